@@ -1,0 +1,2 @@
+//! Comes in: nothing. Goes out: sections, species, bolts, soils and published tables, each row with its source.
+//! This room never adjusts a value: factors are for the checks.

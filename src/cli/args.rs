@@ -1,0 +1,52 @@
+//! The command line as types.
+
+use crate::quantities::Units;
+use clap::{Args, Parser, Subcommand, ValueEnum};
+
+/// Lay out, cut, drill and check frames for solar panels that are re-tilted by hand.
+#[derive(Debug, Parser)]
+#[command(name = "tiltwright", version, about, max_term_width = 100)]
+#[command(after_help = "Results are aids to a builder: local codes and a licensed engineer govern.")]
+pub(super) struct Arguments {
+    #[command(flatten)]
+    pub(super) common: Common,
+    #[command(subcommand)]
+    pub(super) command: Command,
+}
+
+/// Options that every command has.
+#[derive(Debug, Clone, Copy, Args)]
+pub(super) struct Common {
+    /// How the result is printed
+    #[arg(long, global = true, value_enum, default_value_t = Format::Text)]
+    pub(super) format: Format,
+    /// Units of printed lengths, masses and forces
+    #[arg(long, global = true, value_enum, default_value_t = UnitsChoice::Us)]
+    pub(super) units: UnitsChoice,
+}
+
+impl Common {
+    pub(super) fn units(self) -> Units {
+        match self.units {
+            UnitsChoice::Us => Units::Us,
+            UnitsChoice::Metric => Units::Metric,
+        }
+    }
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum Format {
+    Text,
+    Json,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum UnitsChoice {
+    /// Feet, inches and sixteenths; pounds
+    Us,
+    /// Millimetres; kilograms and newtons
+    Metric,
+}
+
+#[derive(Debug, Subcommand)]
+pub(super) enum Command {}

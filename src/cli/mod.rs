@@ -1,0 +1,27 @@
+//! Comes in: the command line. Goes out: text or JSON on stdout, faults on stderr, an exit code.
+//! This room never computes: one file per command gathers results and hands them to [`report`].
+
+mod args;
+mod exit;
+mod output;
+mod report;
+
+pub use exit::Outcome;
+
+use args::{Arguments, Command};
+use clap::Parser;
+use std::{ffi::OsString, process::ExitCode};
+
+/// Parses the arguments, runs the command, prints what went wrong, and returns the exit code.
+pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
+    let arguments = match Arguments::try_parse_from(arguments) {
+        Ok(arguments) => arguments,
+        Err(error) => return report::usage(&error),
+    };
+    report::finish(dispatch(&arguments))
+}
+
+fn dispatch(arguments: &Arguments) -> Result<Outcome, exit::Failure> {
+    let _common = &arguments.common;
+    match arguments.command {}
+}

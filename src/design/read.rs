@@ -1,0 +1,103 @@
+//! Reads one typed value from a YAML or JSON text, and turns whatever goes wrong into placed faults.
+
+use super::{fault::Fault, place::Places};
+use serde::de::DeserializeOwned;
+
+/// Largest input read [bytes]; a design or a list of parts is far smaller.
+pub const LARGEST_INPUT: usize = 4 << 20;
+
+/// A value of type `T` from a text, with the places of its fields.
+///
+/// # Errors
+/// One fault with its place: empty text, not YAML, unknown or missing field (with the nearest valid name), wrong
+/// type, text that is no quantity.
+pub fn read_yaml<T: DeserializeOwned>(file: &str, text: &str) -> Result<(T, Places), Fault> {
+    if text.len() > LARGEST_INPUT {
+        return Err(Fault::new("file-too-large", "", format!("{file} holds {} bytes", text.len()))
+            .hint(format!("an input file holds at most {LARGEST_INPUT} bytes")));
+    }
+    let places = Places::scan(file, text);
+    if text.trim().is_empty() {
+        return Err(Fault::new("empty-file", "", format!("{file} is empty"))
+            .hint("`tiltwright new` writes a design to start from"));
+    }
+    let value = serde_path_to_error::deserialize(serde_yaml::Deserializer::from_str(text))
+        .map_err(|error| explain(file, &places, &error))?;
+    Ok((value, places))
+}
+
+fn explain(file: &str, places: &Places, error: &serde_path_to_error::Error<serde_yaml::Error>) -> Fault {
+    let path = match error.path().to_string() {
+        path if path == "." => String::new(),
+        path => path.replace('[', ".").replace(']', "").trim_start_matches('.').to_string(),
+    };
+    let location = error.inner().location();
+    let message = without_place(&error.inner().to_string(), &path);
+    let by_mark = || location.as_ref().and_then(|l| places.at(l.line(), l.column()));
+    if let Some((given, names)) = unknown_name(&message) {
+        let is_field = message.starts_with("unknown field");
+        // The path may end in the parent or in the field itself, as the error was raised for key or value.
+        let parent = path.strip_suffix(given.as_str()).map_or(path.as_str(), |p| p.trim_end_matches('.'));
+        let key = if parent.is_empty() { given.clone() } else { format!("{parent}.{given}") };
+        let code = if is_field { "unknown-field" } else { "unknown-value" };
+        let what = if is_field { "field" } else { "value" };
+        let mut fault = Fault::new(code, key.clone(), format!("`{given}` is no {what} that is known here"))
+            .at(if is_field { places.key(&key).or_else(by_mark) } else { places.of(&path).or_else(by_mark) });
+        if let Some(near) = nearest(&given, &names) {
+            fault = fault.hint(format!("did you mean `{near}`?"));
+        }
+        return fault.hint(format!("known here: {}", names.join(", ")));
+    }
+    if let Some(name) = message.strip_prefix("missing field `").and_then(|rest| rest.split('`').next()) {
+        let place = if path.is_empty() { places.at(1, 1) } else { places.key(&path).or_else(|| places.of(&path)) };
+        let within = if path.is_empty() { file.to_string() } else { format!("`{path}`") };
+        return Fault::new("missing-field", path, format!("`{name}` is missing in {within}"))
+            .at(place.or_else(by_mark))
+            .hint(format!("add a line `{name}: …`"));
+    }
+    let syntax = path.is_empty() && !message.starts_with("invalid type");
+    let code = if syntax { "not-yaml" } else { "bad-value" };
+    let sentence = if syntax { format!("{file} is not YAML: {message}") } else { message };
+    Fault::new(code, path.clone(), sentence).at(if syntax { by_mark() } else { places.of(&path).or_else(by_mark) })
+}
+
+/// The library puts the path before and the position after its message; both are shown elsewhere.
+fn without_place(message: &str, path: &str) -> String {
+    let mut message = message;
+    if let Some(at) = message.rfind(" at line ") {
+        message = &message[..at];
+    }
+    let dotted: String = path.to_string();
+    for prefix in [format!("{dotted}: "), format!("{}: ", dotted.split('.').next().unwrap_or(""))] {
+        if prefix.len() > 2
+            && let Some(rest) = message.strip_prefix(prefix.as_str())
+        {
+            return rest.to_string();
+        }
+    }
+    // `stock[2].price: text` keeps its brackets in the message.
+    match message.split_once(": ") {
+        Some((head, rest)) if !head.contains(' ') && !head.is_empty() => rest.to_string(),
+        _ => message.to_string(),
+    }
+}
+
+/// The name and the accepted names of an `unknown field` or `unknown variant` message.
+fn unknown_name(message: &str) -> Option<(String, Vec<String>)> {
+    let rest = message.strip_prefix("unknown field `").or_else(|| message.strip_prefix("unknown variant `"))?;
+    let (given, rest) = rest.split_once('`')?;
+    let names = rest.split('`').skip(1).step_by(2).map(str::to_string).collect();
+    Some((given.to_string(), names))
+}
+
+/// The known name that is closest to what was typed, if any is close.
+#[must_use]
+pub fn nearest<'a>(given: &str, names: &'a [String]) -> Option<&'a str> {
+    const CLOSE: f64 = 0.72;
+    names
+        .iter()
+        .map(|name| (strsim::jaro_winkler(given, name), name))
+        .filter(|(score, _)| *score >= CLOSE)
+        .max_by(|a, b| a.0.total_cmp(&b.0))
+        .map(|(_, name)| name.as_str())
+}

@@ -1,0 +1,41 @@
+//! The marks a tape measure has: every length that leaves for the shop is rounded to one of them.
+
+use super::{Length, MM_PER_INCH, mm, show::Units, to_mm};
+
+/// Distance between marks on an inch tape, 1/16 in [mm].
+pub const MARK_MM_US: f64 = MM_PER_INCH / 16.0;
+/// Distance between marks on a metric tape, 1 mm.
+pub const MARK_MM_METRIC: f64 = 1.0;
+
+/// A tape measure: the builder's finest mark.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Tape(Units);
+
+impl Tape {
+    /// The tape that goes with a system of units.
+    #[must_use]
+    pub fn of(units: Units) -> Self {
+        Self(units)
+    }
+
+    /// Distance between two marks [mm].
+    #[must_use]
+    pub fn mark_mm(self) -> f64 {
+        match self.0 {
+            Units::Us => MARK_MM_US,
+            Units::Metric => MARK_MM_METRIC,
+        }
+    }
+
+    /// The mark nearest to an exact position [mm].
+    #[must_use]
+    pub fn nearest_mm(self, exact_mm: f64) -> f64 {
+        (exact_mm / self.mark_mm()).round() * self.mark_mm()
+    }
+
+    /// The mark nearest to a length.
+    #[must_use]
+    pub fn nearest(self, exact: Length) -> Length {
+        mm(self.nearest_mm(to_mm(exact)))
+    }
+}

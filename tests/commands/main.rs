@@ -1,0 +1,2 @@
+//! The binary end to end.
+mod common;

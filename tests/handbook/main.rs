@@ -1,0 +1,1 @@
+//! Printed examples and closed forms: each file opens with its source.

@@ -1,0 +1,1 @@
+//! The documents agree with the program, rooms only look back, the sample packet is what plan writes today.

@@ -1,0 +1,1 @@
+//! The same computation in other open libraries, values stored with library and version.

@@ -1,0 +1,1 @@
+//! One thing per drawing, measured back from what was written.
