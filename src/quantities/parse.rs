@@ -216,10 +216,12 @@ pub(crate) fn unit_list<Q: Readable>() -> String {
 
 fn unit_value<Q: Readable>(text: &str) -> Option<f64> {
     let exact = Q::UNITS.iter().find(|(names, _)| names.contains(&text));
+    // Case tells these apart: `MM` or `mPa` must not be guessed at.
+    const CASE_MATTERS: [&str; 3] = ["m", "mm", "MPa"];
     let loose = || {
-        let mut hits = Q::UNITS.iter().filter(|(names, _)| names.iter().any(|n| n.eq_ignore_ascii_case(text)));
-        // A text that fits two units when case is ignored (mPa, MPA) must not be guessed at.
-        hits.next().filter(|_| hits.next().is_none() && !text.starts_with(['M', 'm']) || text.len() > 2)
+        Q::UNITS
+            .iter()
+            .find(|(names, _)| names.iter().any(|n| n.eq_ignore_ascii_case(text) && !CASE_MATTERS.contains(n)))
     };
     exact.or_else(loose).map(|(_, value)| *value)
 }
