@@ -10,7 +10,9 @@ use std::{
 /// Prints a finished text. A closed pipe (`| head`) is no failure.
 pub(super) fn print(text: &str) -> Result<(), Failure> {
     match io::stdout().lock().write_all(text.as_bytes()) {
-        Err(error) if error.kind() != io::ErrorKind::BrokenPipe => Err(Failure::CannotWrite("standard output".into(), error)),
+        Err(error) if error.kind() != io::ErrorKind::BrokenPipe => {
+            Err(Failure::CannotWrite("standard output".into(), error))
+        }
         _ => Ok(()),
     }
 }

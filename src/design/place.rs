@@ -24,11 +24,8 @@ impl Places {
     /// Scans a text. A text that is no YAML gives an index that stops at the first fault.
     #[must_use]
     pub fn scan(file: &str, text: &str) -> Self {
-        let mut places = Self {
-            file: file.to_string(),
-            lines: text.lines().map(str::to_string).collect(),
-            ..Self::default()
-        };
+        let mut places =
+            Self { file: file.to_string(), lines: text.lines().map(str::to_string).collect(), ..Self::default() };
         let mut stack: Vec<Level> = Vec::new();
         for event in Parser::new_from_str(text) {
             let Ok((event, span)) = event else { break };

@@ -143,8 +143,12 @@ impl Readable for Pressure {
 impl Readable for Velocity {
     const KIND: &'static str = "speed";
     const EXAMPLE: &'static str = "`105 mph` or `47 m/s`";
-    const UNITS: &'static [(&'static [&'static str], f64)] =
-        &[(&["m/s"], 1.0), (&["mph"], MPS_PER_MPH), (&["km/h"], 1.0 / 3.6), (&["kn", "knot", "knots"], 1852.0 / 3600.0)];
+    const UNITS: &'static [(&'static [&'static str], f64)] = &[
+        (&["m/s"], 1.0),
+        (&["mph"], MPS_PER_MPH),
+        (&["km/h"], 1.0 / 3.6),
+        (&["kn", "knot", "knots"], 1852.0 / 3600.0),
+    ];
 
     fn from_base(value: f64) -> Self {
         mps(value)
@@ -172,8 +176,7 @@ pub fn read<Q: Readable>(text: &str) -> Result<Q, QuantityError> {
     if given.is_empty() {
         return Err(QuantityError::Empty { kind: Q::KIND, example: Q::EXAMPLE });
     }
-    let not_a_number =
-        || QuantityError::NotANumber { given: shorten(text), kind: Q::KIND, example: Q::EXAMPLE };
+    let not_a_number = || QuantityError::NotANumber { given: shorten(text), kind: Q::KIND, example: Q::EXAMPLE };
     let (sign, mut rest) = match given.strip_prefix(['-', '−']) {
         Some(rest) => (-1.0, rest.trim_start()),
         None => (1.0, given.strip_prefix('+').unwrap_or(given)),
@@ -336,9 +339,21 @@ mod tests {
 
     #[test]
     fn texts_that_are_no_length_are_refused() {
-        for text in
-            ["", "mm", "abc", "3 in 5 ft", "5 ft 5 ft", "1/0 in", "NaN mm", "inf mm", "1e400 m", "3 kg", "--3 mm", "3-1/2", "1.5.2 mm"]
-        {
+        for text in [
+            "",
+            "mm",
+            "abc",
+            "3 in 5 ft",
+            "5 ft 5 ft",
+            "1/0 in",
+            "NaN mm",
+            "inf mm",
+            "1e400 m",
+            "3 kg",
+            "--3 mm",
+            "3-1/2",
+            "1.5.2 mm",
+        ] {
             assert!(read::<Length>(text).is_err(), "{text} was read as {}", length_mm(text));
         }
         assert!(read::<Pressure>("3 mPa").is_err(), "a millipascal is no megapascal");

@@ -24,7 +24,11 @@ impl<'de, Q: Readable> Deserialize<'de> for Written<Q> {
             }
 
             fn visit_f64<E: de::Error>(self, value: f64) -> Result<Self::Value, E> {
-                Err(E::custom(format!("{value} has no unit; a {} is written with one of: {}", Q::KIND, unit_list::<Q>())))
+                Err(E::custom(format!(
+                    "{value} has no unit; a {} is written with one of: {}",
+                    Q::KIND,
+                    unit_list::<Q>()
+                )))
             }
 
             fn visit_i64<E: de::Error>(self, value: i64) -> Result<Self::Value, E> {
