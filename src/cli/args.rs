@@ -1,6 +1,6 @@
 //! The command line as types.
 
-use crate::quantities::Units;
+use crate::quantities::{Angle, QuantityError, Units, read};
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
 /// Lay out, cut, drill and check frames for solar panels that are re-tilted by hand.
@@ -49,4 +49,12 @@ pub(super) enum UnitsChoice {
 }
 
 #[derive(Debug, Subcommand)]
-pub(super) enum Command {}
+pub(super) enum Command {
+    /// Find the best tilts of a place and the days to change them
+    Tilts(super::tilts::TiltsArgs),
+}
+
+/// An angle on the command line: `40 deg`, or a bare number of degrees where the option says so.
+pub(super) fn degrees(text: &str) -> Result<Angle, QuantityError> {
+    read::<Angle>(text).or_else(|error| read::<Angle>(&format!("{text} deg")).map_err(|_| error))
+}

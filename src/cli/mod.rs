@@ -5,6 +5,7 @@ mod args;
 mod exit;
 mod output;
 mod report;
+mod tilts;
 
 pub use exit::Outcome;
 
@@ -22,6 +23,8 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
 }
 
 fn dispatch(arguments: &Arguments) -> Result<Outcome, exit::Failure> {
-    let _common = &arguments.common;
-    match arguments.command {}
+    let common = &arguments.common;
+    match &arguments.command {
+        Command::Tilts(args) => tilts::run(args, common),
+    }
 }

@@ -1,7 +1,7 @@
 //! `tilts`: which tilts to use at a latitude, and on which days to change them.
 
 use super::{
-    args::{Common, Format, TiltsArgs},
+    args::{Common, Format, degrees as angle_in_degrees},
     exit::{Failure, Outcome},
     output,
 };
@@ -14,8 +14,32 @@ use crate::{
         thumb::{Rule, rules},
     },
 };
+use clap::Args;
 use serde::Serialize;
 use std::fmt::Write as _;
+
+/// Where, how many seasons, and what counts.
+#[derive(Debug, Args)]
+pub(super) struct TiltsArgs {
+    /// Latitude of the site in degrees, south negative
+    #[arg(long, value_name = "DEG", value_parser = angle_in_degrees, allow_negative_numbers = true)]
+    latitude: Option<Angle>,
+    /// Longitude of the site in degrees, west negative; tilts hardly depend on it
+    #[arg(long, value_name = "DEG", value_parser = angle_in_degrees, allow_negative_numbers = true, requires = "latitude")]
+    longitude: Option<Angle>,
+    /// How many seasons the year is divided into, 1 to 12
+    #[arg(long, value_name = "N", default_value_t = 4)]
+    seasons: usize,
+    /// Months that count more when tilts are chosen, for instance 11,12,1
+    #[arg(long, value_name = "LIST", value_delimiter = ',')]
+    months: Vec<u8>,
+    /// How many times those months count
+    #[arg(long, value_name = "TIMES", default_value_t = 3.0, requires = "months")]
+    weight: f64,
+    /// Count nothing but those months
+    #[arg(long, requires = "months", conflicts_with = "weight")]
+    only: bool,
+}
 
 pub(super) fn run(args: &TiltsArgs, common: &Common) -> Result<Outcome, Failure> {
     let place = place(args)?;
@@ -121,7 +145,11 @@ impl Answer {
         let mut text = String::new();
         let hemisphere = if self.latitude_deg < 0.0 { "S" } else { "N" };
         let facing = if self.facing_deg == 0.0 { "north" } else { "south" };
-        let _ = writeln!(text, "Tilts at latitude {}° {hemisphere}, facing true {facing}\n", number(self.latitude_deg.abs(), 2));
+        let _ = writeln!(
+            text,
+            "Tilts at latitude {}° {hemisphere}, facing true {facing}\n",
+            number(self.latitude_deg.abs(), 2)
+        );
         let _ = writeln!(text, "  {:<13} {:<13} {:>5}  {:>6}", "from", "to", "days", "tilt");
         for season in &plan.seasons {
             let last = MonthDay::from_index(season.from.index() + season.days - 1);
@@ -159,8 +187,8 @@ impl Answer {
 /// What a reader must know before trusting the figures.
 fn notes(place: &Place, noon: &NoonAltitudes) -> Vec<String> {
     let mut notes = vec![
-        "Clear-sky figures serve to compare tilts. In four weather files between 26° and 55° N, clouds left 3.9 to 4.6 % of the \
-         gain for two seasons, and best tilts stood 2 to 5° flatter (computed with pvlib 0.16.1 on its TMY files)."
+        "Clear-sky figures serve to compare tilts. With the clouds of four weather files between 26° and 55° N two seasons \
+         gained 3.9 to 4.6 %, four seasons 4.5 to 5.2 %, and the best fixed tilts stood 2 to 5° flatter (computed with pvlib 0.16.1)."
             .to_string(),
         "Dates and tilts are forgiving: all dates 14 days late cost about 0.4 % of the year at 40°, tilts rounded to 5° less \
          than 0.1 %."

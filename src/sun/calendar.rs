@@ -10,7 +10,17 @@ pub const YEARS: std::ops::RangeInclusive<i32> = 1950..=2100;
 
 const BEFORE_MONTH: [u16; 13] = [0, 31, 59, 90, 120, 151, 181, 212, 243, 273, 304, 334, 365];
 const MONTHS: [&str; 12] = [
-    "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
     "December",
 ];
 
@@ -121,9 +131,8 @@ impl Date {
     pub fn parse(text: &str) -> Result<Self, SunFault> {
         let fault = || SunFault::Date { given: text.chars().take(40).collect() };
         let parts: Vec<&str> = text.trim().split('-').collect();
-        let digits = |part: &str, most: usize| {
-            (1..=most).contains(&part.len()) && part.bytes().all(|b| b.is_ascii_digit())
-        };
+        let digits =
+            |part: &str, most: usize| (1..=most).contains(&part.len()) && part.bytes().all(|b| b.is_ascii_digit());
         match parts.as_slice() {
             [y, m, d] if digits(y, 4) && digits(m, 2) && digits(d, 2) => Self::new(
                 y.parse().map_err(|_| fault())?,
@@ -167,7 +176,8 @@ impl Date {
     pub fn julian(self) -> f64 {
         let (y, m, d) = (i64::from(self.year), i64::from(self.month), i64::from(self.day));
         let a = (m - 14) / 12;
-        let number = d - 32_075 + 1461 * (y + 4800 + a) / 4 + 367 * (m - 2 - a * 12) / 12 - 3 * ((y + 4900 + a) / 100) / 4;
+        let number =
+            d - 32_075 + 1461 * (y + 4800 + a) / 4 + 367 * (m - 2 - a * 12) / 12 - 3 * ((y + 4900 + a) / 100) / 4;
         number as f64 - 0.5
     }
 }
@@ -194,13 +204,17 @@ mod tests {
     fn julian_dates_follow_the_calendar() {
         // J2000.0 is 2000-01-01 12:00 by definition, Julian date 2451545.0.
         assert_eq!(Date::new(2000, 1, 1).expect("a day").julian(), 2_451_544.5);
-        assert_eq!(Date::new(2024, 12, 31).expect("a day").julian() + 1.0, Date::new(2025, 1, 1).expect("a day").julian());
+        assert_eq!(
+            Date::new(2024, 12, 31).expect("a day").julian() + 1.0,
+            Date::new(2025, 1, 1).expect("a day").julian()
+        );
         assert_eq!(Date::new(2024, 12, 31).expect("a day").day_of_year(), 366);
     }
 
     #[test]
     fn days_that_do_not_exist_are_refused() {
-        for text in ["2025-02-29", "2025-13-01", "2025-00-10", "21.12.2025", "", "2025-1-", "1200-01-01", "2025-06-31"] {
+        for text in ["2025-02-29", "2025-13-01", "2025-00-10", "21.12.2025", "", "2025-1-", "1200-01-01", "2025-06-31"]
+        {
             assert!(Date::parse(text).is_err(), "{text}");
         }
         assert!(MonthDay::new(2, 29).is_err());

@@ -34,7 +34,8 @@ struct Written {
 }
 
 const COMMON: &str = "common practice, no source";
-const FITTED: &str = "C. R. Landau, Optimum Tilt of Solar Panels, web article; figures from a second-hand copy, not confirmed";
+const FITTED: &str =
+    "C. R. Landau, Optimum Tilt of Solar Panels, web article; figures from a second-hand copy, not confirmed";
 
 const RULES: [Written; 5] = [
     Written { name: "fixed at the latitude", source: COMMON, steps: &[(1, 1, 1.0, 0.0)], latitudes: (0.0, 90.0) },

@@ -1,2 +1,3 @@
 //! The binary end to end.
 mod common;
+mod tilts;
