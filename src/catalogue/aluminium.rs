@@ -14,7 +14,7 @@ pub const SHARP_CORNERS: Source =
 /// Density, 0.098 lb/in³ (6061; from memory, unverified).
 const KG_PER_MM3: f64 = 2.712_6e-6;
 
-/// Leg and thickness [in].
+/// Leg and thickness (in).
 const ANGLES: [(&str, [f64; 2]); 4] = [
     ("aluminium L1.5x1.5x0.125", [1.5, 0.125]),
     ("aluminium L2x2x0.125", [2.0, 0.125]),
@@ -22,7 +22,7 @@ const ANGLES: [(&str, [f64; 2]); 4] = [
     ("aluminium L3x3x0.25", [3.0, 0.25]),
 ];
 
-/// Depth, width and wall [in].
+/// Depth, width and wall (in).
 const TUBES: [(&str, [f64; 3]); 6] = [
     ("aluminium tube 1.5x1.5x0.125", [1.5, 1.5, 0.125]),
     ("aluminium tube 2x2x0.125", [2.0, 2.0, 0.125]),

@@ -9,11 +9,11 @@ use crate::quantities::MM_PER_INCH;
 /// Dressed size of one side of a piece of lumber.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Dressed {
-    /// Nominal size [in].
+    /// Nominal size (in).
     pub nominal_in: f64,
-    /// Surfaced dry [in].
+    /// Surfaced dry (in).
     pub dry_in: f64,
-    /// Surfaced green [in].
+    /// Surfaced green (in).
     pub green_in: f64,
 }
 
@@ -55,7 +55,7 @@ const CANADIAN: Source = Source::new("Canadian Wood Council bolt tables", "metri
 const UK_TRADE: Source = Source::new("UK merchants' size lists", "regularised C16/C24", Certainty::Transcribed);
 const EUROPEAN: Source = Source::new("European trade sizes", "planed C24 and posts", Certainty::Memory);
 
-/// Dimension lumber that yards keep: nominal thickness and width [in].
+/// Dimension lumber that yards keep: nominal thickness and width (in).
 const DIMENSION: [[f64; 2]; 13] = [
     [2.0, 2.0],
     [2.0, 3.0],
@@ -72,10 +72,10 @@ const DIMENSION: [[f64; 2]; 13] = [
     [4.0, 10.0],
 ];
 
-/// Timbers: nominal thickness and width [in].
+/// Timbers: nominal thickness and width (in).
 const TIMBERS: [[f64; 2]; 5] = [[5.0, 5.0], [6.0, 6.0], [6.0, 8.0], [8.0, 8.0], [6.0, 10.0]];
 
-/// Canadian and British CLS and posts: finished sizes [mm] and the nominal sizes they are sold as [in].
+/// Canadian and British CLS and posts: finished sizes (mm) and the nominal sizes they are sold as (in).
 const CLS: [([f64; 2], [f64; 2]); 10] = [
     ([38.0, 38.0], [2.0, 2.0]),
     ([38.0, 64.0], [2.0, 3.0]),
@@ -89,7 +89,7 @@ const CLS: [([f64; 2], [f64; 2]); 10] = [
     ([140.0, 140.0], [6.0, 6.0]),
 ];
 
-/// British regularised sizes [mm].
+/// British regularised sizes (mm).
 const REGULARISED: [[f64; 2]; 8] = [
     [47.0, 97.0],
     [47.0, 147.0],
@@ -101,7 +101,7 @@ const REGULARISED: [[f64; 2]; 8] = [
     [75.0, 220.0],
 ];
 
-/// Nordic planed sizes and European posts [mm].
+/// Nordic planed sizes and European posts (mm).
 const PLANED: [[f64; 2]; 15] = [
     [45.0, 45.0],
     [45.0, 70.0],
@@ -120,7 +120,7 @@ const PLANED: [[f64; 2]; 15] = [
     [140.0, 145.0],
 ];
 
-/// Size class by nominal sizes [in].
+/// Size class by nominal sizes (in).
 ///
 /// # Source
 /// NDS Supplement 2018, headings of Tables 4A and 4D: 4x4 to 4x8 are dimension lumber; from 5 in thickness on a width of

@@ -35,7 +35,7 @@ pub enum Shape {
     Sawn {
         /// Size class.
         class: SawnClass,
-        /// Nominal thickness and width [in]; none for European sizes, which have no nominal size of that kind.
+        /// Nominal thickness and width (in); none for European sizes, which have no nominal size of that kind.
         nominal_in: Option<[f64; 2]>,
         /// Moisture state of the size.
         seasoning: Seasoning,
@@ -56,13 +56,13 @@ pub enum Shape {
     Pipe,
     /// Channel with sloping flanges.
     Channel {
-        /// Mean thickness of the flanges [mm].
+        /// Mean thickness of the flanges (mm).
         flange_mm: f64,
-        /// Shear centre beyond the web back [mm].
+        /// Shear centre beyond the web back (mm).
         shear_centre_mm: f64,
-        /// Warping constant [mm⁶].
+        /// Warping constant (mm⁶).
         warping_mm6: f64,
-        /// Flat depth of the web over its thickness [–].
+        /// Flat depth of the web over its thickness (–).
         web_slenderness: f64,
     },
     /// Flat bar.
@@ -104,52 +104,52 @@ pub struct Section {
     pub shape: Shape,
     /// Material.
     pub family: Family,
-    /// Larger outside size [mm].
+    /// Larger outside size (mm).
     pub depth_mm: f64,
-    /// Smaller outside size [mm].
+    /// Smaller outside size (mm).
     pub width_mm: f64,
-    /// Design thickness of the wall, leg, web or bar; of wood the whole width [mm].
+    /// Design thickness of the wall, leg, web or bar; of wood the whole width (mm).
     pub wall_mm: f64,
-    /// Area [mm²].
+    /// Area (mm²).
     pub area_mm2: f64,
-    /// Second moment about the strong geometric axis [mm⁴].
+    /// Second moment about the strong geometric axis (mm⁴).
     pub i_x_mm4: f64,
-    /// Second moment about the other geometric axis [mm⁴].
+    /// Second moment about the other geometric axis (mm⁴).
     pub i_y_mm4: f64,
-    /// Elastic modulus about the strong axis [mm³].
+    /// Elastic modulus about the strong axis (mm³).
     pub s_x_mm3: f64,
-    /// Elastic modulus about the weak axis [mm³].
+    /// Elastic modulus about the weak axis (mm³).
     pub s_y_mm3: f64,
-    /// Plastic modulus about the strong axis [mm³].
+    /// Plastic modulus about the strong axis (mm³).
     pub z_x_mm3: f64,
-    /// Plastic modulus about the weak axis [mm³].
+    /// Plastic modulus about the weak axis (mm³).
     pub z_y_mm3: f64,
-    /// Least radius of gyration; of an angle about its minor principal axis [mm].
+    /// Least radius of gyration; of an angle about its minor principal axis (mm).
     pub r_z_mm: f64,
-    /// Torsion constant [mm⁴].
+    /// Torsion constant (mm⁴).
     pub j_mm4: f64,
-    /// Centroid behind the back of the leg (angle) or of the web (channel) [mm].
+    /// Centroid behind the back of the leg (angle) or of the web (channel) (mm).
     pub centroid_mm: Option<f64>,
-    /// Mass per metre [kg/m]; none for wood, whose mass hangs on species and moisture (see `species::density`).
+    /// Mass per metre (kg/m); none for wood, whose mass hangs on species and moisture (see `species::density`).
     pub mass_kg_per_m: Option<f64>,
     /// Where the figures come from.
     pub source: Source,
 }
 
 impl Section {
-    /// Radius of gyration about the strong geometric axis [mm].
+    /// Radius of gyration about the strong geometric axis (mm).
     #[must_use]
     pub fn r_x_mm(&self) -> f64 {
         (self.i_x_mm4 / self.area_mm2).sqrt()
     }
 
-    /// Radius of gyration about the weak geometric axis [mm].
+    /// Radius of gyration about the weak geometric axis (mm).
     #[must_use]
     pub fn r_y_mm(&self) -> f64 {
         (self.i_y_mm4 / self.area_mm2).sqrt()
     }
 
-    /// Second moments about the minor and the major principal axis [mm⁴].
+    /// Second moments about the minor and the major principal axis (mm⁴).
     #[must_use]
     pub fn principal_mm4(&self) -> [f64; 2] {
         match self.shape {
@@ -185,7 +185,7 @@ pub fn rectangle_torsion(side: f64, other: f64) -> f64 {
     a * b.powi(3) * (1.0 / 3.0 - 0.21 * (b / a) * (1.0 - b.powi(4) / (12.0 * a.powi(4))))
 }
 
-/// Properties of a rectangle `width` wide and `depth` deep (depth the larger) [mm].
+/// Properties of a rectangle `width` wide and `depth` deep (depth the larger) (mm).
 pub(super) fn rectangle(
     name: String,
     shape: Shape,

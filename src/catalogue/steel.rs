@@ -26,7 +26,7 @@ const STEEL_KG_PER_MM3: f64 = 7.849_047e-6;
 /// The six angles that are computed keep the sharp corner's larger modulus; radii take 1.3 to 2.2 % of it.
 const SMALL_ANGLE_MODULUS: f64 = 0.97;
 
-/// Leg, thickness [in], weight [lb/ft], A, centroid, I, S, Z, r_z, J [in].
+/// Leg, thickness (in), weight (lb/ft), A, centroid, I, S, Z, r_z, J (in).
 const ANGLES: [(&str, [f64; 10]); 32] = [
     ("L1-1/2x1-1/2x1/8", [1.5, 0.125, 1.22, 0.359, 0.421, 0.078, 0.072, 0.13, 0.296, 0.00187]),
     ("L1-1/2x1-1/2x3/16", [1.5, 0.1875, 1.79, 0.527, 0.444, 0.11, 0.104, 0.188, 0.293, 0.00618]),
@@ -61,7 +61,7 @@ const ANGLES: [(&str, [f64; 10]); 32] = [
     ("L4x4x5/16", [4.0, 0.313, 8.2, 2.4, 1.11, 3.67, 1.27, 2.26, 0.781, 0.0832]),
     ("L4x4x1/4", [4.0, 0.25, 6.6, 1.93, 1.08, 3.0, 1.03, 1.82, 0.783, 0.0438]),
 ];
-/// Side, design wall [in], weight [lb/ft], A, I, S, Z, r, J [in].
+/// Side, design wall (in), weight (lb/ft), A, I, S, Z, r, J (in).
 const SQUARE_TUBES: [(&str, [f64; 9]); 25] = [
     ("HSS1-1/2x1-1/2x1/4", [1.5, 0.233, 3.71, 1.04, 0.26, 0.346, 0.469, 0.5, 0.47]),
     ("HSS1-1/2x1-1/2x3/16", [1.5, 0.174, 3.04, 0.845, 0.236, 0.315, 0.406, 0.528, 0.414]),
@@ -89,7 +89,7 @@ const SQUARE_TUBES: [(&str, [f64; 9]); 25] = [
     ("HSS4x4x3/16", [4.0, 0.174, 9.42, 2.58, 6.21, 3.1, 3.67, 1.55, 10.0]),
     ("HSS4x4x1/8", [4.0, 0.116, 6.46, 1.77, 4.4, 2.2, 2.56, 1.58, 6.91]),
 ];
-/// Depth, width, design wall [in], weight [lb/ft], A, I_x, S_x, Z_x, I_y, S_y, Z_y, r_y, J [in].
+/// Depth, width, design wall (in), weight (lb/ft), A, I_x, S_x, Z_x, I_y, S_y, Z_y, r_y, J (in).
 const RECT_TUBES: [(&str, [f64; 13]); 19] = [
     ("HSS2x1x3/16", [2.0, 1.0, 0.174, 3.04, 0.845, 0.35, 0.35, 0.48, 0.112, 0.225, 0.288, 0.365, 0.301]),
     ("HSS2x1x1/8", [2.0, 1.0, 0.116, 2.2, 0.608, 0.28, 0.28, 0.366, 0.0922, 0.184, 0.223, 0.39, 0.238]),
@@ -111,7 +111,7 @@ const RECT_TUBES: [(&str, [f64; 13]); 19] = [
     ("HSS4x3x3/16", [4.0, 3.0, 0.174, 8.15, 2.24, 4.93, 2.47, 3.0, 3.16, 2.1, 2.46, 1.19, 6.26]),
     ("HSS4x3x1/8", [4.0, 3.0, 0.116, 5.61, 1.54, 3.52, 1.76, 2.11, 2.27, 1.51, 1.73, 1.21, 4.38]),
 ];
-/// Outside diameter, design wall [in], weight [lb/ft], A, I, S, Z, r, J [in].
+/// Outside diameter, design wall (in), weight (lb/ft), A, I, S, Z, r, J (in).
 const PIPES: [(&str, [f64; 9]); 10] = [
     ("Pipe 1-1/4 STD", [1.66, 0.13, 2.27, 0.625, 0.184, 0.222, 0.305, 0.543, 0.368]),
     ("Pipe 1-1/2 STD", [1.9, 0.135, 2.72, 0.749, 0.293, 0.309, 0.421, 0.626, 0.586]),
@@ -124,7 +124,7 @@ const PIPES: [(&str, [f64; 9]); 10] = [
     ("Pipe 6 STD", [6.625, 0.261, 19.0, 5.2, 26.5, 7.99, 10.6, 2.25, 52.9]),
     ("Pipe 8 STD", [8.625, 0.3, 28.6, 7.85, 68.1, 15.8, 20.8, 2.95, 136.0]),
 ];
-/// A, depth, flange width, web, flange thickness, centroid, shear centre, I_x, S_x, Z_x, I_y, S_y, Z_y, r_y, J, C_w [in],
+/// A, depth, flange width, web, flange thickness, centroid, shear centre, I_x, S_x, Z_x, I_y, S_y, Z_y, r_y, J, C_w (in),
 /// and the flat web slenderness.
 const CHANNELS: [(&str, [f64; 17]); 13] = [
     (
@@ -190,7 +190,7 @@ const CHANNELS: [(&str, [f64; 17]); 13] = [
     ),
 ];
 
-/// Flat bar: name, width and thickness [in].
+/// Flat bar: name, width and thickness (in).
 const BARS: [(&str, [f64; 2]); 7] = [
     ("bar 1x1/8", [1.0, 0.125]),
     ("bar 1x3/16", [1.0, 0.1875]),

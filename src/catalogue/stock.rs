@@ -1,0 +1,86 @@
+//! Lengths that yards usually keep.
+
+use super::{
+    section::{Family, SawnClass, Section, Shape},
+    source::{Certainty, Source},
+};
+use serde::Serialize;
+
+/// Where the sticks are bought.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Market {
+    /// United States and Canada.
+    NorthAmerica,
+    /// United Kingdom.
+    UnitedKingdom,
+    /// Finland, Sweden, Norway.
+    Nordic,
+}
+
+/// Lengths a yard keeps.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Stock {
+    /// Lengths, shortest first (mm).
+    pub lengths_mm: Vec<f64>,
+    /// Where the figures come from.
+    pub source: Source,
+}
+
+const LUMBER_NA: Source = Source::new("distributor stock lists", "8 to 20 ft", Certainty::Transcribed);
+const POSTS_NA: Source = Source::new("materials list", "4x4, 4x6, 6x6", Certainty::Transcribed);
+const SOFTWOOD_UK: Source = Source::new("UK softwood trade", "1.8 to 7.2 m in 0.3 m steps", Certainty::Transcribed);
+const SOFTWOOD_NORDIC: Source = Source::new("Puuinfo", "2.7 to 5.4 m in 0.3 m steps", Certainty::Read);
+const STEEL_NA: Source = Source::new("steel trade", "20 and 24 ft, pipe 21 ft", Certainty::Memory);
+const STEEL_EU: Source = Source::new("steel trade", "6 m", Certainty::Memory);
+const ALUMINIUM_NA: Source = Source::new("aluminium trade", "12, 16, 20 and 25 ft", Certainty::Memory);
+
+fn feet(lengths: &[f64], source: Source) -> Stock {
+    Stock { lengths_mm: lengths.iter().map(|ft| ft * 304.8).collect(), source }
+}
+
+fn steps(from_mm: u32, to_mm: u32, source: Source) -> Stock {
+    Stock { lengths_mm: (from_mm..=to_mm).step_by(300).map(f64::from).collect(), source }
+}
+
+/// The lengths that a market keeps of a section.
+#[must_use]
+pub fn stock_lengths(section: &Section, market: Market) -> Stock {
+    match (section.family, market) {
+        (Family::Wood, Market::NorthAmerica) => {
+            let post = match section.shape {
+                Shape::Sawn { nominal_in: Some([thick, _]), .. } => thick >= 4.0,
+                _ => section.sawn_class() != Some(SawnClass::Dimension),
+            };
+            match post {
+                true => feet(&[8.0, 10.0, 12.0, 16.0], POSTS_NA),
+                false => feet(&[8.0, 10.0, 12.0, 14.0, 16.0, 18.0, 20.0], LUMBER_NA),
+            }
+        }
+        (Family::Wood, Market::UnitedKingdom) => steps(1800, 7200, SOFTWOOD_UK),
+        (Family::Wood, Market::Nordic) => steps(2700, 5400, SOFTWOOD_NORDIC),
+        (Family::Steel, Market::NorthAmerica) if section.shape == Shape::Pipe => feet(&[21.0], STEEL_NA),
+        (Family::Steel, Market::NorthAmerica) => feet(&[20.0, 24.0], STEEL_NA),
+        (Family::Aluminium, Market::NorthAmerica) => feet(&[12.0, 16.0, 20.0, 25.0], ALUMINIUM_NA),
+        (Family::Steel | Family::Aluminium, _) => Stock { lengths_mm: vec![6000.0], source: STEEL_EU },
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::catalogue::section;
+
+    #[test]
+    fn every_section_has_stock_in_every_market() {
+        for s in crate::catalogue::sections() {
+            for market in [Market::NorthAmerica, Market::UnitedKingdom, Market::Nordic] {
+                let stock = stock_lengths(s, market);
+                assert!(stock.lengths_mm.is_sorted() && !stock.lengths_mm.is_empty(), "{}", s.name);
+            }
+        }
+        let studs = stock_lengths(section("2x4").expect("a size"), Market::NorthAmerica);
+        assert_eq!(studs.lengths_mm.len(), 7);
+        assert_eq!(stock_lengths(section("4x4").expect("a size"), Market::NorthAmerica).lengths_mm[3], 4876.8);
+    }
+}
