@@ -1,2 +1,31 @@
 //! Comes in: results of all rooms before. Goes out: drawings, templates, the calculation sheet, the packet.
 //! This room never computes a result of its own.
+//!
+//! Every drawing is built once as a tree of [`Mark`]s in paper millimetres (x right, y **down**) and only then written:
+//! [`Sheet::to_svg`] walks the tree. [`View`] takes the work to the paper, [`Sheet::clashes`] looks for texts that overlap.
+
+mod dimension;
+mod geometry;
+mod hatch;
+mod mark;
+mod overlap;
+mod page;
+mod pen;
+mod sheet;
+mod svg;
+mod text;
+mod title_block;
+mod view;
+
+pub use dimension::{
+    FIRST_TIER, Feature, Labels, Side, Stack, TIER, aligned, angular, arrow, leader, readable_deg, running, spread,
+};
+pub use geometry::{Bounds, Point, Rect, World};
+pub use mark::{Fill, Group, HATCH_PITCH, Mark, bounds, texts};
+pub use overlap::{Clashes, line_crosses, rooms_overlap};
+pub use page::{Block, Page, Paper};
+pub use pen::Pen;
+pub use sheet::{Projection, Sheet, SheetScale, number_sheets, slug_of};
+pub use text::{Anchor, Text, TextSize, fit, safe, width, wrap};
+pub use title_block::{CAUTION, CAUTION_SHORT};
+pub use view::{Scale, View};

@@ -1,0 +1,189 @@
+//! Writes a sheet as SVG. Nothing is decided here: marks are walked and put into elements.
+
+use super::{
+    geometry::{Point, Rect},
+    hatch::hatch_lines,
+    mark::{Fill, Group, Mark},
+    pen::Pen,
+    sheet::{Sheet, slug_of},
+    text::{Anchor, FONT_FAMILIES, Text, safe},
+};
+use crate::quantities::number;
+use std::collections::BTreeMap;
+use svg::node::element as tag;
+
+/// Decimals of a millimetre kept in the file: a micrometre.
+const DECIMALS: usize = 3;
+/// Sides of the polygon that stands for a circle when it is hatched.
+const CIRCLE_SIDES: i32 = 96;
+
+pub(super) fn write(sheet: &Sheet) -> String {
+    let (width, height) = (mm(sheet.page.width()), mm(sheet.page.height()));
+    let mut writer = Writer { prefix: format!("{}-{}", sheet.slug, sheet.number), used: BTreeMap::new() };
+    let paper =
+        tag::Rectangle::new().set("width", width.as_str()).set("height", height.as_str()).set("fill", "#ffffff");
+    let mut root =
+        tag::Group::new().set("font-family", FONT_FAMILIES).set("fill", "none").set("stroke-linejoin", "round");
+    for mark in sheet.all_marks() {
+        root = writer.add(root, &mark);
+    }
+    let document = svg::Document::new()
+        .set("width", format!("{width}mm"))
+        .set("height", format!("{height}mm"))
+        .set("viewBox", format!("0 0 {width} {height}"))
+        .set("data-sheet", sheet.number)
+        .set("data-scale", sheet.scale.to_string())
+        .add(tag::Title::new(safe(&format!("{}: {}", sheet.design, sheet.title))))
+        .add(paper)
+        .add(root);
+    format!("{document}\n")
+}
+
+struct Writer {
+    /// Starts every id, so that several sheets can stand in one page.
+    prefix: String,
+    used: BTreeMap<String, usize>,
+}
+
+impl Writer {
+    fn id(&mut self, name: &str) -> String {
+        let count = self.used.entry(name.to_string()).or_default();
+        *count += 1;
+        if *count == 1 { format!("{}-{name}", self.prefix) } else { format!("{}-{name}-{count}", self.prefix) }
+    }
+
+    fn add(&mut self, parent: tag::Group, mark: &Mark) -> tag::Group {
+        match mark {
+            Mark::Line { from, to, pen } => parent.add(line(*from, *to, *pen)),
+            Mark::Polyline { points, pen } => {
+                parent.add(pen_attributes(tag::Polyline::new().set("points", chain(points)).into(), *pen))
+            }
+            Mark::Polygon { points, pen, fill } => {
+                let shape = tag::Polygon::new().set("points", chain(points)).into();
+                add_closed(parent, shape, points, *pen, *fill)
+            }
+            Mark::Circle { centre, radius, pen, fill } => {
+                let shape = tag::Circle::new().set("cx", mm(centre.x)).set("cy", mm(centre.y)).set("r", mm(*radius));
+                let step = 360.0 / f64::from(CIRCLE_SIDES);
+                let rim: Vec<_> = (0..CIRCLE_SIDES).map(|n| centre.towards(f64::from(n) * step, *radius)).collect();
+                add_closed(parent, shape.into(), &rim, Some(*pen), *fill)
+            }
+            Mark::Arc { centre, radius, from_deg, to_deg, pen } => {
+                let path = tag::Path::new().set("d", arc(*centre, *radius, *from_deg, *to_deg));
+                parent.add(pen_attributes(path.into(), *pen))
+            }
+            Mark::Text(text) if text.content().is_empty() => parent,
+            Mark::Text(text) => parent.add(text_element(text)),
+            Mark::Group(group) => self.add_group(parent, group),
+        }
+    }
+
+    fn add_group(&mut self, mut parent: tag::Group, group: &Group) -> tag::Group {
+        let name = slug_of(&group.name);
+        let mut element = tag::Group::new().set("id", self.id(&name)).set("class", name);
+        for (key, value) in &group.facts {
+            element = element.set(format!("data-{}", slug_of(key)), safe(value));
+        }
+        if let Some(window) = group.clip {
+            let id = self.id("window");
+            element = element.set("clip-path", format!("url(#{id})"));
+            parent = parent.add(tag::ClipPath::new().set("id", id).add(rectangle(window)));
+        }
+        for mark in &group.marks {
+            element = self.add(element, mark);
+        }
+        parent.add(element)
+    }
+}
+
+fn add_closed(parent: tag::Group, shape: tag::Element, rim: &[Point], pen: Option<Pen>, fill: Fill) -> tag::Group {
+    let mut parent = parent;
+    let mut shape = shape;
+    let attributes = shape.get_attributes_mut();
+    match fill {
+        Fill::None => {}
+        Fill::Ink => _ = attributes.insert("fill".into(), "#000000".into()),
+        Fill::Paper | Fill::Hatch(_) => _ = attributes.insert("fill".into(), "#ffffff".into()),
+    }
+    let Fill::Hatch(angle_deg) = fill else {
+        return parent.add(match pen {
+            Some(pen) => pen_attributes(shape, pen),
+            None => shape,
+        });
+    };
+    // White first, then hatching, then the outline, so that the outline stays whole.
+    parent = parent.add(shape.clone());
+    let path: Vec<_> = hatch_lines(rim, angle_deg)
+        .iter()
+        .map(|(a, b)| format!("M{} {}L{} {}", mm(a.x), mm(a.y), mm(b.x), mm(b.y)))
+        .collect();
+    if !path.is_empty() {
+        parent = parent.add(pen_attributes(tag::Path::new().set("d", path.concat()).into(), Pen::Hatch));
+    }
+    let Some(pen) = pen else { return parent };
+    shape.get_attributes_mut().remove("fill");
+    parent.add(pen_attributes(shape, pen))
+}
+
+fn line(from: Point, to: Point, pen: Pen) -> tag::Element {
+    let line = tag::Line::new().set("x1", mm(from.x)).set("y1", mm(from.y)).set("x2", mm(to.x)).set("y2", mm(to.y));
+    pen_attributes(line.into(), pen)
+}
+
+fn rectangle(rect: Rect) -> tag::Rectangle {
+    tag::Rectangle::new()
+        .set("x", mm(rect.left))
+        .set("y", mm(rect.top))
+        .set("width", mm(rect.width()))
+        .set("height", mm(rect.height()))
+}
+
+fn pen_attributes(mut element: tag::Element, pen: Pen) -> tag::Element {
+    let attributes = element.get_attributes_mut();
+    attributes.insert("stroke".into(), pen.ink().into());
+    attributes.insert("stroke-width".into(), mm(pen.width()).into());
+    let dashes = pen.dashes();
+    if !dashes.is_empty() {
+        let dashes: Vec<_> = dashes.into_iter().map(mm).collect();
+        attributes.insert("stroke-dasharray".into(), dashes.join(" ").into());
+    }
+    element
+}
+
+fn text_element(text: &Text) -> tag::Text {
+    let mut element = tag::Text::new(text.content())
+        .set("x", mm(text.at.x))
+        .set("y", mm(text.at.y))
+        .set("font-size", mm(text.size.font_size()))
+        .set("fill", "#000000");
+    match text.anchor {
+        Anchor::Start => {}
+        Anchor::Middle => element = element.set("text-anchor", "middle"),
+        Anchor::End => element = element.set("text-anchor", "end"),
+    }
+    if text.bold {
+        element = element.set("font-weight", "bold");
+    }
+    if text.rotation_deg != 0.0 {
+        // SVG turns clockwise because its y axis points down.
+        let turn = format!("rotate({} {} {})", number(-text.rotation_deg, DECIMALS), mm(text.at.x), mm(text.at.y));
+        element = element.set("transform", turn);
+    }
+    element
+}
+
+fn chain(points: &[Point]) -> String {
+    points.iter().map(|p| format!("{},{}", mm(p.x), mm(p.y))).collect::<Vec<_>>().join(" ")
+}
+
+fn arc(centre: Point, radius: f64, from_deg: f64, to_deg: f64) -> String {
+    let (start, end) = (centre.towards(from_deg, radius), centre.towards(to_deg, radius));
+    let large = u8::from(to_deg - from_deg > 180.0);
+    // Sweep flag 0: counterclockwise as seen.
+    format!("M{} {}A{r} {r} 0 {large} 0 {} {}", mm(start.x), mm(start.y), mm(end.x), mm(end.y), r = mm(radius))
+}
+
+/// The one rounding of every length in the file.
+fn mm(value: f64) -> String {
+    number(value, DECIMALS)
+}
