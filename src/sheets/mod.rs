@@ -4,6 +4,7 @@
 //! Every drawing is built once as a tree of [`Mark`]s in paper millimetres (x right, y **down**) and only then written:
 //! [`Sheet::to_svg`] walks the tree. [`View`] takes the work to the paper, [`Sheet::clashes`] looks for texts that overlap.
 
+mod chart;
 mod dimension;
 mod geometry;
 mod hatch;
@@ -13,10 +14,13 @@ mod page;
 mod pen;
 mod sheet;
 mod svg;
+mod table;
 mod text;
+mod tile;
 mod title_block;
 mod view;
 
+pub use chart::{Axis, Chart, Curve};
 pub use dimension::{
     FIRST_TIER, Feature, Labels, Side, Stack, TIER, aligned, angular, arrow, leader, readable_deg, running, spread,
 };
@@ -26,6 +30,8 @@ pub use overlap::{Clashes, line_crosses, rooms_overlap};
 pub use page::{Block, Page, Paper};
 pub use pen::Pen;
 pub use sheet::{Projection, Sheet, SheetScale, number_sheets, slug_of};
+pub use table::{Table, TablePart};
 pub use text::{Anchor, Text, TextSize, fit, safe, width, wrap};
+pub use tile::{TILE_OVERLAP, Tile, Tiling};
 pub use title_block::{CAUTION, CAUTION_SHORT};
 pub use view::{Scale, View};

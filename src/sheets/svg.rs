@@ -10,7 +10,7 @@ use super::{
 };
 use crate::quantities::number;
 use std::collections::BTreeMap;
-use svg::node::element as tag;
+use svg::node::{Node, element as tag};
 
 /// Decimals of a millimetre kept in the file: a micrometre.
 const DECIMALS: usize = 3;
@@ -150,24 +150,29 @@ fn pen_attributes(mut element: tag::Element, pen: Pen) -> tag::Element {
     element
 }
 
-fn text_element(text: &Text) -> tag::Text {
-    let mut element = tag::Text::new(text.content())
-        .set("x", mm(text.at.x))
-        .set("y", mm(text.at.y))
-        .set("font-size", mm(text.size.font_size()))
-        .set("fill", "#000000");
+fn text_element(text: &Text) -> tag::Element {
+    // A plain element keeps the words on the tag's own line; `tag::Text` would put line ends around them.
+    let mut element = tag::Element::new("text");
+    element.append(svg::node::Text::new(text.content()));
+    let mut set = |name: &str, value: String| _ = element.get_attributes_mut().insert(name.into(), value.into());
+    set("x", mm(text.at.x));
+    set("y", mm(text.at.y));
+    set("font-size", mm(text.size.font_size()));
+    set("fill", "#000000".into());
     match text.anchor {
         Anchor::Start => {}
-        Anchor::Middle => element = element.set("text-anchor", "middle"),
-        Anchor::End => element = element.set("text-anchor", "end"),
+        Anchor::Middle => set("text-anchor", "middle".into()),
+        Anchor::End => set("text-anchor", "end".into()),
     }
     if text.bold {
-        element = element.set("font-weight", "bold");
+        set("font-weight", "bold".into());
     }
     if text.rotation_deg != 0.0 {
         // SVG turns clockwise because its y axis points down.
-        let turn = format!("rotate({} {} {})", number(-text.rotation_deg, DECIMALS), mm(text.at.x), mm(text.at.y));
-        element = element.set("transform", turn);
+        set(
+            "transform",
+            format!("rotate({} {} {})", number(-text.rotation_deg, DECIMALS), mm(text.at.x), mm(text.at.y)),
+        );
     }
     element
 }

@@ -1,1 +1,4 @@
 //! One thing per drawing, measured back from what was written.
+
+mod base;
+mod measure;
