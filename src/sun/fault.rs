@@ -1,5 +1,6 @@
 //! What can be wrong with a place, a date or a number of seasons.
 
+use super::calendar::Date;
 use crate::design::Fault;
 use thiserror::Error;
 
@@ -60,6 +61,49 @@ pub enum SunFault {
         /// As given.
         given: f64,
     },
+    /// A skyline without a point.
+    #[error("the horizon has no point and no obstacle")]
+    EmptyHorizon,
+    /// A bearing outside 0 to 360 degrees.
+    #[error("a bearing of {given_deg} deg is not on the compass")]
+    Bearing {
+        /// As given [deg].
+        given_deg: f64,
+    },
+    /// A point that does not stand clockwise of the one before.
+    #[error("the point at {given_deg} deg comes after the one at {before_deg} deg")]
+    UnorderedHorizon {
+        /// The point before [deg].
+        before_deg: f64,
+        /// As given [deg].
+        given_deg: f64,
+    },
+    /// An elevation that no skyline has.
+    #[error("an elevation of {given_deg} deg cannot be read from a skyline")]
+    Elevation {
+        /// As given [deg].
+        given_deg: f64,
+    },
+    /// An obstacle that begins and ends at one bearing.
+    #[error("an obstacle begins and ends at {at_deg} deg")]
+    EmptySpan {
+        /// The bearing [deg].
+        at_deg: f64,
+    },
+    /// A day outside the bundled magnetic models.
+    #[error("the magnetic model does not reach {given}")]
+    MagneticDate {
+        /// As given.
+        given: Date,
+    },
+    /// A number of a row of frames that cannot be laid out.
+    #[error("{what} of {given} cannot be laid out")]
+    Row {
+        /// What was given, as words.
+        what: &'static str,
+        /// As given, in millimetres, degrees or hours.
+        given: f64,
+    },
 }
 
 impl SunFault {
@@ -76,6 +120,13 @@ impl SunFault {
             Self::Date { .. } => "no-such-date",
             Self::Year { .. } => "year-out-of-range",
             Self::Weight { .. } => "month-weight",
+            Self::EmptyHorizon => "empty-horizon",
+            Self::Bearing { .. } => "bearing-out-of-range",
+            Self::UnorderedHorizon { .. } => "horizon-not-ordered",
+            Self::Elevation { .. } => "elevation-out-of-range",
+            Self::EmptySpan { .. } => "empty-span",
+            Self::MagneticDate { .. } => "magnetic-date",
+            Self::Row { .. } => "row-layout",
         }
     }
 
@@ -92,6 +143,17 @@ impl SunFault {
             Self::Date { .. } => "write year, month and day as 2026-12-21",
             Self::Year { .. } => "years from 1950 to 2100 are served",
             Self::Weight { .. } => "months are 1 to 12, a weight is a number above 0 and at most 1000",
+            Self::EmptyHorizon => "give at least one; for an open site write one point with an elevation of 0 deg",
+            Self::Bearing { .. } => "bearings run clockwise from north, from 0 deg up to but not including 360 deg",
+            Self::UnorderedHorizon { .. } => "write the points in the order of their bearings, each bearing once",
+            Self::Elevation { .. } => "an elevation runs from -10 to 90 degrees above level",
+            Self::EmptySpan { .. } => {
+                "an obstacle runs clockwise from its left edge to its right edge, as seen from the frame"
+            }
+            Self::MagneticDate { .. } => {
+                "it serves 2020-01-01 to 2029-12-31; for other days give the declination by hand, from a chart of the day"
+            }
+            Self::Row { .. } => "lengths are above 0, slopes within 45 degrees, hours from 0 to 6 before noon",
         }
     }
 

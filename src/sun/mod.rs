@@ -2,12 +2,16 @@
 //! This room never knows the frame: it works for any flat face.
 
 pub mod calendar;
+pub mod compass;
+pub mod daylight;
 pub mod energy;
 mod fault;
+pub mod horizon;
 mod noon;
 mod partition;
 mod place;
 pub mod position;
+pub mod rows;
 pub mod seasons;
 pub mod sky;
 pub mod thumb;

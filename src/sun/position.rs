@@ -11,6 +11,7 @@ pub const TEMPERATURE_C: f64 = 12.0;
 /// Altitude of the sun's centre below which no refraction is applied [deg]: semi-diameter 0.26667° and refraction
 /// at the horizon 0.5667°, Reda & Andreas, NREL/TP-560-34302, step 3.14.
 const REFRACTION_FROM_DEG: f64 = -(0.26667 + 0.5667);
+const MINUTES_PER_DAY: f64 = 1440.0;
 /// Horizontal parallax of the sun at mean distance, 8.794″ [deg].
 const PARALLAX_DEG: f64 = 8.794 / 3600.0;
 
@@ -88,7 +89,7 @@ pub(crate) fn wrap_half_turn(angle_deg: f64) -> f64 {
     (angle_deg + 180.0).rem_euclid(360.0) - 180.0
 }
 
-/// What one day needs: values at mean solar noon of the place, and how fast they change.
+/// What one day needs: values at the sun's culmination, and how fast they change.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct SunDay {
     pub(crate) declination_deg: f64,
@@ -115,11 +116,17 @@ impl SunYear {
             .collect::<Result<Vec<_>, _>>()?;
         let days = values
             .windows(3)
-            .map(|w| SunDay {
-                declination_deg: w[1].0,
-                declination_per_day_deg: (w[2].0 - w[0].0) / 2.0,
-                equation_min: w[1].1,
-                equation_per_day_min: (w[2].1 - w[0].1) / 2.0,
+            .map(|w| {
+                let (declination_per_day_deg, equation_per_day_min) =
+                    ((w[2].0 - w[0].0) / 2.0, (w[2].1 - w[0].1) / 2.0);
+                // Computed at mean noon; the sun culminates earlier by the equation of time.
+                let to_culmination_days = -w[1].1 / MINUTES_PER_DAY;
+                SunDay {
+                    declination_deg: w[1].0 + declination_per_day_deg * to_culmination_days,
+                    declination_per_day_deg,
+                    equation_min: w[1].1 + equation_per_day_min * to_culmination_days,
+                    equation_per_day_min,
+                }
             })
             .collect();
         Ok(Self { days, longitude_deg })

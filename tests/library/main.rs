@@ -1,2 +1,6 @@
 //! The same computation in other open libraries, values stored with library and version.
+mod sun_data;
+mod sun_position;
+mod sun_rules;
+mod sun_site;
 mod sun_tilts;

@@ -1,0 +1,28 @@
+//! Reads the comma-separated tables beside this file.
+
+use std::collections::BTreeMap;
+
+/// One line of a table, by column name.
+pub struct Row(BTreeMap<String, String>);
+
+impl Row {
+    pub fn text(&self, column: &str) -> &str {
+        self.0.get(column).unwrap_or_else(|| panic!("no column {column}"))
+    }
+
+    pub fn number(&self, column: &str) -> f64 {
+        self.text(column).parse().unwrap_or_else(|_| panic!("{column}: {} is no number", self.text(column)))
+    }
+}
+
+pub fn rows(text: &str) -> Vec<Row> {
+    let mut reader = csv::Reader::from_reader(text.as_bytes());
+    let names: Vec<String> = reader.headers().expect("headers").iter().map(str::to_string).collect();
+    reader
+        .records()
+        .map(|record| {
+            let record = record.expect("a line");
+            Row(names.iter().cloned().zip(record.iter().map(str::to_string)).collect())
+        })
+        .collect()
+}
