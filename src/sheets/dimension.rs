@@ -105,9 +105,8 @@ impl Stack {
         let (low, high) = self.span(dimension);
         let (start, end) = (spot.line.0.min(low), spot.line.1.max(high));
         marks.push(Mark::line(self.point(start, out), self.point(end, out), Pen::Dimension));
-        let inside = high - low >= 2.0 * ARROW + 1.0;
         let (a, b) = (self.point(low, out), self.point(high, out));
-        if inside {
+        if Self::heads_outside(high - low) == 0.0 {
             marks.extend([arrow(a, b.angle_to_deg(a)), arrow(b, a.angle_to_deg(b))]);
         } else {
             // No room for two arrowheads between the extension lines: they point inwards from outside.
@@ -116,7 +115,7 @@ impl Stack {
             marks.extend([arrow(a, before.angle_to_deg(a)), arrow(b, after.angle_to_deg(b))]);
         }
         let text = self.text(&dimension.text, spot.middle, out);
-        if spot.crossed { marks.extend(Mark::patched(text)) } else { marks.push(text.into()) }
+        marks.push(text.into());
     }
 
     /// Gives every dimension its tier and the place of its text, short ones first.
@@ -124,64 +123,80 @@ impl Stack {
         let mut order: Vec<&Linear> = self.dimensions.iter().collect();
         order.sort_by(|a, b| self.length(a).total_cmp(&self.length(b)).then(self.span(a).0.total_cmp(&self.span(b).0)));
         let mut placed: Vec<(&Linear, Spot)> = Vec::new();
-        for dimension in order {
-            let spot = (0..=placed.len())
-                .find_map(|tier| self.spot(dimension, tier, &placed))
-                .unwrap_or_else(|| self.crossed_spot(dimension, placed.len() + 1));
+        for (n, dimension) in order.iter().enumerate() {
+            let (near, beyond) = self.middles(dimension);
+            let find = |middles: &[f64]| {
+                let mut tiers = 0..=placed.len();
+                tiers.find_map(|tier| self.spot(dimension, tier, middles, &placed, &order[n + 1..]))
+            };
+            // Beyond the ends of all dimensions no extension line passes, and the tier after all others is free: this always works.
+            let spot = find(&near)
+                .or_else(|| find(&beyond))
+                .unwrap_or_else(|| self.spot_at(dimension, placed.len(), beyond[0]));
             placed.push((dimension, spot));
         }
         placed
     }
 
-    /// A place on a tier where the line is free of other lines there, the text free of lines through it, and whose own extension
-    /// lines run through no text further in.
-    fn spot(&self, dimension: &Linear, tier: usize, placed: &[(&Linear, Spot)]) -> Option<Spot> {
-        const CLEAR: f64 = 1.0;
+    /// Where the middle of a text may stand: inside its span or just outside, and beyond the ends of all dimensions.
+    fn middles(&self, dimension: &Linear) -> (Vec<f64>, Vec<f64>) {
         let (low, high) = self.span(dimension);
         let width = super::text::width(&dimension.text, SIZE, false);
-        // Ends may meet end to end on one tier (a chain), never overlap.
-        let free = |from: f64, to: f64| {
-            placed.iter().filter(|(_, s)| s.tier == tier).all(|(_, s)| to <= s.line.0 + 1e-6 || from >= s.line.1 - 1e-6)
-        };
-        let passing = |from: f64, to: f64| {
-            placed.iter().filter(|(_, s)| s.tier > tier).any(|(other, _)| {
-                [other.from, other.to].iter().any(|p| (from - CLEAR..=to + CLEAR).contains(&self.along(*p)))
-            })
-        };
-        let cuts_text = placed.iter().filter(|(_, s)| s.tier < tier).any(|(_, s)| {
-            [low, high].iter().any(|own| (s.middle - s.half - CLEAR..=s.middle + s.half + CLEAR).contains(own))
-        });
-        if cuts_text {
-            return None;
-        }
-        let outside_by = if high - low >= 2.0 * ARROW + 1.0 { 0.0 } else { 2.0 * ARROW };
-        let mut middles: Vec<f64> = Vec::new();
+        let mut near = Vec::new();
         let slack = 0.5 * (high - low - width) - 0.6;
         if slack >= 0.0 {
             let middle = 0.5 * (low + high);
-            middles.extend((0..=8).flat_map(|n| [1.0, -1.0].map(|sign| middle + sign * slack * f64::from(n) / 8.0)));
+            near.extend((0..=8).flat_map(|n| [1.0, -1.0].map(|sign| middle + sign * slack * f64::from(n) / 8.0)));
         }
-        let beyond = outside_by.max(1.2) + 0.5 * width;
-        middles.extend([high + beyond, low - beyond]);
-        for middle in middles {
-            let (from, to) = (middle - 0.5 * width, middle + 0.5 * width);
-            let inside = from >= low && to <= high;
-            let margin = if inside { 0.0 } else { 0.6 };
-            let line = ((low - outside_by).min(from - margin), (high + outside_by).max(to + margin));
-            let through_self = !inside && [low, high].iter().any(|a| (from..=to).contains(a));
-            if free(line.0, line.1) && !passing(from, to) && !through_self {
-                return Some(Spot { tier, middle, half: 0.5 * width, line, crossed: false });
-            }
-        }
-        None
+        let outside = Self::heads_outside(high - low).max(1.2) + 0.5 * width;
+        near.extend([high + outside, low - outside]);
+        let lowest = self.dimensions.iter().map(|other| self.span(other).0).fold(low, f64::min);
+        let highest = self.dimensions.iter().map(|other| self.span(other).1).fold(high, f64::max);
+        (near, vec![highest + outside, lowest - outside])
     }
 
-    /// Last resort: a tier of its own, with a white patch behind the text.
-    fn crossed_spot(&self, dimension: &Linear, tier: usize) -> Spot {
+    /// How far arrowheads reach outside the extension lines [mm].
+    fn heads_outside(length: f64) -> f64 {
+        if length >= 2.0 * ARROW + 1.0 { 0.0 } else { 2.0 * ARROW }
+    }
+
+    /// A place on a tier where the line is free of other lines there, and the text free of all extension lines that run or will run
+    /// further out.
+    fn spot(
+        &self,
+        dimension: &Linear,
+        tier: usize,
+        middles: &[f64],
+        placed: &[(&Linear, Spot)],
+        later: &[&Linear],
+    ) -> Option<Spot> {
+        const CLEAR: f64 = 1.0;
+        let own = self.span(dimension);
+        let outer = placed.iter().filter(|(_, spot)| spot.tier > tier).map(|(other, _)| *other);
+        let passing: Vec<f64> =
+            outer.chain(later.iter().copied()).flat_map(|d| [d.from, d.to]).map(|p| self.along(p)).collect();
+        let good = |spot: &Spot| {
+            // Ends may meet end to end on one tier (a chain), never overlap.
+            let on_tier = placed.iter().filter(|(_, other)| other.tier == tier);
+            let free = on_tier
+                .into_iter()
+                .all(|(_, other)| spot.line.1 <= other.line.0 + 1e-6 || spot.line.0 >= other.line.1 - 1e-6);
+            let (from, to) = (spot.middle - spot.half, spot.middle + spot.half);
+            let inside = from >= own.0 && to <= own.1;
+            let through_self = !inside && [own.0, own.1].iter().any(|end| (from..=to).contains(end));
+            free && !through_self && !passing.iter().any(|line| (from - CLEAR..=to + CLEAR).contains(line))
+        };
+        middles.iter().map(|middle| self.spot_at(dimension, tier, *middle)).find(good)
+    }
+
+    fn spot_at(&self, dimension: &Linear, tier: usize, middle: f64) -> Spot {
         let (low, high) = self.span(dimension);
+        let heads = Self::heads_outside(high - low);
         let half = 0.5 * super::text::width(&dimension.text, SIZE, false);
-        let middle = 0.5 * (low + high);
-        Spot { tier, middle, half, line: (low.min(middle - half), high.max(middle + half)), crossed: true }
+        let inside = middle - half >= low && middle + half <= high;
+        let margin = if inside { 0.0 } else { 0.6 };
+        let line = ((low - heads).min(middle - half - margin), (high + heads).max(middle + half + margin));
+        Spot { tier, middle, half, line }
     }
 
     fn text(&self, content: &str, middle: f64, out: f64) -> Text {
@@ -247,7 +262,6 @@ struct Spot {
     half: f64,
     /// What the dimension line with its text takes of the tier.
     line: (f64, f64),
-    crossed: bool,
 }
 
 /// An arrowhead with its tip at a point, pointing in a direction [deg].
@@ -513,6 +527,11 @@ mod tests {
             let (marks, reach) = stack.draw();
             let clashes = Clashes::of(&marks, EVERYWHERE);
             assert!(clashes.is_empty(), "{side:?}: {clashes:?}");
+            let mut labels = Labels::new();
+            labels.avoid(&marks);
+            for text in crate::sheets::texts(&marks) {
+                assert_eq!(labels.lines_through(text), 0, "{side:?}: a line runs through {text:?}");
+            }
             assert!(reach > FIRST_TIER);
         }
     }

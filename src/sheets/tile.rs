@@ -17,6 +17,8 @@ pub const TILE_OVERLAP: f64 = 20.0;
 const HEAD: f64 = 10.0;
 /// Band below the drawing for the check bars [mm].
 const FOOT: f64 = 17.0;
+/// Room before the drawing on the first tile, when there is some to spare [mm].
+const START: f64 = 6.0;
 /// Reach of a registration cross [mm].
 const CROSS: f64 = 4.0;
 
@@ -49,7 +51,7 @@ pub struct Tile {
 }
 
 impl Tiling {
-    /// Plans the fewest tiles of a page that cover an area of a long drawing, the area in their middle.
+    /// Plans the fewest tiles of a page that cover an area of a long drawing.
     #[must_use]
     pub fn plan(area: Rect, page: Page) -> Self {
         let page = page.with_strip();
@@ -61,11 +63,10 @@ impl Tiling {
         };
         let (columns, rows) = (count(area.width(), window.width()), count(area.height(), window.height()));
         let covered = |n: usize, tile: f64| tile + (tile - TILE_OVERLAP) * (n - 1) as f64;
-        let middle = area.centre();
-        let start = Point::new(
-            middle.x - 0.5 * covered(columns, window.width()),
-            middle.y - 0.5 * covered(rows, window.height()),
-        );
+        // Spare length goes to the last tile, spare height to both sides.
+        let spare = covered(columns, window.width()) - area.width();
+        let start =
+            Point::new(area.left - START.min(0.5 * spare), area.centre().y - 0.5 * covered(rows, window.height()));
         Self { page, start, columns, rows, letter: 0 }
     }
 
@@ -261,8 +262,8 @@ fn cross(at: Point, tile: &Tile) -> Mark {
 /// A 100 mm and a 4 in bar, with what to do about them.
 fn check_bars(page: Page) -> Vec<Mark> {
     let window = page.window();
-    let metric = Point::new(window.left + 1.0, window.bottom - 9.5);
-    let inch = Point::new(window.left + 1.0, window.bottom - 1.5);
+    let metric = Point::new(window.left + 1.0, window.bottom - 10.3);
+    let inch = Point::new(window.left + 1.0, window.bottom - 2.3);
     let mut marks = vec![
         check_bar("check-bar-100-mm", metric, 100.0, 10, "100 mm").into(),
         check_bar("check-bar-4-in", inch, 4.0 * MM_PER_INCH, 4, "4 in").into(),
