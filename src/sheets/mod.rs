@@ -8,6 +8,7 @@ mod chart;
 mod dimension;
 mod geometry;
 mod hatch;
+pub mod html;
 mod mark;
 mod overlap;
 mod page;

@@ -307,3 +307,23 @@ fn every_text_of_a_long_drawing_is_whole_on_some_tile() {
         }
     }
 }
+
+#[test]
+fn the_page_for_phones_needs_no_network_and_escapes_names() {
+    use tiltwright::sheets::html::{Item, Section, page};
+    let hostile = "<img src=x onerror=alert(1)> & \"more\"";
+    let sections = [
+        Section::new("Drawings").with(Item::Drawing(Box::new(sample(PAGES[0], Units::Us, hostile)))),
+        Section::new("Drawings")
+            .with(Item::Paragraph(hostile.into()))
+            .with(Item::Steps(vec!["Cut.".into(), hostile.into()]))
+            .with(Item::Table(vec!["Mark".into(), ">Length".into()], vec![vec![hostile.into(), "3 in".into()]])),
+    ];
+    let page = page(hostile, &sections);
+    save("packet.html", &page);
+    assert!(!page.contains("<img") && !page.contains("<script"));
+    // The only addresses in the page are the names of XML namespaces.
+    let addresses = page.matches("http").count();
+    assert_eq!(addresses, page.matches("xmlns=\"http://www.w3.org/2000/svg\"").count(), "{addresses}");
+    assert!(page.contains("href=\"#part-drawings\"") && page.contains("id=\"part-drawings-2\""));
+}
