@@ -1,0 +1,435 @@
+//! The file a builder writes: parts and stock, read from YAML, JSON or CSV tables.
+
+use super::job::{Job, JobError, KerfRule, Part, Stock, Unit};
+use crate::design::{Fault, Place, Places, read_yaml};
+use crate::quantities::{Length, read, to_mm};
+use serde::{Deserialize, Deserializer, de};
+use std::{collections::BTreeMap, fmt};
+
+/// A cutting job as it stands in a file. Every field not named here is refused.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct CutFile {
+    /// A title; free text.
+    #[serde(default)]
+    pub name: String,
+    /// Free text.
+    #[serde(default)]
+    pub description: String,
+    /// Free: the seed of a list that was made by a generator.
+    #[serde(default)]
+    pub generator_seed: Option<i64>,
+    /// What plain numbers are counted in.
+    pub unit: WrittenUnit,
+    /// What prices are counted in.
+    #[serde(default)]
+    pub money: Money,
+    /// What the saw removes per cut.
+    pub kerf: Given,
+    /// `between` (default) or `every`.
+    #[serde(default)]
+    pub kerf_rule: WrittenRule,
+    /// Taken off every board.
+    #[serde(default)]
+    pub end_trim: Given,
+    /// Shortest rest worth keeping.
+    #[serde(default)]
+    pub minimum_offcut: Given,
+    /// Width of the boards, for mitres.
+    #[serde(default)]
+    pub board_width: Option<Given>,
+    /// Angle of all mitres from a square cut [deg].
+    #[serde(default)]
+    pub mitre_angle_deg: Option<f64>,
+    /// Length saved per shared cut; worked out from width and angle when left out.
+    #[serde(default)]
+    pub mitre_joint_saving: Option<Given>,
+    /// `false` cuts every end for itself: for a saw that cannot nest, or stock whose faces differ.
+    #[serde(default = "yes")]
+    pub nest_mitres: bool,
+    /// Boards.
+    pub stock: Vec<WrittenStock>,
+    /// Parts.
+    pub parts: Vec<WrittenPart>,
+}
+
+fn yes() -> bool {
+    true
+}
+
+/// A row of boards as written.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct WrittenStock {
+    /// Length.
+    pub length: Given,
+    /// Price of one.
+    pub price: Price,
+    /// How many; `null` or left out for as many as wanted.
+    #[serde(default)]
+    pub available: Option<i64>,
+    /// Section and grain.
+    #[serde(default)]
+    pub group: String,
+}
+
+/// A row of parts as written.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct WrittenPart {
+    /// The name to write on the piece; `P1`, `P2` … by row when left out.
+    #[serde(default)]
+    pub mark: Option<String>,
+    /// Long-point length.
+    pub length: Given,
+    /// How many.
+    pub qty: i64,
+    /// Ends cut at the mitre angle.
+    #[serde(default)]
+    pub mitred_ends: i64,
+    /// Section and grain.
+    #[serde(default)]
+    pub group: String,
+}
+
+/// The unit of plain numbers.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+pub enum WrittenUnit {
+    /// 1 mm.
+    #[serde(rename = "mm")]
+    Millimetre,
+    /// 1/16 in.
+    #[serde(rename = "1/16 in")]
+    Sixteenth,
+    /// 1/32 in.
+    #[serde(rename = "1/32 in")]
+    ThirtySecond,
+}
+
+/// What prices are counted in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Money {
+    /// Whole cents.
+    #[default]
+    Cent,
+    /// Dollars with at most two decimals.
+    Dollar,
+    /// Euros with at most two decimals.
+    Euro,
+}
+
+impl Money {
+    /// How it is written in files.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Cent => "cent",
+            Self::Dollar => "dollar",
+            Self::Euro => "euro",
+        }
+    }
+}
+
+/// The rule as written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum WrittenRule {
+    /// Good board ends.
+    #[default]
+    Between,
+    /// The far end is always cut.
+    Every,
+}
+
+/// A length: a plain number of the file's unit, or text with a unit.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Given {
+    /// A plain number.
+    Number(f64),
+    /// Text as written.
+    Text(String),
+}
+
+impl Default for Given {
+    fn default() -> Self {
+        Self::Number(0.0)
+    }
+}
+
+impl<'de> Deserialize<'de> for Given {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        struct Visitor;
+        impl de::Visitor<'_> for Visitor {
+            type Value = Given;
+            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.write_str("a number of the file's unit, or a length with its unit")
+            }
+            fn visit_f64<E: de::Error>(self, value: f64) -> Result<Given, E> {
+                Ok(Given::Number(value))
+            }
+            fn visit_i64<E: de::Error>(self, value: i64) -> Result<Given, E> {
+                Ok(Given::Number(value as f64))
+            }
+            fn visit_u64<E: de::Error>(self, value: u64) -> Result<Given, E> {
+                Ok(Given::Number(value as f64))
+            }
+            fn visit_str<E: de::Error>(self, text: &str) -> Result<Given, E> {
+                Ok(Given::Text(text.to_string()))
+            }
+        }
+        deserializer.deserialize_any(Visitor)
+    }
+}
+
+/// A price: a plain number of the file's money.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Price(pub f64);
+
+impl<'de> Deserialize<'de> for Price {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        f64::deserialize(deserializer).map(Self)
+    }
+}
+
+/// Where the fields of a list stand, whatever kind of file they came from.
+#[derive(Debug, Clone, Default)]
+pub struct FieldPlaces {
+    yaml: Option<Places>,
+    table: BTreeMap<String, Place>,
+}
+
+impl FieldPlaces {
+    /// Where a field stands; for one that is not there, its row.
+    #[must_use]
+    pub fn of(&self, field: &str) -> Option<Place> {
+        if let Some(places) = &self.yaml {
+            return places.of(field);
+        }
+        let row = field.rsplit_once('.').map(|(row, _)| row);
+        self.table.get(field).or_else(|| self.table.get(row?)).cloned()
+    }
+
+    pub(super) fn note(&mut self, field: String, place: Place) {
+        self.table.insert(field, place);
+    }
+}
+
+/// A list read and turned into whole units.
+#[derive(Debug, Clone)]
+pub struct CutList {
+    /// Its title.
+    pub name: String,
+    /// What prices were counted in.
+    pub money: Money,
+    /// The job.
+    pub job: Job,
+    /// Where its fields stand.
+    pub places: FieldPlaces,
+}
+
+impl CutList {
+    /// Reads YAML or JSON.
+    ///
+    /// # Errors
+    /// Every fault that the text alone shows, each with its place; the job itself is checked by [`Job::faults`].
+    pub fn read(file: &str, text: &str) -> Result<Self, Vec<Fault>> {
+        let (written, places) = read_yaml::<CutFile>(file, text).map_err(|fault| vec![without_design(fault)])?;
+        Self::from_written(written, FieldPlaces { yaml: Some(places), ..FieldPlaces::default() })
+    }
+
+    /// Turns what was written into whole units.
+    pub(super) fn from_written(written: CutFile, places: FieldPlaces) -> Result<Self, Vec<Fault>> {
+        let mut reader = Reader { unit: written.unit.into(), money: written.money, faults: Vec::new() };
+        let job = reader.job(&written);
+        if reader.faults.is_empty() {
+            return Ok(Self { name: written.name, money: written.money, job, places });
+        }
+        let placed = |fault: Fault| {
+            let place = places.of(&fault.field);
+            fault.at(place)
+        };
+        Err(reader.faults.into_iter().map(placed).collect())
+    }
+
+    /// A fault of the job, with its place in the file.
+    #[must_use]
+    pub fn fault(&self, error: &JobError) -> Fault {
+        let fault = Fault::new(error.code(), error.field(), error.to_string()).at(self.places.of(&error.field()));
+        error.hints().into_iter().fold(fault, Fault::hint)
+    }
+}
+
+/// The reader's hint about a new design does not fit a list of parts.
+fn without_design(mut fault: Fault) -> Fault {
+    if fault.code == "empty-file" {
+        fault.hints = vec!["a list names unit, kerf, stock (length, price) and parts (length, qty)".to_string()];
+    }
+    fault
+}
+
+impl From<WrittenUnit> for Unit {
+    fn from(unit: WrittenUnit) -> Self {
+        match unit {
+            WrittenUnit::Millimetre => Self::Millimetre,
+            WrittenUnit::Sixteenth => Self::Sixteenth,
+            WrittenUnit::ThirtySecond => Self::ThirtySecond,
+        }
+    }
+}
+
+struct Reader {
+    unit: Unit,
+    money: Money,
+    faults: Vec<Fault>,
+}
+
+impl Reader {
+    fn job(&mut self, written: &CutFile) -> Job {
+        let kerf = self.length("kerf", &written.kerf);
+        Job {
+            unit: self.unit,
+            kerf,
+            kerf_rule: if written.kerf_rule == WrittenRule::Every { KerfRule::Every } else { KerfRule::Between },
+            end_trim: self.length("end_trim", &written.end_trim),
+            stock: written.stock.iter().enumerate().map(|(row, stock)| self.stock(row, stock)).collect(),
+            parts: written.parts.iter().enumerate().map(|(row, part)| self.part(row, part)).collect(),
+            mitre_joint_saving: self.saving(written, kerf),
+            minimum_offcut: self.length("minimum_offcut", &written.minimum_offcut),
+        }
+    }
+
+    fn stock(&mut self, row: usize, stock: &WrittenStock) -> Stock {
+        Stock {
+            length: self.length(&format!("stock.{row}.length"), &stock.length),
+            price: self.price(&format!("stock.{row}.price"), stock.price.0),
+            available: stock.available,
+            group: stock.group.clone(),
+        }
+    }
+
+    fn part(&mut self, row: usize, part: &WrittenPart) -> Part {
+        Part {
+            mark: part.mark.clone().unwrap_or_else(|| format!("P{}", row + 1)),
+            length: self.length(&format!("parts.{row}.length"), &part.length),
+            quantity: part.qty,
+            mitred_ends: u8::try_from(part.mitred_ends).unwrap_or(u8::MAX),
+            group: part.group.clone(),
+        }
+    }
+
+    fn length(&mut self, field: &str, given: &Given) -> i64 {
+        whole_units(self.unit, given).unwrap_or_else(|fault| {
+            self.faults.push(Fault { field: field.to_string(), ..fault });
+            0
+        })
+    }
+
+    fn price(&mut self, field: &str, price: f64) -> i64 {
+        let cents = if self.money == Money::Cent { price } else { price * 100.0 };
+        // A price in dollars is a decimal fraction, so its hundredfold may miss the whole number by a rounding.
+        if cents.is_finite() && (cents - cents.round()).abs() < 1e-6 {
+            return clamp(cents);
+        }
+        let sentence = format!("the price {price} is no whole number of cents");
+        let hint = if self.money == Money::Cent {
+            "prices count whole cents; for 8.58 write 858, or say `money: dollar`"
+        } else {
+            "write at most two decimals"
+        };
+        self.faults.push(Fault::new("not-whole", field, sentence).hint(hint));
+        0
+    }
+
+    /// The saving per shared cut, from the file or from width, angle and kerf.
+    fn saving(&mut self, written: &CutFile, kerf: i64) -> Option<i64> {
+        let width = written.board_width.as_ref().map(|width| self.length("board_width", width));
+        let angle = written.mitre_angle_deg;
+        if let Some(angle) = angle
+            && !(angle > 0.0 && angle < 80.0)
+        {
+            let sentence = format!("mitre_angle_deg is {angle}, and must be above 0 and below 80, measured from a square cut");
+            self.faults.push(Fault::new("out-of-range", "mitre_angle_deg", sentence));
+            return None;
+        }
+        let worked_out = width.zip(angle).map(|(width, angle)| joint_saving(width, kerf, angle));
+        let given = written.mitre_joint_saving.as_ref().map(|saving| self.length("mitre_joint_saving", saving));
+        if let (Some(given), Some(most)) = (given, worked_out)
+            && given > most.max(0)
+        {
+            let sentence = format!(
+                "mitre_joint_saving is {given}, and board_width, mitre_angle_deg and kerf allow {} at most",
+                most.max(0)
+            );
+            self.faults.push(Fault::new("out-of-range", "mitre_joint_saving", sentence).hint("leave it out: it is worked out"));
+        }
+        let mitred = written.parts.iter().position(|part| part.mitred_ends > 0);
+        if let Some(row) = mitred
+            && written.nest_mitres
+            && given.is_none()
+            && worked_out.is_none()
+        {
+            let sentence = format!("parts row {} has mitred ends, and the file does not say how they nest", row + 1);
+            let fault = Fault::new("missing-field", format!("parts.{row}.mitred_ends"), sentence);
+            self.faults.push(fault.hint("give board_width and mitre_angle_deg, or nest_mitres: false"));
+        }
+        let saving = given.or(worked_out).filter(|_| written.nest_mitres && mitred.is_some())?;
+        (saving > 0).then_some(saving)
+    }
+}
+
+/// Length saved when two mitred ends share a cut, `w·tan a − K·(1/cos a − 1)`, rounded down. All in the same unit.
+fn joint_saving(width: i64, kerf: i64, angle_deg: f64) -> i64 {
+    let angle = angle_deg.to_radians();
+    let saving = width as f64 * angle.tan() - kerf as f64 * (1.0 / angle.cos() - 1.0);
+    // The tangent of 45 degrees comes out a hair below 1.
+    (saving + 1e-9).floor() as i64
+}
+
+fn clamp(value: f64) -> i64 {
+    const FAR: f64 = 1e15;
+    value.round().clamp(-FAR, FAR) as i64
+}
+
+/// A length in whole units.
+///
+/// # Errors
+/// A fault without field or place: no whole number, no length, or a length of the other system of units.
+pub fn whole_units(unit: Unit, given: &Given) -> Result<i64, Fault> {
+    let units = match given {
+        Given::Number(value) => *value,
+        Given::Text(text) => {
+            let length: Length =
+                read(text).map_err(|error| Fault::new("bad-length", "", error.to_string()).hint(number_hint(unit)))?;
+            // Every metric unit has an m in its name, no customary one has.
+            let metric = text.contains(['m', 'M']);
+            if metric != (unit == Unit::Millimetre) && to_mm(length) != 0.0 {
+                let sentence = format!("{} is not in the file's unit, {}", text.trim(), unit.name());
+                return Err(Fault::new("mixed-units", "", sentence).hint(number_hint(unit)));
+            }
+            to_mm(length) / to_mm(unit.length(1))
+        }
+    };
+    if units.is_finite() && (units - units.round()).abs() < 1e-6 {
+        return Ok(clamp(units));
+    }
+    let shown = match given {
+        Given::Number(value) => value.to_string(),
+        Given::Text(text) => text.trim().to_string(),
+    };
+    let fault = Fault::new("not-whole", "", format!("{shown} is no whole number of {}", unit.name()));
+    Err(if units.is_finite() {
+        fault.hint(format!("the nearest mark is {} ({})", clamp(units), unit.show(clamp(units))))
+    } else {
+        fault
+    })
+}
+
+fn number_hint(unit: Unit) -> String {
+    let example = match unit {
+        Unit::Millimetre => "`1613` or `1613 mm`",
+        Unit::Sixteenth => "`1016` or `5 ft 3-1/2 in`",
+        Unit::ThirtySecond => "`2032` or `5 ft 3-1/2 in`",
+    };
+    format!("in a list counted in {} write for instance {example}", unit.name())
+}
