@@ -50,6 +50,8 @@ pub(super) enum UnitsChoice {
 
 #[derive(Debug, Subcommand)]
 pub(super) enum Command {
+    /// Find the cheapest boards for a list of parts, prove it, and say where to saw
+    Cutplan(super::cutplan::CutplanArgs),
     /// Find the best tilts of a place and the days to change them
     Tilts(super::tilts::TiltsArgs),
 }

@@ -2,6 +2,7 @@
 //! This room never computes: one file per command gathers results and hands them to [`report`].
 
 mod args;
+mod cutplan;
 mod exit;
 mod output;
 mod report;
@@ -25,6 +26,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
 fn dispatch(arguments: &Arguments) -> Result<Outcome, exit::Failure> {
     let common = &arguments.common;
     match &arguments.command {
+        Command::Cutplan(args) => cutplan::run(args, common),
         Command::Tilts(args) => tilts::run(args, common),
     }
 }

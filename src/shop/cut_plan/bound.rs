@@ -81,7 +81,16 @@ impl Counts {
             let (a, b) = (key(*a), key(*b));
             a.0.cmp(&b.0).then(a.1.cmp(&b.1)).then(b.2.total_cmp(&a.2))
         });
-        Self { prices, lowest, limits, yardsticks: Vec::new(), orders: Vec::new(), refused: Vec::new(), sequence, steps: 0 }
+        Self {
+            prices,
+            lowest,
+            limits,
+            yardsticks: Vec::new(),
+            orders: Vec::new(),
+            refused: Vec::new(),
+            sequence,
+            steps: 0,
+        }
     }
 
     /// Cost first, then the number of boards.

@@ -13,7 +13,9 @@ use super::{
 pub fn check(job: &Job, plan: &Plan) -> Result<(), String> {
     for (row, part) in job.parts.iter().enumerate() {
         let cut = plan.bars.iter().flat_map(|bar| &bar.cuts).filter(|cut| cut.part == row).count() as i64;
-        require(cut == part.quantity, || format!("part {} is cut {cut} times and wanted {} times", part.mark, part.quantity))?;
+        require(cut == part.quantity, || {
+            format!("part {} is cut {cut} times and wanted {} times", part.mark, part.quantity)
+        })?;
     }
     for (row, stock) in job.stock.iter().enumerate() {
         let used = plan.bars.iter().filter(|bar| bar.stock == row).count() as i64;
@@ -26,7 +28,9 @@ pub fn check(job: &Job, plan: &Plan) -> Result<(), String> {
     let cost: i64 = plan.bars.iter().map(|bar| bar.price).sum();
     require(cost == plan.cost, || format!("the boards cost {cost}, not {}", plan.cost))?;
     require(plan.bound <= plan.cost, || format!("the bound {} is above the cost {}", plan.bound, plan.cost))?;
-    require(plan.proven == (plan.bound == plan.cost), || "proven does not say whether the bound meets the cost".to_string())
+    require(plan.proven == (plan.bound == plan.cost), || {
+        "proven does not say whether the bound meets the cost".to_string()
+    })
 }
 
 fn check_bar(job: &Job, bar: &Bar) -> Result<(), String> {
@@ -39,7 +43,9 @@ fn check_bar(job: &Job, bar: &Bar) -> Result<(), String> {
         let same = (part.length, part.mitred_ends, &part.mark) == (cut.length, cut.mitred_ends, &cut.mark);
         require(same, || format!("part {} is not cut as its row says", cut.mark))?;
         require(part.group == bar.group, || format!("part {} comes from stock of another group", cut.mark))?;
-        require(cut.to - cut.from == cut.length, || format!("the marks of part {} are not its length apart", cut.mark))?;
+        require(cut.to - cut.from == cut.length, || {
+            format!("the marks of part {} are not its length apart", cut.mark)
+        })?;
     }
     let first = &bar.cuts[0];
     require(first.from >= 0 && !first.shares_cut, || "the first part begins off the board".to_string())?;
@@ -61,7 +67,8 @@ fn check_joint(job: &Job, before: &Cut, after: &Cut) -> Result<(), String> {
     if !after.shares_cut {
         return require(gap >= job.kerf, || format!("the saw has {gap} {}, less than its kerf", names()));
     }
-    let saving = job.mitre_joint_saving.ok_or_else(|| format!("a cut is shared {}, and the job forbids it", names()))?;
+    let saving =
+        job.mitre_joint_saving.ok_or_else(|| format!("a cut is shared {}, and the job forbids it", names()))?;
     require(gap >= job.kerf - saving, || format!("the shared cut {} is closer than the mitres allow", names()))?;
     require(before.turned_over != after.turned_over, || format!("neither part is turned over {}", names()))
 }

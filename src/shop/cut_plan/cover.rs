@@ -14,8 +14,6 @@ pub(super) struct Cover<'a> {
     pool: Vec<Load>,
     known: BTreeSet<(usize, Pattern)>,
     pub(super) knapsack: Knapsack,
-    /// Simplex pivots, weighed by their size: a measure of work that does not depend on the machine.
-    pub(super) work: u64,
     mix: u64,
 }
 
@@ -44,7 +42,7 @@ const SLACK: f64 = 1e-6;
 
 impl<'a> Cover<'a> {
     pub(super) fn new(problem: &'a Problem) -> Self {
-        Self { problem, pool: Vec::new(), known: BTreeSet::new(), knapsack: Knapsack::default(), work: 0, mix: 0 }
+        Self { problem, pool: Vec::new(), known: BTreeSet::new(), knapsack: Knapsack::default(), mix: 0 }
     }
 
     fn learn(&mut self, kind: usize, pattern: Pattern) -> bool {
@@ -116,9 +114,7 @@ impl<'a> Cover<'a> {
         loop {
             let pool = &self.pool;
             let column = |j: usize| Column { profit: columns[j].1, rows: &pool[columns[j].0].rows };
-            let before = simplex.pivots;
-            let value = simplex.climb(columns.len(), column, 20_000);
-            self.work += (simplex.pivots - before) * (simplex.duals().len() as u64).pow(2);
+            let value = climb_to_the_top(&mut simplex, columns.len(), column, stop);
             if enough.is_some_and(|enough| value >= enough * (1.0 - 1e-9) - SLACK) || stop() {
                 break;
             }
@@ -166,10 +162,28 @@ impl<'a> Cover<'a> {
     }
 }
 
+/// Pivots in short runs, so that a search can be stopped between them.
+fn climb_to_the_top<'a>(
+    simplex: &mut Simplex,
+    count: usize,
+    column: impl Fn(usize) -> Column<'a>,
+    stop: &dyn Fn() -> bool,
+) -> f64 {
+    const RUN: u64 = 100;
+    loop {
+        let before = simplex.pivots;
+        let value = simplex.climb(count, &column, RUN);
+        if simplex.pivots - before < RUN || stop() {
+            return value;
+        }
+    }
+}
+
 /// Part values rounded down to whole numbers, and the scale they were given.
 fn in_whole_numbers(problem: &Problem, worth: &[f64]) -> (Vec<i32>, f64) {
     let top = problem.largest_capacity() as f64;
-    let most = problem.items.iter().zip(worth).map(|(item, worth)| worth * (top / item.weight as f64)).fold(0.0, f64::max);
+    let most =
+        problem.items.iter().zip(worth).map(|(item, worth)| worth * (top / item.weight as f64)).fold(0.0, f64::max);
     let scale = if most > 0.0 { TOP_VALUE / most } else { 1.0 };
     (worth.iter().map(|worth| (worth * scale) as i32).collect(), scale)
 }

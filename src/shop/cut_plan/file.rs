@@ -348,7 +348,8 @@ impl Reader {
         if let Some(angle) = angle
             && !(angle > 0.0 && angle < 80.0)
         {
-            let sentence = format!("mitre_angle_deg is {angle}, and must be above 0 and below 80, measured from a square cut");
+            let sentence =
+                format!("mitre_angle_deg is {angle}, and must be above 0 and below 80, measured from a square cut");
             self.faults.push(Fault::new("out-of-range", "mitre_angle_deg", sentence));
             return None;
         }
@@ -361,7 +362,9 @@ impl Reader {
                 "mitre_joint_saving is {given}, and board_width, mitre_angle_deg and kerf allow {} at most",
                 most.max(0)
             );
-            self.faults.push(Fault::new("out-of-range", "mitre_joint_saving", sentence).hint("leave it out: it is worked out"));
+            self.faults.push(
+                Fault::new("out-of-range", "mitre_joint_saving", sentence).hint("leave it out: it is worked out"),
+            );
         }
         let mitred = written.parts.iter().position(|part| part.mitred_ends > 0);
         if let Some(row) = mitred

@@ -222,7 +222,9 @@ impl JobError {
             Self::DuplicateMark { .. } => "give each row its own mark, or one row with a larger qty",
             Self::TooShortToNest { .. } => "set nest_mitres: false to cut every end for itself",
             Self::NoStockInGroup { .. } => "name stock of that group, or correct the group",
-            Self::TooLong { .. } => "name a longer board; a splice is never made up here, as its strength must be designed",
+            Self::TooLong { .. } => {
+                "name a longer board; a splice is never made up here, as its strength must be designed"
+            }
             Self::StockShort { .. } => "add a board that can be bought: price it and leave `available` out",
             Self::Undecided => "give more time with --time-limit, or add a board that can be bought",
         };

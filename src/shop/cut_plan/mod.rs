@@ -8,7 +8,9 @@
 //! Column generation: P. Gilmore, R. Gomory, Operations Research 9 (1961) and 11 (1963). Several stock lengths: G. Belov, G. Scheithauer, EJOR 141 (2002).
 
 mod bound;
+mod check;
 mod cover;
+mod file;
 mod job;
 mod knapsack;
 mod mitre;
@@ -17,9 +19,18 @@ mod plan;
 mod problem;
 mod search;
 mod simplex;
+mod table;
+mod text;
 
+pub use check::check;
+pub use file::{
+    CutFile, CutList, FieldPlaces, Given, Money, Price, WrittenPart, WrittenRule, WrittenStock, WrittenUnit,
+    whole_units,
+};
 pub use job::{HIGHEST_PRICE, Job, JobError, KerfRule, MOST_PARTS, Part, Stock, Unit};
 pub use plan::{Bar, Cut, Plan};
+pub use table::TableSettings;
+pub use text::{amount, csv, text, verdict};
 
 use problem::{Board, Item, Problem};
 use std::{
@@ -64,6 +75,9 @@ pub fn plan(job: &Job, time_limit: Duration) -> Result<Plan, JobError> {
         whole.bound += plan.bound;
         whole.proven &= plan.proven;
         whole.bars.extend(plan.bars);
+    }
+    if let Err(what) = check(job, &whole) {
+        panic!("the cut plan is wrong, and this is a fault of the program: {what}");
     }
     Ok(whole)
 }
@@ -140,16 +154,16 @@ fn boards(job: &Job, group: &str, scale: i64, saving: i64, parts: i64) -> Vec<Bo
 
 /// Gives every place in the loads a part row, in the order of the list.
 fn hand_out(job: &Job, problem: &Problem, mut rows: Rows, loads: pack::Loads) -> Vec<Bar> {
-    let mut bars: Vec<(usize, pack::Loads)> = loads.into_iter().map(|load| (problem.boards[load.0].stock, vec![load])).collect();
-    bars.sort_by(|a, b| {
-        let length = |row: usize| std::cmp::Reverse(job.stock[row].length);
-        (length(a.0), a.0, &a.1[0].1).cmp(&(length(b.0), b.0, &b.1[0].1))
+    let mut loads: pack::Loads = loads.into_iter().filter(|(_, pattern, _)| !pattern.is_empty()).collect();
+    loads.sort_by_cached_key(|(kind, pattern, _)| {
+        let stock = problem.boards[*kind].stock;
+        (std::cmp::Reverse(job.stock[stock].length), stock, pattern.clone())
     });
     let mut finished = Vec::new();
-    for (stock, load) in bars.into_iter().flat_map(|(stock, loads)| loads.into_iter().map(move |load| (stock, load))) {
-        for _ in 0..load.2 {
+    for (kind, pattern, times) in loads {
+        for _ in 0..times {
             let mut parts = Vec::new();
-            for &(item, count) in &load.1 {
+            for &(item, count) in &pattern {
                 for _ in 0..count {
                     let queue = &mut rows.0[item];
                     let Some(first) = queue.first_mut() else { unreachable!("loads hold each part once") };
@@ -160,7 +174,7 @@ fn hand_out(job: &Job, problem: &Problem, mut rows: Rows, loads: pack::Loads) ->
                     }
                 }
             }
-            finished.push(plan::lay_out(job, stock, &parts));
+            finished.push(plan::lay_out(job, problem.boards[kind].stock, &parts));
         }
     }
     finished

@@ -198,7 +198,8 @@ impl Completion<'_> {
             return None;
         }
         let fits = |count: i64| self.problem.fits(t, weight + item.weight * count, ends.with(item.mitred_ends, count));
-        let most = rest.demands[i].min(if item.weight > 0 { (capacity - weight) / item.weight } else { rest.demands[i] });
+        let most =
+            rest.demands[i].min(if item.weight > 0 { (capacity - weight) / item.weight } else { rest.demands[i] });
         let least = i64::from(load.is_empty());
         for count in (least..=most).rev() {
             // An odd number of mitred ends can fit where the even one below it does not, and the other way round.

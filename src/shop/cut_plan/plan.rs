@@ -1,9 +1,6 @@
 //! The finished plan: which part is sawn where on which board.
 
-use super::{
-    job::{Job, KerfRule},
-    mitre::nest,
-};
+use super::{job::Job, mitre::nest};
 
 /// Boards to saw, what they cost, and how sure it is that nothing costs less.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -112,7 +109,8 @@ impl Bar {
 /// Lays parts, given by row, on a board of a stock row, and works out every mark.
 pub(super) fn lay_out(job: &Job, stock: usize, parts: &[usize]) -> Bar {
     let saving = job.mitre_joint_saving;
-    let ends: Vec<u8> = parts.iter().map(|part| if saving.is_some() { job.parts[*part].mitred_ends } else { 0 }).collect();
+    let ends: Vec<u8> =
+        parts.iter().map(|part| if saving.is_some() { job.parts[*part].mitred_ends } else { 0 }).collect();
     let mut at = 0;
     let mut cuts: Vec<Cut> = Vec::with_capacity(parts.len());
     for placed in nest(&ends) {
@@ -134,11 +132,9 @@ pub(super) fn lay_out(job: &Job, stock: usize, parts: &[usize]) -> Bar {
         at += part.length;
     }
     let rest = job.usable(stock) - at;
-    let offcut = match job.kerf_rule {
-        KerfRule::Every => rest - job.kerf,
-        KerfRule::Between => (rest - job.kerf).max(0),
-    };
-    let Some(board) = job.stock.get(stock) else { unreachable!("rows come from the job") };
+    // A rest shorter than the kerf is sawn away.
+    let offcut = (rest - job.kerf).max(0);
+    let board = &job.stock[stock];
     Bar {
         stock,
         stock_length: board.length,

@@ -127,17 +127,15 @@ impl Simplex {
                 (column.profit, column.rows.to_vec())
             }
         };
-        let direction: Vec<f64> = (0..m)
-            .map(|r| entries.iter().map(|(i, a)| self.inverse[r * m + i] * a).sum())
-            .collect();
+        let direction: Vec<f64> =
+            (0..m).map(|r| entries.iter().map(|(i, a)| self.inverse[r * m + i] * a).sum()).collect();
         let Some(leaving) = self.leaving(&direction) else { return false };
         let gain = profit - entries.iter().map(|(i, a)| self.duals[*i] * a).sum::<f64>();
         let turn = direction[leaving];
         let step = (self.levels[leaving] / turn).max(0.0);
         self.weak_steps = if step > TINY { 0 } else { self.weak_steps + 1 };
         let pivot_row: Vec<f64> = self.inverse[leaving * m..(leaving + 1) * m].iter().map(|v| v / turn).collect();
-        for r in 0..m {
-            let factor = direction[r];
+        for (r, &factor) in direction.iter().enumerate() {
             if r != leaving && factor.abs() > 1e-12 {
                 let row = &mut self.inverse[r * m..(r + 1) * m];
                 for (value, pivot) in row.iter_mut().zip(&pivot_row) {

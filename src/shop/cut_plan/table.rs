@@ -1,6 +1,8 @@
 //! Parts and stock from CSV tables with a heading row.
 
-use super::file::{CutFile, CutList, FieldPlaces, Given, Money, Price, WrittenPart, WrittenRule, WrittenStock, WrittenUnit};
+use super::file::{
+    CutFile, CutList, FieldPlaces, Given, Money, Price, WrittenPart, WrittenRule, WrittenStock, WrittenUnit,
+};
 use crate::design::{Fault, LARGEST_INPUT, Place};
 
 /// What a table cannot say about the saw.
@@ -23,7 +25,11 @@ impl CutList {
     ///
     /// # Errors
     /// Every row that cannot be read, with its line.
-    pub fn read_tables(parts: (&str, &str), stock: Option<(&str, &str)>, settings: &TableSettings) -> Result<Self, Vec<Fault>> {
+    pub fn read_tables(
+        parts: (&str, &str),
+        stock: Option<(&str, &str)>,
+        settings: &TableSettings,
+    ) -> Result<Self, Vec<Fault>> {
         let mut places = FieldPlaces::default();
         let mut faults = Vec::new();
         let mut table = |list, file: (&str, &str), known: &[&str]| {
@@ -34,13 +40,16 @@ impl CutList {
         };
         let part_rows = table("parts", parts, &PART_COLUMNS);
         let stock_rows = stock.map(|file| table("stock", file, &STOCK_COLUMNS)).unwrap_or_default();
-        let parts = part_rows.rows.iter().filter_map(|row| row.part().map_err(|fault| faults.push(fault)).ok()).collect();
-        let stock = stock_rows.rows.iter().filter_map(|row| row.stock().map_err(|fault| faults.push(fault)).ok()).collect();
+        let parts =
+            part_rows.rows.iter().filter_map(|row| row.part().map_err(|fault| faults.push(fault)).ok()).collect();
+        let stock =
+            stock_rows.rows.iter().filter_map(|row| row.stock().map_err(|fault| faults.push(fault)).ok()).collect();
         if !faults.is_empty() {
-            return Err(faults.into_iter().map(|fault| fault.place.is_some().then(|| fault.clone()).unwrap_or_else(|| {
-                let place = places.of(&fault.field);
+            let placed = |fault: Fault| {
+                let place = fault.place.clone().or_else(|| places.of(&fault.field));
                 fault.at(place)
-            })).collect());
+            };
+            return Err(faults.into_iter().map(placed).collect());
         }
         let written = CutFile {
             name: String::new(),
@@ -74,7 +83,12 @@ struct Row {
 }
 
 impl Table {
-    fn read(list: &str, (file, text): (&str, &str), known: &[&str], places: &mut FieldPlaces) -> Result<Self, Vec<Fault>> {
+    fn read(
+        list: &str,
+        (file, text): (&str, &str),
+        known: &[&str],
+        places: &mut FieldPlaces,
+    ) -> Result<Self, Vec<Fault>> {
         if text.len() > LARGEST_INPUT {
             return Err(vec![Fault::new("file-too-large", "", format!("{file} holds {} bytes", text.len()))]);
         }
@@ -86,7 +100,8 @@ impl Table {
             width: lines.get(line.saturating_sub(1)).map_or(1, |l| l.chars().count()).max(1),
             source: lines.get(line.saturating_sub(1)).unwrap_or(&"").to_string(),
         };
-        let mut reader = csv::ReaderBuilder::new().trim(csv::Trim::All).comment(Some(b'#')).from_reader(text.as_bytes());
+        let mut reader =
+            csv::ReaderBuilder::new().trim(csv::Trim::All).comment(Some(b'#')).from_reader(text.as_bytes());
         let broken = |error: csv::Error| {
             let line = error.position().map_or(1, |p| p.line() as usize);
             vec![Fault::new("bad-table", "", format!("{file} is no table: {error}")).at(Some(place(line)))]
@@ -115,7 +130,11 @@ impl Table {
 
 impl Row {
     fn cell(&self, name: &str) -> Option<&str> {
-        self.cells.iter().find(|(column, _)| column == name).map(|(_, cell)| cell.as_str()).filter(|cell| !cell.is_empty())
+        self.cells
+            .iter()
+            .find(|(column, _)| column == name)
+            .map(|(_, cell)| cell.as_str())
+            .filter(|cell| !cell.is_empty())
     }
 
     fn field(&self, name: &str) -> String {
@@ -123,7 +142,8 @@ impl Row {
     }
 
     fn needed(&self, name: &str) -> Result<&str, Fault> {
-        let missing = || Fault::new("missing-field", self.field(name), format!("`{name}` is missing in `{}`", self.path));
+        let missing =
+            || Fault::new("missing-field", self.field(name), format!("`{name}` is missing in `{}`", self.path));
         self.cell(name).ok_or_else(missing)
     }
 
@@ -133,7 +153,9 @@ impl Row {
     }
 
     fn whole(&self, name: &str, cell: &str) -> Result<i64, Fault> {
-        cell.parse().map_err(|_| Fault::new("bad-value", self.field(name), format!("{name} is `{cell}`, and must be a whole number")))
+        cell.parse().map_err(|_| {
+            Fault::new("bad-value", self.field(name), format!("{name} is `{cell}`, and must be a whole number"))
+        })
     }
 
     fn part(&self) -> Result<WrittenPart, Fault> {

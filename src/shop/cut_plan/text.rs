@@ -23,7 +23,10 @@ pub fn amount(cents: i64, money: Money) -> String {
 pub fn verdict(plan: &Plan, money: Money) -> String {
     let cost = amount(plan.cost, money);
     if plan.proven {
-        return format!("Cost {cost}, proven: the lower bound is {} too, no set of these boards costs less.", amount(plan.bound, money));
+        return format!(
+            "Cost {cost}, proven: the lower bound is {} too, no set of these boards costs less.",
+            amount(plan.bound, money)
+        );
     }
     let gap = 100.0 * (plan.cost - plan.bound) as f64 / plan.cost.max(1) as f64;
     format!(
@@ -39,14 +42,21 @@ pub fn text(name: &str, job: &Job, plan: &Plan, money: Money) -> String {
     let mut out = String::new();
     let parts: i64 = job.parts.iter().map(|part| part.quantity).sum();
     let title = if name.is_empty() { String::new() } else { format!(" {name}") };
-    let _ = writeln!(out, "Cut plan{title}: {} from {}, {}", count(parts, "part"), count(plan.boards() as i64, "board"), count(plan.set_ups() as i64, "set-up"));
+    let _ = writeln!(
+        out,
+        "Cut plan{title}: {} from {}, {}",
+        count(parts, "part"),
+        count(plan.boards() as i64, "board"),
+        count(plan.set_ups() as i64, "set-up")
+    );
     let _ = writeln!(out, "{}\n", verdict(plan, money));
     boards(&mut out, job, plan, money);
     let _ = writeln!(out, "\n{}", how_to_mark(job));
     let mut number = 1;
     for (bar, copies) in plan.batches() {
         let last = number + copies - 1;
-        let which = if copies == 1 { format!("Board {number}") } else { format!("Boards {number} to {last}, {copies} alike") };
+        let which =
+            if copies == 1 { format!("Board {number}") } else { format!("Boards {number} to {last}, {copies} alike") };
         let group = if bar.group.is_empty() { String::new() } else { format!("{} ", bar.group) };
         let source = if bar.price == 0 { "on hand".to_string() } else { amount(bar.price, money) };
         let _ = writeln!(out, "\n{which}: {group}{}, {source}", job.unit.show(bar.stock_length));
@@ -79,7 +89,10 @@ fn boards(out: &mut String, job: &Job, plan: &Plan, money: Money) {
 fn how_to_mark(job: &Job) -> String {
     let mut lines = Vec::new();
     if job.end_trim > 0 {
-        lines.push(format!("Trim every board by {} first; marks run from the trimmed end.", job.unit.show(job.end_trim)));
+        lines.push(format!(
+            "Trim every board by {} first; marks run from the trimmed end.",
+            job.unit.show(job.end_trim)
+        ));
     } else {
         lines.push("Marks run from one end of the board.".to_string());
     }
@@ -91,8 +104,13 @@ fn how_to_mark(job: &Job) -> String {
         lines.push("The last part of a board is cut off too: its far end is not used.".to_string());
     }
     if job.mitre_joint_saving.is_some() {
-        lines.push("Lengths and marks of mitred parts are long point to long point, on the part's long edge.".to_string());
-        lines.push("`turn over`: the long edge lies away from you; `shared`: one mitred cut parts it from the part before.".to_string());
+        lines.push(
+            "Lengths and marks of mitred parts are long point to long point, on the part's long edge.".to_string(),
+        );
+        lines.push(
+            "`turn over`: the long edge lies away from you; `shared`: one mitred cut parts it from the part before."
+                .to_string(),
+        );
     }
     lines.join("\n")
 }
@@ -131,7 +149,9 @@ fn rest(job: &Job, bar: &Bar) -> String {
 }
 
 fn table<const N: usize>(out: &mut String, heads: &[String; N], rows: &[[String; N]]) {
-    let width = |c: usize| rows.iter().map(|row| &row[c]).chain([&heads[c]]).map(|cell| cell.chars().count()).max().unwrap_or(0);
+    let width = |c: usize| {
+        rows.iter().map(|row| &row[c]).chain([&heads[c]]).map(|cell| cell.chars().count()).max().unwrap_or(0)
+    };
     let widths: Vec<usize> = (0..N).map(width).collect();
     for row in std::iter::once(heads).chain(rows) {
         let cells: Vec<String> = row.iter().zip(&widths).map(|(cell, width)| format!("{cell:<width$}")).collect();
@@ -143,7 +163,19 @@ fn table<const N: usize>(out: &mut String, heads: &[String; N], rows: &[[String;
 #[must_use]
 pub fn csv(job: &Job, plan: &Plan) -> Vec<u8> {
     let mut writer = csv::Writer::from_writer(Vec::new());
-    let heads = ["board", "group", "stock_length", "part", "length", "from", "to", "mitred_ends", "shared_cut", "turn_over", "offcut"];
+    let heads = [
+        "board",
+        "group",
+        "stock_length",
+        "part",
+        "length",
+        "from",
+        "to",
+        "mitred_ends",
+        "shared_cut",
+        "turn_over",
+        "offcut",
+    ];
     let yes = |flag: bool| if flag { "yes" } else { "no" }.to_string();
     let written = (|| {
         writer.write_record(heads)?;

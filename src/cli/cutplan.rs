@@ -1,0 +1,301 @@
+//! `cutplan`: the cheapest boards for any list of parts, and where to saw them.
+
+use super::{
+    args::{Common, Format},
+    exit::{Failure, Outcome},
+    output,
+};
+use crate::{
+    design::Fault,
+    shop::cut_plan::{
+        CutList, Given, Job, JobError, Money, Plan, Stock, TableSettings, WrittenUnit, csv, plan, text, verdict,
+        whole_units,
+    },
+};
+use clap::{Args, ValueEnum};
+use serde::Serialize;
+use std::{fs, path::PathBuf, time::Duration};
+
+/// What to cut, what is at hand, and what to write.
+#[derive(Debug, Args)]
+pub(super) struct CutplanArgs {
+    /// List of parts and stock, YAML or JSON; or a CSV table of parts (mark, length, qty)
+    #[arg(value_name = "FILE")]
+    file: Option<PathBuf>,
+    /// CSV table of stock (length, price, available) that goes with a CSV table of parts
+    #[arg(long, value_name = "FILE")]
+    stock: Option<PathBuf>,
+    /// What is already in the shed, at no cost: a length and how many, as `8ft x3`, or `2x4: 8ft x3` for one group; may be given again
+    #[arg(long, value_name = "LENGTH [xN]", num_args = 1..=2, action = clap::ArgAction::Append)]
+    have: Vec<String>,
+    /// Seconds to search; a plan that is not proven by then is printed with its gap
+    #[arg(long, value_name = "SECONDS", default_value_t = 5.0)]
+    time_limit: f64,
+    /// What plain numbers of CSV tables are counted in
+    #[arg(long, value_enum, default_value_t = UnitChoice::Mm)]
+    unit: UnitChoice,
+    /// What prices of CSV tables are counted in
+    #[arg(long, value_enum, default_value_t = MoneyChoice::Cent)]
+    money: MoneyChoice,
+    /// Kerf for CSV tables: a number of units or a length
+    #[arg(long, value_name = "LENGTH", default_value = "0")]
+    kerf: String,
+    /// Also write the plan as CSV, lengths in the list's unit
+    #[arg(long, value_name = "FILE")]
+    csv: Option<PathBuf>,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum UnitChoice {
+    Mm,
+    #[value(name = "1/16in")]
+    Sixteenth,
+    #[value(name = "1/32in")]
+    ThirtySecond,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum MoneyChoice {
+    Cent,
+    Dollar,
+    Euro,
+}
+
+pub(super) fn run(args: &CutplanArgs, common: &Common) -> Result<Outcome, Failure> {
+    let (file, have) = sort_out(args);
+    let mut list = read(args, file)?;
+    put_on_hand(&mut list, &have)?;
+    let faults = list.job.faults();
+    if !faults.is_empty() {
+        return Err(faults.iter().map(|fault| list.fault(fault)).collect::<Vec<_>>().into());
+    }
+    let plan = match plan(&list.job, time_limit(args)?) {
+        Ok(plan) => plan,
+        Err(error @ JobError::Undecided) => {
+            output::print(&format!("No verdict: {error}.\nhint: {}\n", error.hints().join("; ")))?;
+            return Ok(Outcome::CheckFails);
+        }
+        Err(error) => return Err(list.fault(&error).into()),
+    };
+    if let Some(path) = &args.csv {
+        output::write_file(path, &csv(&list.job, &plan))?;
+    }
+    match common.format {
+        Format::Json => output::print_json(&Answer::gather(&list, &plan))?,
+        Format::Text => output::print(&text(&list.name, &list.job, &plan, list.money))?,
+    }
+    Ok(Outcome::Done)
+}
+
+/// `--have 8ft x3` takes its count along, and `--have 8ft FILE` must not take the file.
+fn sort_out(args: &CutplanArgs) -> (Option<PathBuf>, Vec<String>) {
+    let mut file = args.file.clone();
+    let mut have: Vec<String> = Vec::new();
+    for word in &args.have {
+        let is_count =
+            word.trim_start_matches(['x', '×']).trim().parse::<i64>().is_ok() && word.starts_with(['x', '×']);
+        match have.last_mut() {
+            Some(last) if is_count => {
+                last.push(' ');
+                last.push_str(word);
+            }
+            _ if file.is_none() && PathBuf::from(word).extension().is_some_and(|e| e.len() >= 3) => {
+                file = Some(word.into());
+            }
+            _ => have.push(word.clone()),
+        }
+    }
+    (file, have)
+}
+
+fn time_limit(args: &CutplanArgs) -> Result<Duration, Fault> {
+    const LONGEST_SECONDS: f64 = 86_400.0;
+    if args.time_limit.is_finite() && args.time_limit > 0.0 && args.time_limit <= LONGEST_SECONDS {
+        return Ok(Duration::from_secs_f64(args.time_limit));
+    }
+    let sentence = format!("--time-limit is {}, and must be above 0, up to a day", args.time_limit);
+    Err(Fault::new("out-of-range", "--time-limit", sentence))
+}
+
+fn read(args: &CutplanArgs, file: Option<PathBuf>) -> Result<CutList, Vec<Fault>> {
+    let Some(file) = file else {
+        let fault = Fault::new("no-file", "FILE", "no list of parts was given");
+        return Err(vec![fault.hint("name one: tiltwright cutplan parts.yaml")]);
+    };
+    let (name, text) = contents(&file)?;
+    let is_table = file.extension().is_some_and(|extension| extension.eq_ignore_ascii_case("csv"));
+    if !is_table {
+        if args.stock.is_some() {
+            let fault = Fault::new("stock-twice", "--stock", "--stock goes with a CSV table of parts");
+            return Err(vec![fault.hint(format!("{name} holds its own stock"))]);
+        }
+        return CutList::read(&name, &text);
+    }
+    let stock = args.stock.as_ref().map(contents).transpose()?;
+    let settings = TableSettings {
+        unit: match args.unit {
+            UnitChoice::Mm => WrittenUnit::Millimetre,
+            UnitChoice::Sixteenth => WrittenUnit::Sixteenth,
+            UnitChoice::ThirtySecond => WrittenUnit::ThirtySecond,
+        },
+        money: match args.money {
+            MoneyChoice::Cent => Money::Cent,
+            MoneyChoice::Dollar => Money::Dollar,
+            MoneyChoice::Euro => Money::Euro,
+        },
+        kerf: args.kerf.trim().parse().map_or_else(|_| Given::Text(args.kerf.clone()), Given::Number),
+    };
+    let stock = stock.as_ref().map(|(name, text)| (name.as_str(), text.as_str()));
+    CutList::read_tables((&name, &text), stock, &settings)
+}
+
+fn contents(path: &PathBuf) -> Result<(String, String), Vec<Fault>> {
+    let name = path.display().to_string();
+    let unreadable = |error| vec![Fault::new("cannot-read", "", format!("cannot read {name}: {error}"))];
+    let bytes = fs::read(path).map_err(unreadable)?;
+    let not_text = |_| vec![Fault::new("not-text", "", format!("{name} is not UTF-8 text"))];
+    Ok((name.clone(), String::from_utf8(bytes).map_err(not_text)?))
+}
+
+/// Adds what is in the shed: stock without a price.
+fn put_on_hand(list: &mut CutList, have: &[String]) -> Result<(), Vec<Fault>> {
+    let mut faults = Vec::new();
+    for given in have {
+        match on_hand(given, &list.job) {
+            Ok(stock) => list.job.stock.push(stock),
+            Err(fault) => faults.push(fault),
+        }
+    }
+    if faults.is_empty() { Ok(()) } else { Err(faults) }
+}
+
+fn on_hand(given: &str, job: &Job) -> Result<Stock, Fault> {
+    let refuse = |sentence: String| Fault::new("bad-have", "--have", sentence).hint("write for instance --have 8ft x3");
+    let (group, piece) = match given.split_once(':') {
+        Some((group, piece)) => (group.trim().to_string(), piece),
+        None => (
+            only_group(job).ok_or_else(|| {
+                refuse(format!("--have {given} does not say its group"))
+                    .hint("put the group before it: --have \"2x4: 8ft x3\"")
+            })?,
+            given,
+        ),
+    };
+    let (length, count) = match piece.rsplit_once(['x', '×']) {
+        Some((length, count)) => (
+            length.trim(),
+            count
+                .trim()
+                .parse()
+                .ok()
+                .filter(|count| *count >= 1)
+                .ok_or_else(|| refuse(format!("`x{}` in --have {given} is no number of boards", count.trim())))?,
+        ),
+        None => (piece.trim(), 1),
+    };
+    let given_length = length.parse().map_or_else(|_| Given::Text(length.to_string()), Given::Number);
+    let length = whole_units(job.unit, &given_length).map_err(|fault| Fault {
+        field: "--have".to_string(),
+        sentence: format!("--have {given}: {}", fault.sentence),
+        ..fault
+    })?;
+    if length <= 0 {
+        return Err(refuse(format!("--have {given} is not above zero")));
+    }
+    Ok(Stock { length, price: 0, available: Some(count), group })
+}
+
+/// The group of all parts, if they share one.
+fn only_group(job: &Job) -> Option<String> {
+    let first = job.parts.first().map_or("", |part| part.group.as_str());
+    job.parts.iter().all(|part| part.group == first).then(|| first.to_string())
+}
+
+/// What is printed; field names are part of the contract with scripts. Lengths in the list's unit, money in the list's money.
+#[derive(Debug, Serialize)]
+struct Answer<'a> {
+    name: &'a str,
+    unit: &'static str,
+    money: &'static str,
+    cost: serde_json::Number,
+    bound: serde_json::Number,
+    proven: bool,
+    verdict: String,
+    boards: usize,
+    set_ups: usize,
+    buy: Vec<BuyRow<'a>>,
+    bars: Vec<BarRow<'a>>,
+}
+
+#[derive(Debug, Serialize)]
+struct BuyRow<'a> {
+    stock_length: i64,
+    group: &'a str,
+    count: usize,
+    price: serde_json::Number,
+    total: serde_json::Number,
+}
+
+#[derive(Debug, Serialize)]
+struct BarRow<'a> {
+    stock_length: i64,
+    group: &'a str,
+    price: serde_json::Number,
+    cuts: Vec<i64>,
+    offcut: i64,
+    keep_offcut: bool,
+    marks: Vec<&'a str>,
+    from: Vec<i64>,
+    to: Vec<i64>,
+    shares_cut: Vec<bool>,
+    turned_over: Vec<bool>,
+}
+
+impl<'a> Answer<'a> {
+    fn gather(list: &'a CutList, plan: &'a Plan) -> Self {
+        let money = |cents| in_money(cents, list.money);
+        let buy = plan.boards_used().into_iter().map(|(row, count, total)| {
+            let stock = &list.job.stock[row];
+            BuyRow {
+                stock_length: stock.length,
+                group: &stock.group,
+                count,
+                price: money(stock.price),
+                total: money(total),
+            }
+        });
+        let bars = plan.bars.iter().map(|bar| BarRow {
+            stock_length: bar.stock_length,
+            group: &bar.group,
+            price: money(bar.price),
+            cuts: bar.cuts.iter().map(|cut| cut.length).collect(),
+            offcut: bar.offcut,
+            keep_offcut: bar.keep_offcut,
+            marks: bar.cuts.iter().map(|cut| cut.mark.as_str()).collect(),
+            from: bar.cuts.iter().map(|cut| cut.from).collect(),
+            to: bar.cuts.iter().map(|cut| cut.to).collect(),
+            shares_cut: bar.cuts.iter().map(|cut| cut.shares_cut).collect(),
+            turned_over: bar.cuts.iter().map(|cut| cut.turned_over).collect(),
+        });
+        Self {
+            name: &list.name,
+            unit: list.job.unit.name(),
+            money: list.money.name(),
+            cost: money(plan.cost),
+            bound: money(plan.bound),
+            proven: plan.proven,
+            verdict: verdict(plan, list.money),
+            boards: plan.boards(),
+            set_ups: plan.set_ups(),
+            buy: buy.collect(),
+            bars: bars.collect(),
+        }
+    }
+}
+
+fn in_money(cents: i64, money: Money) -> serde_json::Number {
+    match money {
+        Money::Cent => cents.into(),
+        _ => serde_json::Number::from_f64(cents as f64 / 100.0).unwrap_or_else(|| 0.into()),
+    }
+}
