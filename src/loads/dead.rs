@@ -1,0 +1,63 @@
+//! Self weight.
+
+use super::{Action, Case, RangeState, Surface, SurfaceLoad};
+use crate::catalogue::{Certainty, Source};
+use crate::quantities::GRAVITY;
+
+/// Source of the panel weight.
+const PANELS: Source = Source::new("panel datasheet", "mass", Certainty::Read);
+
+/// Weight of the panels spread over the surface.
+///
+/// # Units
+/// `panels_kg` of all panels on the surface [kg]. The weight acts straight down on the sloping area.
+#[must_use]
+pub fn panel_weight(surface: &Surface, panels_kg: f64) -> Case {
+    let pressure_pa = panels_kg * GRAVITY / (surface.area_mm2() * 1e-6);
+    let (sin, cos) = surface.sin_cos();
+    Case {
+        id: "dead".to_string(),
+        name: "self weight".to_string(),
+        action: Action::Dead,
+        state: RangeState::Published,
+        sources: vec![PANELS],
+        load: SurfaceLoad {
+            normal_pa: [pressure_pa * cos; 2],
+            up_slope_pa: [-pressure_pa * sin; 2],
+            across: super::Across::Even,
+        },
+    }
+}
+
+/// Weight of a member per unit length [N/mm].
+///
+/// # Units
+/// `area_mm2` cross section [mm²]; `density_kg_m3` [kg/m³].
+#[must_use]
+pub fn member_weight_n_per_mm(area_mm2: f64, density_kg_m3: f64) -> f64 {
+    area_mm2 * density_kg_m3 * 1e-9 * GRAVITY
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_weight_stands_straight_down_at_any_tilt() {
+        for tilt in [0.0, 30.0, 60.0, 90.0] {
+            let surface = Surface::new(tilt, 1722.0, 2268.0, 400.0).expect("sizes");
+            let r = panel_weight(&surface, 43.0).load.resultant(&surface);
+            let (sin, cos) = surface.sin_cos();
+            let (down, level) = (r.normal_n * cos - r.up_slope_n * sin, r.normal_n * sin + r.up_slope_n * cos);
+            assert!((down - 43.0 * GRAVITY).abs() < 1e-9 && level.abs() < 1e-9);
+        }
+    }
+
+    #[test]
+    fn a_steel_pipe_weighs_its_handbook_weight() {
+        // 2 in schedule 40 pipe: 3.66 lb/ft at 1.02 in² by the AISC Manual's density of 490 lb/ft³ (7849 kg/m³), less
+        // than its nominal area 1.075 in² gives: 3.66 lb/ft = 53.4 N/m.
+        let weight = member_weight_n_per_mm(1.075 * 645.16, 7849.0) * 1000.0;
+        assert!((weight - 53.4).abs() < 0.3, "{weight}");
+    }
+}
