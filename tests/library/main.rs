@@ -1,4 +1,5 @@
 //! The same computation in other open libraries, values stored with library and version.
+mod cutting;
 mod sun_data;
 mod sun_position;
 mod sun_rules;

@@ -1,1 +1,2 @@
 //! What must hold for any input.
+mod cut_plan;
