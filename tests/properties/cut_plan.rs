@@ -18,7 +18,11 @@ fn stock() -> impl Strategy<Value = Stock> {
 fn parts(mitred: bool) -> impl Strategy<Value = Vec<Part>> {
     let ends = if mitred { 0..3_u8 } else { 0..1_u8 };
     let row = (8..45_i64, 1..4_i64, ends);
-    prop::collection::vec(row, 1..5).prop_map(|rows| {
+    prop::collection::vec(row, 1..5).prop_map(|mut rows| {
+        // Trying everything takes too long beyond seven pieces.
+        while rows.iter().map(|row| row.1).sum::<i64>() > 7 {
+            rows.pop();
+        }
         let part = |(row, (length, quantity, mitred_ends))| Part {
             mark: format!("P{row}"),
             length,
@@ -96,7 +100,6 @@ fn fits(job: &Job, stock: usize, load: &[usize]) -> bool {
 }
 
 fn agrees(job: &Job) -> Result<(), TestCaseError> {
-    prop_assume!(job.parts.iter().map(|part| part.quantity).sum::<i64>() <= 7);
     let known = by_trying_everything(job);
     match plan(job, PATIENCE) {
         Ok(plan) => {
