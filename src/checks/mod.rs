@@ -1,2 +1,13 @@
 //! Comes in: forces and sections. Goes out: utilisations with equation and source.
 //! This room never analyses and never prints.
+//!
+//! Every equation is a function generic over [`Trace`](crate::catalogue::Trace), in the units its standard prints it
+//! in; the unit stands at the end of each name. Outside its published range it gives a [`Refusal`], never a number.
+
+#[macro_use]
+mod step;
+pub mod nds;
+mod refusal;
+
+pub(crate) use refusal::within;
+pub use refusal::{NotHeld, OutsideRange, Refusal, TooClose};

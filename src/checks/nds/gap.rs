@@ -1,0 +1,148 @@
+//! Pins and axles whose members do not touch: spacers, washers and air between them.
+//!
+//! The tables of the standard hold for faces in contact. With a gap the same mechanics apply: the dowel presses with
+//! q = F_e D per inch on each member, forms a hinge where it must bend at M = F_yb D³/6, and the force crosses the
+//! gap. Equilibrium of the dowel on both sides of the gap gives one quadratic per mode,
+//!
+//! ```text
+//! A P² + B P + C = 0      P = (−B + √(B² − 4AC))/(2A)
+//! ```
+//!
+//! and with no gap the equations are those of Table 12.3.1A, which a test shows.
+
+use super::dowel::{Bearing, Dowel, Mode, Yield, check_range, least, reduction};
+use crate::{
+    catalogue::{Certainty, Source, Trace},
+    checks::{Refusal, within},
+};
+
+/// Equations with a gap.
+pub const GAP: Source =
+    Source::new("equilibrium of the dowel", "general dowel equations (AWC TR12)", Certainty::Derived);
+/// Bending of a pin between cheeks.
+pub const PIN_BENDING: Source = Source::new("statics", "uniform bearing in each ply", Certainty::Derived);
+
+/// Reference lateral value of a dowel through two members that stand `gap_in` apart.
+///
+/// # Errors
+/// [`Refusal::OutsideRange`] as without a gap, or when the gap is negative.
+///
+/// # Source
+/// Derived; see the page of this module. Reduction terms R_d as Table 12.3.1B.
+pub fn single_shear<T: Trace>(
+    trace: &mut T,
+    dowel: &Dowel,
+    main: Bearing,
+    side: Bearing,
+    gap_in: f64,
+    angle_deg: f64,
+) -> Result<Yield, Refusal> {
+    let modes = modes(trace, dowel, [main, side], gap_in, angle_deg)?;
+    Ok(least(modes))
+}
+
+/// Reference lateral value of a dowel through a main member with a like gap and side member on either hand.
+///
+/// # Errors
+/// As [`single_shear`].
+pub fn double_shear<T: Trace>(
+    trace: &mut T,
+    dowel: &Dowel,
+    main: Bearing,
+    side: Bearing,
+    gap_in: f64,
+    angle_deg: f64,
+) -> Result<Yield, Refusal> {
+    let modes = modes(trace, dowel, [main, side], gap_in, angle_deg)?;
+    let planes = |mode| if mode == Mode::Im { 1.0 } else { 2.0 };
+    let both = modes
+        .into_iter()
+        .filter(|(mode, _)| !matches!(mode, Mode::II | Mode::IIIm))
+        .map(|(mode, z)| (mode, planes(mode) * z))
+        .collect();
+    Ok(least(both))
+}
+
+fn modes<T: Trace>(
+    trace: &mut T,
+    dowel: &Dowel,
+    [main, side]: [Bearing; 2],
+    gap_in: f64,
+    angle_deg: f64,
+) -> Result<Vec<(Mode, f64)>, Refusal> {
+    check_range(dowel, main, side, angle_deg)?;
+    let g = within("gap between the members (in)", gap_in, [0.0, f64::MAX], GAP)?;
+    let (d, f_yb) = (dowel.diameter_in, dowel.fyb_psi);
+    let (q_m, l_m) = (main.strength_psi * d, main.length_in);
+    let (q_s, l_s) = (side.strength_psi * d, side.length_in);
+    let m_y = f_yb * d.powi(3) / 6.0;
+    step!(trace, "yield moment of the dowel", m_y ["in lb"] = "f_yb*d^3/6", { f_yb ["psi"], d ["in"] }, GAP);
+    let mut out = Vec::with_capacity(6);
+    let r_d = reduction(dowel, Mode::Im, angle_deg);
+    let z = q_m * l_m / r_d;
+    step!(trace, "mode Im: main member crushes", z ["lb"] = "q_m*l_m/r_d", { q_m ["lb/in"], l_m ["in"], r_d [""] }, GAP);
+    out.push((Mode::Im, z));
+    let z = q_s * l_s / r_d;
+    step!(trace, "mode Is: side member crushes", z ["lb"] = "q_s*l_s/r_d", { q_s ["lb/in"], l_s ["in"], r_d [""] }, GAP);
+    out.push((Mode::Is, z));
+    let (main_turns, side_turns) = (q_m * l_m * l_m / 4.0, q_s * l_s * l_s / 4.0);
+    for (mode, what, a, b, c) in [
+        (
+            Mode::II,
+            "mode II across the gap: dowel turns",
+            0.25 / q_s + 0.25 / q_m,
+            l_s / 2.0 + g + l_m / 2.0,
+            -side_turns - main_turns,
+        ),
+        (
+            Mode::IIIm,
+            "mode IIIm across the gap: dowel bends in the side member",
+            0.5 / q_s + 0.25 / q_m,
+            g + l_m / 2.0,
+            -m_y - main_turns,
+        ),
+        (
+            Mode::IIIs,
+            "mode IIIs across the gap: dowel bends in the main member",
+            0.25 / q_s + 0.5 / q_m,
+            l_s / 2.0 + g,
+            -side_turns - m_y,
+        ),
+        (Mode::IV, "mode IV across the gap: dowel bends in both members", 0.5 / q_s + 0.5 / q_m, g, -2.0 * m_y),
+    ] {
+        let r_d = reduction(dowel, mode, angle_deg);
+        let z = (-b + (b * b - 4.0 * a * c).sqrt()) / (2.0 * a * r_d);
+        step!(trace, what, z ["lb"] = "(-b + sqrt(b^2 - 4*a*c))/(2*a*r_d)", { a ["in/lb"], b ["in"], c ["in lb"], r_d [""] }, GAP);
+        out.push((mode, z));
+    }
+    Ok(out)
+}
+
+/// Bending moment (in·lb) of a pin between two cheeks, from its force per joint (lb).
+///
+/// ```text
+/// ├ t_s ┤ g ├── t_m ──┤ g ├ t_s ┤      M = P/2 (t_s/2 + g + t_m/4)
+/// ```
+///
+/// Uniform bearing over each ply: the cheek's force acts at mid cheek, half of the main member's force at its quarter
+/// point. For metal plies; wood plies take the yield modes above.
+pub fn pin_moment<T: Trace>(trace: &mut T, force_lb: f64, main_in: f64, side_in: f64, gap_in: f64) -> f64 {
+    let (p, t_m, t_s, g) = (force_lb, main_in, side_in, gap_in);
+    let m = p / 2.0 * (t_s / 2.0 + g + t_m / 4.0);
+    step!(trace, "bending moment of the pin", m ["in lb"] = "p/2*(t_s/2 + g + t_m/4)", { p ["lb"], t_s ["in"], g ["in"], t_m ["in"] }, PIN_BENDING);
+    m
+}
+
+/// Bending moment (in·lb) of a pin held by one member on either side of a gap, single shear.
+///
+/// ```text
+/// M = P (t_s/2 + g + t_m/2)/2      both members clamp the pin alike: the moment changes sign in mid gap
+/// ```
+///
+/// Holds only when nuts and washers keep the pin from turning; otherwise the yield modes govern.
+pub fn clamped_pin_moment<T: Trace>(trace: &mut T, force_lb: f64, main_in: f64, side_in: f64, gap_in: f64) -> f64 {
+    let (p, t_m, t_s, g) = (force_lb, main_in, side_in, gap_in);
+    let m = p * (t_s / 2.0 + g + t_m / 2.0) / 2.0;
+    step!(trace, "bending moment of the clamped pin", m ["in lb"] = "p*(t_s/2 + g + t_m/2)/2", { p ["lb"], t_s ["in"], g ["in"], t_m ["in"] }, PIN_BENDING);
+    m
+}
