@@ -32,8 +32,8 @@ pub struct Step {
     /// Symbol of the result.
     pub symbol: &'static str,
     /// The right-hand side in plain arithmetic: `+ - * / ^`, brackets, `sqrt`, `min`, `max`, `exp`, `ln`, `sin`,
-    /// `cos`, `tan`, `asin`, `acos`, `atan` (radians) and the symbols of the terms; so that anyone, or a script, can evaluate it again
-    /// from the printed numbers.
+    /// `cos`, `tan`, `asin`, `acos`, `atan` (radians), `abs`, `round` and the symbols of the terms; so that anyone, or a
+    /// script, can evaluate it again from the printed numbers.
     pub formula: &'static str,
     /// The numbers put in.
     pub terms: Vec<Term>,

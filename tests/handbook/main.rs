@@ -1,8 +1,13 @@
 //! Printed examples and closed forms: each file opens with its source.
-mod sun_spa;
 
 mod asce7_sign;
 mod asce7_wind;
 mod combinations;
 mod en1991;
+mod evaluate;
+mod nds_bolts;
+mod nds_group;
+mod nds_members;
+mod nds_withdrawal;
 mod snow;
+mod sun_spa;
