@@ -2,14 +2,74 @@
 //! This room never computes geometry and never prints.
 
 mod basis;
+mod builtin;
 mod fault;
+mod model;
 mod place;
 mod read;
+mod resolve;
+mod written;
 
 pub use basis::{
     Around, AsceWind, Below, Edition, EnWind, Exposure, Form, LoadBasis, RiskCategory, ServiceSnow, SnowBasis,
     SnowSite, StrengthSnow, Terrain, WindBasis, WrittenBasis, WrittenPanelLoad, WrittenSnow,
 };
+pub use builtin::{BUILTIN_NAME, BUILTIN_TEXT};
 pub use fault::{Fault, Place};
+pub use model::{
+    Array, Base, Brace, CableBox, Design, FrameSpec, MountingHoles, Panel, Posts, Runners, Seating, Shop, Site,
+    StaySpec, Stock, Support, Tilts,
+};
 pub use place::Places;
 pub use read::{LARGEST_INPUT, nearest, read_yaml};
+pub use written::{Ground, Orientation, Placement};
+
+use std::path::Path;
+
+/// A design with the places of its fields, so that later rooms can point at what they refuse.
+#[derive(Debug, Clone)]
+pub struct Read {
+    /// The design.
+    pub design: Design,
+    /// Where its fields stand.
+    pub places: Places,
+}
+
+/// A design from a text.
+///
+/// # Errors
+/// Every fault of the text, each with its place.
+pub fn read_text(file: &str, text: &str) -> Result<Read, Vec<Fault>> {
+    let (written, places) = read_yaml(file, text).map_err(|fault| vec![fault])?;
+    let design = resolve::resolve(written, &places)?;
+    Ok(Read { design, places })
+}
+
+/// A design from a file; the built-in one when no file is named.
+///
+/// # Errors
+/// A file that cannot be read, or every fault of its text.
+pub fn read(file: Option<&Path>) -> Result<Read, Vec<Fault>> {
+    match file {
+        None => read_text(BUILTIN_NAME, BUILTIN_TEXT),
+        Some(path) => read_text(&path.display().to_string(), &file_text(path)?),
+    }
+}
+
+/// The text of an input file.
+///
+/// # Errors
+/// A file that is missing, is a folder, is too large or is not UTF-8.
+pub fn file_text(path: &Path) -> Result<String, Fault> {
+    let name = path.display();
+    let unreadable = |why: String| {
+        Fault::new("cannot-read", "", format!("cannot read {name}: {why}")).hint("name an existing text file")
+    };
+    let size = std::fs::metadata(path).map_err(|error| unreadable(error.to_string()))?.len();
+    if size > LARGEST_INPUT as u64 {
+        return Err(Fault::new("file-too-large", "", format!("{name} holds {size} bytes"))
+            .hint(format!("an input file holds at most {LARGEST_INPUT} bytes")));
+    }
+    let bytes = std::fs::read(path).map_err(|error| unreadable(error.to_string()))?;
+    String::from_utf8(bytes).map_err(|_| unreadable("it is not UTF-8 text".to_string()))
+}

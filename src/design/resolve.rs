@@ -1,0 +1,496 @@
+//! From the design as written to a design that can be laid out: defaults filled in, names looked up, ranges checked.
+//! Every fault is collected, so one run shows them all.
+
+use super::{
+    Orientation, Placement,
+    fault::Fault,
+    model::{Base, Brace, CableBox, Design, FrameSpec, MountingHoles, Panel, Posts, Runners, Seating, Shop, Site, StaySpec, Stock, Support, Tilts, Array},
+    place::Places,
+    written::{self, Ground, SeatingWord, SupportWord, UnitsWord},
+};
+use crate::{
+    catalogue::{self, Bolt, Section},
+    quantities::{Angle, Length, Units, Written, angle, deg, inches, kg, length, mass, mm, to_deg, to_kg, to_mm},
+};
+
+/// Version of the design file that this program reads.
+const FILE_VERSION: u32 = 1;
+
+pub(super) fn resolve(file: written::File, places: &Places) -> Result<Design, Vec<Fault>> {
+    let mut judge = Judge { faults: Vec::new(), units: file.units.map_or(Units::Us, units_of) };
+    let design = judge.design(file);
+    let faults: Vec<Fault> = judge
+        .faults
+        .into_iter()
+        .map(|fault| {
+            let place = places.of(&fault.field).or_else(|| places.at(1, 1));
+            fault.at(place)
+        })
+        .collect();
+    match design {
+        Some(design) if faults.is_empty() => Ok(design),
+        _ => Err(faults),
+    }
+}
+
+fn units_of(word: UnitsWord) -> Units {
+    match word {
+        UnitsWord::Us => Units::Us,
+        UnitsWord::Metric => Units::Metric,
+    }
+}
+
+/// Collects faults while fields are judged. A field that fails gives `None` and the judging goes on.
+struct Judge {
+    faults: Vec<Fault>,
+    units: Units,
+}
+
+impl Judge {
+    fn fault(&mut self, fault: Fault) {
+        self.faults.push(fault);
+    }
+
+    fn range(&mut self, field: &str, value: Length, least: Length, most: Length) -> Length {
+        if !(value >= least && value <= most) {
+            let show = |l| length(l, self.units);
+            self.faults.push(
+                Fault::new("out-of-range", field, format!("`{field}` is {}", length_text(value, self.units)))
+                    .hint(format!("it lies between {} and {}", show(least), show(most))),
+            );
+        }
+        value
+    }
+
+    fn optional(&mut self, field: &str, value: Option<Written<Length>>, least: Length, most: Length) -> Option<Length> {
+        value.map(|v| self.range(field, v.0, least, most))
+    }
+
+    fn angle(&mut self, field: &str, value: Angle, least: f64, most: f64) -> Angle {
+        let given = to_deg(value);
+        if !(given >= least && given <= most) {
+            self.faults.push(
+                Fault::new("out-of-range", field, format!("`{field}` is {}", angle(value)))
+                    .hint(format!("it lies between {least}° and {most}°")),
+            );
+        }
+        value
+    }
+
+    fn section(&mut self, field: &str, name: &str) -> Option<&'static Section> {
+        catalogue::section(name)
+            .map_err(|error| self.fault(Fault::new("unknown-section", field, error.to_string())))
+            .ok()
+    }
+
+    fn bolt(&mut self, field: &str, name: Option<&String>) -> Option<Option<&'static Bolt>> {
+        match name {
+            None => Some(None),
+            Some(name) => catalogue::bolt(name)
+                .map(Some)
+                .map_err(|error| self.fault(Fault::new("unknown-bolt", field, error.to_string())))
+                .ok(),
+        }
+    }
+
+    fn text(&mut self, field: &str, text: &str) -> String {
+        const LONGEST: usize = 120;
+        if text.trim().is_empty() {
+            self.fault(Fault::new("empty-text", field, format!("`{field}` is empty")).hint("write a name"));
+        }
+        if text.chars().count() > LONGEST {
+            self.fault(
+                Fault::new("text-too-long", field, format!("`{field}` has {} characters", text.chars().count()))
+                    .hint(format!("keep it to {LONGEST}: it has to fit a title block")),
+            );
+        }
+        text.to_string()
+    }
+
+    fn design(&mut self, file: written::File) -> Option<Design> {
+        if file.tiltwright != FILE_VERSION {
+            self.fault(
+                Fault::new("unknown-version", "tiltwright", format!("file version {} is not known", file.tiltwright))
+                    .hint(format!("this program reads version {FILE_VERSION}")),
+            );
+        }
+        let name = self.text("name", &file.name);
+        let site = self.site(&file.site);
+        let panel = self.panel(&file.panel);
+        let array = self.array(&file.array);
+        let frame = self.frame(&file.frame);
+        let support = self.support(&file.support);
+        let tilts = self.tilts(file.tilts.as_deref(), file.seasons);
+        let shop = self.shop(&file.shop);
+        let (frame, support, tilts) = (frame?, support?, tilts?);
+        if matches!(frame.seating, Seating::Lapped { .. }) && panel.edge_support_forbidden {
+            self.fault(
+                Fault::new("lapped-forbidden", "frame.seating.kind", "the panel data forbid holding the panel by its edges alone")
+                    .hint("`kind: on-purlins` holds it at its mounting holes; `kind: inset` on clips"),
+            );
+        }
+        if matches!(frame.seating, Seating::OnPurlins { .. }) && panel.mounting_holes.is_none() {
+            self.fault(
+                Fault::new("missing-field", "panel", "panels on purlins need `panel.mounting_holes`")
+                    .hint("take the hole pattern from the panel's data sheet"),
+            );
+        }
+        Some(Design { name, units: self.units, site, panel, array: array?, frame, support, tilts, shop, loads: file.loads })
+    }
+
+    fn site(&mut self, site: &written::Site) -> Site {
+        let latitude = self.angle("site.latitude", site.latitude.0, -90.0, 90.0);
+        let longitude = site.longitude.map(|l| self.angle("site.longitude", l.0, -180.0, 180.0));
+        let elevation = self
+            .optional("site.elevation", site.elevation, mm(-500e3), mm(6000e3))
+            .unwrap_or(mm(0.0));
+        let facing = site.facing.map_or_else(
+            || deg(if to_deg(latitude) >= 0.0 { 180.0 } else { 0.0 }),
+            |f| self.angle("site.facing", f.0, 0.0, 360.0),
+        );
+        Site { place: self.text("site.place", &site.place), latitude, longitude, elevation, facing }
+    }
+
+    fn panel(&mut self, panel: &written::Panel) -> Panel {
+        let long_side = self.range("panel.long_side", panel.long_side.0, mm(150.0), mm(3000.0));
+        let short_side = self.range("panel.short_side", panel.short_side.0, mm(100.0), mm(2000.0));
+        if short_side > long_side {
+            self.fault(
+                Fault::new("sides-swapped", "panel.short_side", "the short side is longer than the long side")
+                    .hint("swap `panel.long_side` and `panel.short_side`"),
+            );
+        }
+        let thickness = self.range("panel.thickness", panel.thickness.0, mm(3.0), mm(80.0));
+        let given = panel.mass.0;
+        if !(to_kg(given) >= 0.3 && to_kg(given) <= 80.0) {
+            let (least, most) = (mass(kg(0.3), self.units), mass(kg(80.0), self.units));
+            self.fault(
+                Fault::new("out-of-range", "panel.mass", format!("`panel.mass` is {}", mass(given, self.units)))
+                    .hint(format!("it lies between {least} and {most}")),
+            );
+        }
+        let size_tolerance =
+            self.optional("panel.size_tolerance", panel.size_tolerance, mm(0.0), mm(10.0)).unwrap_or(mm(2.0));
+        let mounting_holes = panel.mounting_holes.as_ref().map(|h| MountingHoles {
+            along_long_side: self.range("panel.mounting_holes.along_long_side", h.along_long_side.0, mm(50.0), long_side),
+            across: self.range("panel.mounting_holes.across", h.across.0, mm(50.0), short_side),
+            diameter: self.range("panel.mounting_holes.diameter", h.diameter.0, mm(4.0), mm(16.0)),
+        });
+        let cable_box = panel.cable_box.as_ref().map(|b| CableBox {
+            from_top: self.range("panel.cable_box.from_top", b.from_top.0, mm(0.0), long_side),
+            height: self.range("panel.cable_box.height", b.height.0, mm(5.0), long_side),
+            width: self.range("panel.cable_box.width", b.width.0, mm(5.0), short_side),
+            depth: self.range("panel.cable_box.depth", b.depth.0, mm(5.0), mm(60.0)),
+        });
+        Panel {
+            long_side,
+            short_side,
+            thickness,
+            mass: given,
+            size_tolerance,
+            edge_support_forbidden: panel.edge_support == Some(written::EdgeSupport::Forbidden),
+            mounting_holes,
+            cable_box,
+        }
+    }
+
+    fn array(&mut self, array: &written::Array) -> Option<Array> {
+        let frames = array.frames.unwrap_or(1);
+        for (field, count, most) in
+            [("array.rows", array.rows, 6), ("array.columns", array.columns, 48), ("array.frames", frames, 24)]
+        {
+            if count == 0 || count > most {
+                self.fault(Fault::new("out-of-range", field, format!("`{field}` is {count}")).hint(format!("it lies between 1 and {most}")));
+            }
+        }
+        if frames == 0 || !array.columns.is_multiple_of(frames) {
+            self.fault(
+                Fault::new(
+                    "unequal-frames",
+                    "array.frames",
+                    format!("{} columns cannot be shared by {frames} equal frames", array.columns),
+                )
+                .hint("choose a number of frames that divides the number of columns"),
+            );
+            return None;
+        }
+        let gap = self.optional("array.gap", array.gap, mm(2.0), mm(150.0)).unwrap_or(mm(20.0));
+        Some(Array { rows: array.rows as usize, columns: (array.columns / frames) as usize, frames: frames as usize, orientation: array.orientation, gap })
+    }
+
+    fn frame(&mut self, frame: &written::Frame) -> Option<FrameSpec> {
+        let rail = self.section("frame.rail", &frame.rail);
+        let stile = self.section("frame.stile", &frame.stile);
+        let mullion = match &frame.mullion {
+            Some(name) => self.section("frame.mullion", name),
+            None => stile,
+        };
+        let plies = frame.mullion_plies.unwrap_or(1);
+        if !(1..=3).contains(&plies) {
+            self.fault(
+                Fault::new("out-of-range", "frame.mullion_plies", format!("`frame.mullion_plies` is {plies}"))
+                    .hint("a mullion is built up of 1 to 3 plies"),
+            );
+        }
+        let seating = self.seating(&frame.seating);
+        let brace = match &frame.corner_brace {
+            None => None,
+            Some(b) => {
+                let section = match &b.section {
+                    Some(name) => self.section("frame.corner_brace.section", name),
+                    None => rail,
+                };
+                let leg = self.range("frame.corner_brace.leg", b.leg.0, inches(4.0), inches(60.0));
+                let angle = b.angle.map_or(deg(45.0), |a| self.angle("frame.corner_brace.angle", a.0, 20.0, 70.0));
+                Some(Brace { section: section?, leg, angle })
+            }
+        };
+        let outside_width = self.optional("frame.outside_width", frame.outside_width, mm(200.0), mm(60_000.0));
+        let outside_length = self.optional("frame.outside_length", frame.outside_length, mm(200.0), mm(12_000.0));
+        Some(FrameSpec {
+            species: frame.species.clone(),
+            grade: frame.grade.clone(),
+            treated: frame.treated.unwrap_or(false),
+            rail: rail?,
+            stile: stile?,
+            mullion: mullion?,
+            mullion_plies: plies as usize,
+            seating: seating?,
+            brace,
+            outside_width,
+            outside_length,
+        })
+    }
+
+    fn seating(&mut self, seating: &written::Seating) -> Option<Seating> {
+        let fields = [
+            ("side_clearance", seating.side_clearance.is_some(), SeatingWord::Inset),
+            ("end_clearance", seating.end_clearance.is_some(), SeatingWord::Inset),
+            ("proud", seating.proud.is_some(), SeatingWord::Inset),
+            ("lap", seating.lap.is_some(), SeatingWord::Lapped),
+            ("purlin", seating.purlin.is_some(), SeatingWord::OnPurlins),
+        ];
+        for (field, given, kind) in fields {
+            if given && kind != seating.kind {
+                self.fault(
+                    Fault::new(
+                        "field-without-meaning",
+                        format!("frame.seating.{field}"),
+                        format!("`{field}` has no meaning for this kind of seating"),
+                    )
+                    .hint("remove the line, or change `frame.seating.kind`"),
+                );
+            }
+        }
+        match seating.kind {
+            // Common practice, no source: 1/4 in at the sides where clips set the panel, 3/4 in of room at the
+            // ends, 1/2 in proud so that water and leaves leave.
+            SeatingWord::Inset => Some(Seating::Inset {
+                side_clearance: self
+                    .optional("frame.seating.side_clearance", seating.side_clearance, mm(2.0), mm(60.0))
+                    .unwrap_or(inches(0.25)),
+                end_clearance: self
+                    .optional("frame.seating.end_clearance", seating.end_clearance, mm(2.0), mm(60.0))
+                    .unwrap_or(inches(0.75)),
+                proud: self
+                    .optional("frame.seating.proud", seating.proud, mm(0.0), mm(60.0))
+                    .unwrap_or(inches(0.5)),
+            }),
+            SeatingWord::Lapped => Some(Seating::Lapped {
+                lap: self.optional("frame.seating.lap", seating.lap, mm(8.0), mm(60.0)).unwrap_or(mm(18.0)),
+            }),
+            SeatingWord::OnPurlins => {
+                let Some(name) = &seating.purlin else {
+                    self.fault(
+                        Fault::new("missing-field", "frame.seating", "seating on purlins needs `frame.seating.purlin`")
+                            .hint("name the section, for instance `purlin: 2x4`"),
+                    );
+                    return None;
+                };
+                Some(Seating::OnPurlins { purlin: self.section("frame.seating.purlin", name)? })
+            }
+        }
+    }
+
+    fn support(&mut self, support: &written::Support) -> Option<Support> {
+        let bolt = self.bolt("support.bolt", support.bolt.as_ref());
+        let pin = self.bolt("support.pin", support.pin.as_ref());
+        let stay = self.stay(&support.stay);
+        let low_edge_clearance =
+            self.optional("support.low_edge_clearance", support.low_edge_clearance, mm(0.0), mm(3000.0));
+        let base = match support.kind {
+            SupportWord::Posts => self.posts(support).map(Base::Posts),
+            SupportWord::Runners => self.runners(support).map(Base::Runners),
+            SupportWord::Pole => {
+                self.fault(
+                    Fault::new("support-not-held", "support.kind", "a frame on one pole cannot be laid out yet")
+                        .hint("`posts` and `runners` can"),
+                );
+                None
+            }
+        };
+        Some(Support { bolt: bolt?, pin: pin?, low_edge_clearance, stay: stay?, base: base? })
+    }
+
+    fn stay(&mut self, stay: &written::Stay) -> Option<StaySpec> {
+        let section = self.section("support.stay.section", &stay.section);
+        let cleat = match &stay.cleat {
+            None => None,
+            Some(name) => Some(self.section("support.stay.cleat", name)?),
+        };
+        Some(StaySpec {
+            section: section?,
+            pin_along: self.optional("support.stay.pin_along", stay.pin_along, mm(50.0), mm(10_000.0)),
+            pin_behind: self.optional("support.stay.pin_behind", stay.pin_behind, mm(-60.0), mm(400.0)),
+            cleat,
+            length: self.optional("support.stay.length", stay.length, mm(50.0), mm(10_000.0)),
+        })
+    }
+
+    fn posts(&mut self, support: &written::Support) -> Option<Posts> {
+        let Some(posts) = &support.posts else {
+            self.fault(Fault::new("missing-field", "support", "`support.posts` is missing").hint("`kind: posts` needs the block `posts:`"));
+            return None;
+        };
+        self.refuse_block("support.runners", support.runners.is_some());
+        if support.stay.length.is_some() {
+            self.fault(
+                Fault::new("field-without-meaning", "support.stay.length", "a stay with its own hole row gets its length from the holes")
+                    .hint("remove the line"),
+            );
+        }
+        let section = self.section("support.posts.section", &posts.section);
+        Some(Posts {
+            placement: posts.placement,
+            section: section?,
+            axle_height: self.range("support.posts.axle_height", posts.axle_height.0, mm(200.0), mm(5000.0)),
+            pin_below_axle: self.optional("support.posts.pin_below_axle", posts.pin_below_axle, mm(50.0), mm(5000.0)),
+            pin_offset: self.optional("support.posts.pin_offset", posts.pin_offset, mm(-300.0), mm(300.0)).unwrap_or(mm(0.0)),
+            embedment: self.range("support.posts.embedment", posts.embedment.0, mm(150.0), mm(4000.0)),
+            hole_diameter: self
+                .optional("support.posts.hole_diameter", posts.hole_diameter, mm(100.0), mm(1500.0))
+                .unwrap_or(inches(12.0)),
+            slots_after_columns: match (posts.placement, &posts.slots_after_columns) {
+                (Placement::Outside, Some(_)) => {
+                    self.fault(
+                        Fault::new(
+                            "field-without-meaning",
+                            "support.posts.slots_after_columns",
+                            "posts outside the frame need no slots",
+                        )
+                        .hint("remove the line, or use `placement: inside`"),
+                    );
+                    None
+                }
+                (_, slots) => slots.as_ref().map(|s| s.iter().map(|n| *n as usize).collect()),
+            },
+        })
+    }
+
+    fn runners(&mut self, support: &written::Support) -> Option<Runners> {
+        let Some(runners) = &support.runners else {
+            self.fault(Fault::new("missing-field", "support", "`support.runners` is missing").hint("`kind: runners` needs the block `runners:`"));
+            return None;
+        };
+        self.refuse_block("support.posts", support.posts.is_some());
+        let section = self.section("support.runners.section", &runners.section);
+        let on = runners.on.unwrap_or(Ground::Ground);
+        if on != Ground::Roof && (runners.roof_pitch.is_some() || runners.roof_facing.is_some()) {
+            self.fault(
+                Fault::new("field-without-meaning", "support.runners", "`roof_pitch` and `roof_facing` need `on: roof`")
+                    .hint("add `on: roof`, or remove the lines"),
+            );
+        }
+        Some(Runners {
+            section: section?,
+            length: self.optional("support.runners.length", runners.length, mm(300.0), mm(15_000.0)),
+            hinge_above_holes: self.optional(
+                "support.runners.hinge_above_holes",
+                runners.hinge_above_holes,
+                mm(20.0),
+                mm(2000.0),
+            ),
+            hinge_from_low_edge: self.optional(
+                "support.runners.hinge_from_low_edge",
+                runners.hinge_from_low_edge,
+                mm(20.0),
+                mm(2000.0),
+            ),
+            on,
+            roof_pitch: runners.roof_pitch.map_or(deg(0.0), |p| self.angle("support.runners.roof_pitch", p.0, 0.0, 60.0)),
+            roof_facing: runners.roof_facing.map(|f| self.angle("support.runners.roof_facing", f.0, 0.0, 360.0)),
+            shims: runners.shims.unwrap_or(true),
+        })
+    }
+
+    fn refuse_block(&mut self, field: &'static str, given: bool) {
+        if given {
+            self.fault(
+                Fault::new("field-without-meaning", field, format!("`{field}` does not belong to this kind of support"))
+                    .hint("remove the block, or change `support.kind`"),
+            );
+        }
+    }
+
+    fn tilts(&mut self, tilts: Option<&[Written<Angle>]>, seasons: Option<u32>) -> Option<Tilts> {
+        match (tilts, seasons) {
+            (Some(tilts), None) => {
+                if tilts.is_empty() || tilts.len() > 24 {
+                    self.fault(
+                        Fault::new("no-tilts", "tilts", format!("`tilts` lists {} angles", tilts.len()))
+                            .hint("list 1 to 24 angles, for instance `tilts: [15 deg, 35 deg, 60 deg]`"),
+                    );
+                    return None;
+                }
+                Some(Tilts::Given(tilts.iter().map(|t| t.0).collect()))
+            }
+            (None, Some(seasons)) if (1..=12).contains(&seasons) => Some(Tilts::Seasons(seasons as usize)),
+            (None, Some(seasons)) => {
+                self.fault(
+                    Fault::new("out-of-range", "seasons", format!("`seasons` is {seasons}")).hint("it lies between 1 and 12"),
+                );
+                None
+            }
+            (None, None) => {
+                self.fault(
+                    Fault::new("missing-field", "", "neither `tilts` nor `seasons` is given")
+                        .hint("add `tilts: [15 deg, 35 deg, 60 deg]`, or `seasons: 4`"),
+                );
+                None
+            }
+            (Some(_), Some(_)) => {
+                self.fault(
+                    Fault::new("field-without-meaning", "seasons", "`seasons` chooses tilts, and `tilts` gives them")
+                        .hint("remove one of the two lines"),
+                );
+                None
+            }
+        }
+    }
+
+    fn shop(&mut self, shop: &written::Shop) -> Shop {
+        let kerf = self.optional("shop.kerf", shop.kerf, mm(0.0), mm(10.0)).unwrap_or(inches(0.125));
+        let end_trim = self.optional("shop.end_trim", shop.end_trim, mm(0.0), mm(300.0)).unwrap_or(mm(0.0));
+        let mut stock = Vec::new();
+        for (i, row) in shop.stock.iter().enumerate() {
+            let field = |name: &str| format!("shop.stock.{i}.{name}");
+            let section = self.section(&field("section"), &row.section);
+            let length = self.range(&field("length"), row.length.0, mm(100.0), mm(15_000.0));
+            if !(row.price.is_finite() && (0.0..=1e6).contains(&row.price)) {
+                self.fault(
+                    Fault::new("out-of-range", field("price"), format!("a price of {} is no price", row.price))
+                        .hint("write the price of one piece in your money, for instance `price: 4.58`"),
+                );
+            }
+            if let Some(section) = section {
+                stock.push(Stock { section, length, price: row.price, available: row.available });
+            }
+        }
+        Shop { kerf, end_trim, nest_mitres: shop.nest_mitres.unwrap_or(false), stock }
+    }
+}
+
+/// Too large or too small for the tape's own words, a length is shown plainly.
+fn length_text(value: Length, units: Units) -> String {
+    if to_mm(value).abs() < 1e7 { length(value, units) } else { format!("{:.3e} mm", to_mm(value)) }
+}

@@ -1,0 +1,293 @@
+//! The design file as its author wrote it: every field optional that has a sensible default, every unknown field
+//! refused. Nothing is judged here; [`super::resolve`] does that.
+
+use crate::quantities::{Angle, Length, Mass, Written};
+use serde::Deserialize;
+
+type L = Option<Written<Length>>;
+
+/// A whole design file.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct File {
+    pub(super) tiltwright: u32,
+    pub(super) name: String,
+    #[serde(default)]
+    pub(super) units: Option<UnitsWord>,
+    pub(super) site: Site,
+    pub(super) panel: Panel,
+    pub(super) array: Array,
+    pub(super) frame: Frame,
+    pub(super) support: Support,
+    #[serde(default)]
+    pub(super) tilts: Option<Vec<Written<Angle>>>,
+    #[serde(default)]
+    pub(super) seasons: Option<u32>,
+    #[serde(default)]
+    pub(super) shop: Shop,
+    /// Read by the loads room; kept as it stands until then.
+    #[serde(default)]
+    pub(super) loads: Option<serde_yaml::Value>,
+}
+
+#[derive(Debug, Clone, Copy, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub(super) enum UnitsWord {
+    Us,
+    Metric,
+}
+
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Site {
+    pub(super) place: String,
+    pub(super) latitude: Written<Angle>,
+    #[serde(default)]
+    pub(super) longitude: Option<Written<Angle>>,
+    #[serde(default)]
+    pub(super) elevation: L,
+    #[serde(default)]
+    pub(super) facing: Option<Written<Angle>>,
+}
+
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Panel {
+    pub(super) long_side: Written<Length>,
+    pub(super) short_side: Written<Length>,
+    pub(super) thickness: Written<Length>,
+    pub(super) mass: Written<Mass>,
+    #[serde(default)]
+    pub(super) size_tolerance: L,
+    #[serde(default)]
+    pub(super) edge_support: Option<EdgeSupport>,
+    #[serde(default)]
+    pub(super) mounting_holes: Option<MountingHoles>,
+    #[serde(default)]
+    pub(super) cable_box: Option<CableBox>,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub(super) enum EdgeSupport {
+    Allowed,
+    Forbidden,
+}
+
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct MountingHoles {
+    pub(super) along_long_side: Written<Length>,
+    pub(super) across: Written<Length>,
+    pub(super) diameter: Written<Length>,
+}
+
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct CableBox {
+    pub(super) from_top: Written<Length>,
+    pub(super) height: Written<Length>,
+    pub(super) width: Written<Length>,
+    pub(super) depth: Written<Length>,
+}
+
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Array {
+    pub(super) rows: u32,
+    pub(super) columns: u32,
+    pub(super) orientation: Orientation,
+    #[serde(default)]
+    pub(super) gap: L,
+    #[serde(default)]
+    pub(super) frames: Option<u32>,
+}
+
+/// How a panel stands in the array.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Orientation {
+    /// Long side up the slope.
+    Portrait,
+    /// Long side across.
+    Landscape,
+}
+
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Frame {
+    #[serde(default)]
+    pub(super) species: Option<String>,
+    #[serde(default)]
+    pub(super) grade: Option<String>,
+    #[serde(default)]
+    pub(super) treated: Option<bool>,
+    pub(super) rail: String,
+    pub(super) stile: String,
+    #[serde(default)]
+    pub(super) mullion: Option<String>,
+    #[serde(default)]
+    pub(super) mullion_plies: Option<u32>,
+    #[serde(default)]
+    pub(super) outside_width: L,
+    #[serde(default)]
+    pub(super) outside_length: L,
+    pub(super) seating: Seating,
+    #[serde(default)]
+    pub(super) corner_brace: Option<CornerBrace>,
+}
+
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Seating {
+    pub(super) kind: SeatingWord,
+    #[serde(default)]
+    pub(super) side_clearance: L,
+    #[serde(default)]
+    pub(super) end_clearance: L,
+    #[serde(default)]
+    pub(super) proud: L,
+    #[serde(default)]
+    pub(super) lap: L,
+    #[serde(default)]
+    pub(super) purlin: Option<String>,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub(super) enum SeatingWord {
+    Lapped,
+    Inset,
+    OnPurlins,
+}
+
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct CornerBrace {
+    #[serde(default)]
+    pub(super) section: Option<String>,
+    pub(super) leg: Written<Length>,
+    #[serde(default)]
+    pub(super) angle: Option<Written<Angle>>,
+}
+
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Support {
+    pub(super) kind: SupportWord,
+    #[serde(default)]
+    pub(super) bolt: Option<String>,
+    #[serde(default)]
+    pub(super) pin: Option<String>,
+    #[serde(default)]
+    pub(super) low_edge_clearance: L,
+    pub(super) stay: Stay,
+    #[serde(default)]
+    pub(super) posts: Option<Posts>,
+    #[serde(default)]
+    pub(super) runners: Option<Runners>,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub(super) enum SupportWord {
+    Posts,
+    Runners,
+    Pole,
+}
+
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Stay {
+    pub(super) section: String,
+    #[serde(default)]
+    pub(super) pin_along: L,
+    #[serde(default)]
+    pub(super) pin_behind: L,
+    #[serde(default)]
+    pub(super) cleat: Option<String>,
+    #[serde(default)]
+    pub(super) length: L,
+}
+
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Posts {
+    pub(super) placement: Placement,
+    pub(super) section: String,
+    pub(super) axle_height: Written<Length>,
+    #[serde(default)]
+    pub(super) pin_below_axle: L,
+    #[serde(default)]
+    pub(super) pin_offset: L,
+    pub(super) embedment: Written<Length>,
+    #[serde(default)]
+    pub(super) hole_diameter: L,
+    #[serde(default)]
+    pub(super) slots_after_columns: Option<Vec<u32>>,
+}
+
+/// Where the posts stand.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Placement {
+    /// In slots between built-up mullions.
+    Inside,
+    /// Outboard of the outer stiles.
+    Outside,
+}
+
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Runners {
+    pub(super) section: String,
+    #[serde(default)]
+    pub(super) length: L,
+    #[serde(default)]
+    pub(super) hinge_above_holes: L,
+    #[serde(default)]
+    pub(super) hinge_from_low_edge: L,
+    #[serde(default)]
+    pub(super) on: Option<Ground>,
+    #[serde(default)]
+    pub(super) roof_pitch: Option<Written<Angle>>,
+    #[serde(default)]
+    pub(super) roof_facing: Option<Written<Angle>>,
+    #[serde(default)]
+    pub(super) shims: Option<bool>,
+}
+
+/// What the runners lie on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Ground {
+    /// Soil, with stakes or ballast.
+    Ground,
+    /// A roof, with brackets.
+    Roof,
+    /// A trailer bed or deck.
+    Deck,
+}
+
+#[derive(Debug, Clone, Default, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Shop {
+    #[serde(default)]
+    pub(super) kerf: L,
+    #[serde(default)]
+    pub(super) end_trim: L,
+    #[serde(default)]
+    pub(super) nest_mitres: Option<bool>,
+    #[serde(default)]
+    pub(super) stock: Vec<Stock>,
+}
+
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Stock {
+    pub(super) section: String,
+    pub(super) length: Written<Length>,
+    pub(super) price: f64,
+    #[serde(default)]
+    pub(super) available: Option<u32>,
+}

@@ -1,0 +1,124 @@
+//! The holes that hold the tilts: exact, as taped, and the tilt each really gives.
+
+use super::{distance, linkage::Linkage, refusal::Refusal};
+use crate::{
+    catalogue::{Bolt, Section},
+    quantities::Tape,
+};
+
+/// One hole of the row.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RowHole {
+    /// Tilts asked for that share this hole [deg].
+    pub tilts_deg: Vec<f64>,
+    /// Offset that would hold the first of them exactly [mm].
+    pub exact_mm: f64,
+    /// Offset on the tape [mm].
+    pub offset_mm: f64,
+    /// From the marked cut end of the drilled piece, on the tape [mm].
+    pub from_end_mm: f64,
+    /// Tilt really reached [deg].
+    pub reached_deg: f64,
+    /// Turn of the tilt for one millimetre of error in the hole [deg/mm].
+    pub deg_per_mm: f64,
+    /// Lever arm of the stay as a share of the pin radius [–].
+    pub lever_share: f64,
+    /// Wood left to the next hole, edge to pin [mm]; none for a single hole.
+    pub clear_mm: Option<f64>,
+    /// Share of the pin's full strength that this distance leaves [–].
+    pub factor: f64,
+}
+
+/// The least lever arm of a stay about the turning bolt, as a share of the pin's radius. Judgement: at a quarter the
+/// stay carries four times the force it would carry square to the radius.
+pub const LEAST_LEVER_SHARE: f64 = 0.25;
+
+/// Tilts lower than this are no holes of a row: flat is held by a lock bolt. Judgement.
+pub const LEAST_TILT_DEG: f64 = 3.0;
+
+/// The highest tilt of any row [deg].
+pub const MOST_TILT_DEG: f64 = 85.0;
+
+/// Finds the row for all tilts; `datum_mm` is the place of the row's origin from the marked cut end.
+pub(super) fn find(
+    linkage: &Linkage,
+    tilts_deg: &[f64],
+    datum_mm: f64,
+    tape: Tape,
+    piece: &Section,
+    pin: &'static Bolt,
+) -> Result<Vec<RowHole>, Vec<Refusal>> {
+    let mut refusals = Vec::new();
+    let mut holes: Vec<RowHole> = Vec::new();
+    for &tilt_deg in tilts_deg {
+        if !(0.0..=MOST_TILT_DEG).contains(&tilt_deg) {
+            refusals.push(Refusal::TiltOutsideSwing { tilt_deg, least_deg: LEAST_TILT_DEG, most_deg: MOST_TILT_DEG });
+            continue;
+        }
+        if tilt_deg < LEAST_TILT_DEG {
+            refusals.push(Refusal::FlatIsALock { tilt_deg, least_deg: LEAST_TILT_DEG });
+            continue;
+        }
+        match hole(linkage, tilt_deg, datum_mm, tape) {
+            Err(refusal) => refusals.push(refusal),
+            Ok(hole) => match holes.iter_mut().find(|h| (h.offset_mm - hole.offset_mm).abs() < tape.mark_mm() / 2.0) {
+                Some(shared) => {
+                    if !shared.tilts_deg.contains(&tilt_deg) {
+                        shared.tilts_deg.push(tilt_deg);
+                    }
+                }
+                None => holes.push(hole),
+            },
+        }
+    }
+    holes.sort_by(|a, b| a.offset_mm.total_cmp(&b.offset_mm));
+    for i in 0..holes.len() {
+        let (offset, tilt_deg) = (holes[i].offset_mm, holes[i].tilts_deg[0]);
+        let gaps = [i.checked_sub(1), Some(i + 1).filter(|j| *j < holes.len())];
+        let nearest = gaps
+            .into_iter()
+            .flatten()
+            .map(|j| ((holes[j].offset_mm - offset).abs() - pin.hole_mm / 2.0, j))
+            .min_by(|a, b| a.0.total_cmp(&b.0));
+        if let Some((clear, other)) = nearest {
+            let needed_mm = distance::row_least_mm(piece, pin);
+            if clear < needed_mm && other > i {
+                let other_deg = holes[other].tilts_deg[0];
+                refusals.push(Refusal::HolesTooClose { tilt_deg, other_deg, found_mm: clear, needed_mm, bolt: pin.name });
+            }
+            holes[i].clear_mm = Some(clear);
+            holes[i].factor = distance::row_factor(piece, pin, clear);
+        }
+        if holes[i].lever_share < LEAST_LEVER_SHARE {
+            refusals.push(Refusal::LeverTooSmall { tilt_deg, share: holes[i].lever_share, needed: LEAST_LEVER_SHARE });
+        }
+    }
+    if refusals.is_empty() { Ok(holes) } else { Err(refusals) }
+}
+
+fn hole(linkage: &Linkage, tilt_deg: f64, datum_mm: f64, tape: Tape) -> Result<RowHole, Refusal> {
+    let tilt_rad = tilt_deg.to_radians();
+    let exact_mm = linkage.offset_mm(tilt_rad).map_err(|out| Refusal::StayTooShort {
+        tilt_deg,
+        stay_mm: out.stay_mm,
+        needed_mm: out.needed_mm,
+    })?;
+    // The datum stands on a mark, so what is measured from the cut end is on the tape as well.
+    let from_end_mm = tape.nearest_mm(datum_mm + exact_mm);
+    let offset_mm = from_end_mm - datum_mm;
+    let reached = linkage.reached_rad(offset_mm, tilt_rad).unwrap_or(f64::NAN);
+    if !reached.is_finite() {
+        return Err(Refusal::StayTooShort { tilt_deg, stay_mm: linkage.stay_mm(offset_mm), needed_mm: linkage.stay_mm(offset_mm) + tape.mark_mm() });
+    }
+    Ok(RowHole {
+        tilts_deg: vec![tilt_deg],
+        exact_mm,
+        offset_mm,
+        from_end_mm,
+        reached_deg: reached.to_degrees(),
+        deg_per_mm: linkage.degrees_per_mm(offset_mm, reached),
+        lever_share: linkage.lever_share(reached, offset_mm),
+        clear_mm: None,
+        factor: 1.0,
+    })
+}

@@ -1,0 +1,212 @@
+//! Why a design cannot be laid out: facts first, words after.
+
+use crate::{
+    design::Fault,
+    quantities::{Units, angle, deg, length, mm, number},
+};
+
+/// One thing that stops a design, with its facts. Lengths in mm, angles in degrees.
+#[derive(Debug, Clone, PartialEq)]
+#[allow(missing_docs, reason = "the words of each variant are its documentation")]
+pub enum Refusal {
+    PanelsDoNotFit { field: &'static str, given_mm: f64, needed_mm: f64 },
+    FrameTooLarge { field: &'static str, given_mm: f64, needed_mm: f64 },
+    MullionTooThin { found_mm: f64, needed_mm: f64 },
+    BraceTooLong { needed_mm: f64, room_mm: f64 },
+    BraceTooShort { needed_mm: f64, leg_mm: f64 },
+    BraceFoulsPanel { overlap_mm: f64 },
+    BadSlots { panels: usize },
+    TiltOutsideSwing { tilt_deg: f64, least_deg: f64, most_deg: f64 },
+    FlatIsALock { tilt_deg: f64, least_deg: f64 },
+    StayTooShort { tilt_deg: f64, stay_mm: f64, needed_mm: f64 },
+    HoleOffRunner { tilt_deg: f64, offset_mm: f64, end_mm: f64, room_mm: f64 },
+    HoleNotBehindHinge { tilt_deg: f64, offset_mm: f64, needed_mm: f64 },
+    LeverTooSmall { tilt_deg: f64, share: f64, needed: f64 },
+    HolesTooClose { tilt_deg: f64, other_deg: f64, found_mm: f64, needed_mm: f64, bolt: &'static str },
+    EdgeTooNear { field: &'static str, what: String, bolt: &'static str, found_mm: f64, needed_mm: f64 },
+    OutsidePiece { field: &'static str, what: String, found_mm: f64, needed_mm: f64 },
+    LowEdgeTooLow { tilt_deg: f64, found_mm: f64, needed_mm: f64 },
+    Fouls { tilt_deg: f64, one: String, other: String, overlap_mm: f64 },
+    CrossSlope { slope_deg: f64, shim_mm: f64, most_mm: f64, true_tilt_deg: f64, true_facing_deg: f64, shims: bool },
+    NoBoltLongEnough { what: &'static str, needed_mm: f64, longest_mm: f64 },
+    NoLayout { tried: usize },
+}
+
+impl Refusal {
+    /// The fault's name.
+    #[must_use]
+    pub fn code(&self) -> &'static str {
+        match self {
+            Self::PanelsDoNotFit { .. } => "panels-do-not-fit",
+            Self::FrameTooLarge { .. } => "frame-too-large",
+            Self::MullionTooThin { .. } => "mullion-too-thin",
+            Self::BraceTooLong { .. } => "brace-too-long",
+            Self::BraceTooShort { .. } => "brace-too-short",
+            Self::BraceFoulsPanel { .. } => "brace-fouls-panel",
+            Self::BadSlots { .. } => "bad-slots",
+            Self::TiltOutsideSwing { .. } => "tilt-outside-swing",
+            Self::FlatIsALock { .. } => "flat-is-a-lock",
+            Self::StayTooShort { .. } => "stay-too-short",
+            Self::HoleOffRunner { .. } => "hole-off-runner",
+            Self::HoleNotBehindHinge { .. } => "hole-not-behind-hinge",
+            Self::LeverTooSmall { .. } => "lever-too-small",
+            Self::HolesTooClose { .. } => "holes-too-close",
+            Self::EdgeTooNear { .. } => "edge-too-near",
+            Self::OutsidePiece { .. } => "outside-piece",
+            Self::LowEdgeTooLow { .. } => "low-edge-too-low",
+            Self::Fouls { .. } => "fouls",
+            Self::CrossSlope { .. } => "cross-slope",
+            Self::NoBoltLongEnough { .. } => "no-bolt-long-enough",
+            Self::NoLayout { .. } => "no-layout",
+        }
+    }
+
+    /// The field it points at.
+    #[must_use]
+    pub fn field(&self) -> &'static str {
+        match self {
+            Self::PanelsDoNotFit { field, .. }
+            | Self::FrameTooLarge { field, .. }
+            | Self::EdgeTooNear { field, .. }
+            | Self::OutsidePiece { field, .. } => field,
+            Self::MullionTooThin { .. } => "frame.mullion_plies",
+            Self::BraceTooLong { .. } | Self::BraceTooShort { .. } | Self::BraceFoulsPanel { .. } => "frame.corner_brace",
+            Self::BadSlots { .. } => "support.posts.slots_after_columns",
+            Self::TiltOutsideSwing { .. } | Self::FlatIsALock { .. } | Self::HolesTooClose { .. } => "tilts",
+            Self::StayTooShort { .. } => "support.stay.length",
+            Self::HoleOffRunner { .. } => "support.runners.length",
+            Self::HoleNotBehindHinge { .. } | Self::LeverTooSmall { .. } => "support.stay",
+            Self::LowEdgeTooLow { .. } => "support.low_edge_clearance",
+            Self::Fouls { .. } | Self::NoBoltLongEnough { .. } | Self::NoLayout { .. } => "support",
+            Self::CrossSlope { .. } => "support.runners.roof_facing",
+        }
+    }
+
+    /// The tilt it happens at [deg], when it hangs on one.
+    #[must_use]
+    pub fn tilt_deg(&self) -> Option<f64> {
+        match self {
+            Self::TiltOutsideSwing { tilt_deg, .. }
+            | Self::FlatIsALock { tilt_deg, .. }
+            | Self::StayTooShort { tilt_deg, .. }
+            | Self::HoleOffRunner { tilt_deg, .. }
+            | Self::HoleNotBehindHinge { tilt_deg, .. }
+            | Self::LeverTooSmall { tilt_deg, .. }
+            | Self::HolesTooClose { tilt_deg, .. }
+            | Self::LowEdgeTooLow { tilt_deg, .. }
+            | Self::Fouls { tilt_deg, .. } => Some(*tilt_deg),
+            _ => None,
+        }
+    }
+
+    /// How bad it is, so that the candidate with the smallest trouble can be shown; larger is worse.
+    pub(super) fn weight(&self) -> f64 {
+        let short = |found: f64, needed: f64| ((needed - found) / needed.abs().max(1.0)).abs();
+        match self {
+            Self::StayTooShort { stay_mm, needed_mm, .. } => 10.0 + short(*stay_mm, *needed_mm),
+            Self::LeverTooSmall { share, needed, .. } => 5.0 + short(*share, *needed),
+            Self::HolesTooClose { found_mm, needed_mm, .. } => 2.0 + short(*found_mm, *needed_mm),
+            Self::LowEdgeTooLow { found_mm, needed_mm, .. } => 1.0 + short(*found_mm, *needed_mm),
+            Self::Fouls { overlap_mm, .. } => 3.0 + overlap_mm / 100.0,
+            _ => 4.0,
+        }
+    }
+
+    /// One lower-case line in the reader's units: what was found and what was needed.
+    #[must_use]
+    pub fn sentence(&self, units: Units) -> String {
+        let l = |value: f64| length(mm(value), units);
+        let a = |value: f64| angle(deg(value));
+        match self {
+            Self::PanelsDoNotFit { field, given_mm, needed_mm } => format!(
+                "the panels do not fit: `{field}` is {}, panels and members need {}, {} more",
+                l(*given_mm), l(*needed_mm), l(needed_mm - given_mm)
+            ),
+            Self::FrameTooLarge { field, given_mm, needed_mm } => format!(
+                "`{field}` is {}, but panels that rest on the members set it to {}",
+                l(*given_mm), l(*needed_mm)
+            ),
+            Self::MullionTooThin { found_mm, needed_mm } => format!(
+                "a mullion {} thick cannot carry the edges of two panels and the gap between them: {} is needed",
+                l(*found_mm), l(*needed_mm)
+            ),
+            Self::BraceTooLong { needed_mm, room_mm } => {
+                format!("the corner brace reaches {} along a bay of {}", l(*needed_mm), l(*room_mm))
+            }
+            Self::BraceTooShort { needed_mm, leg_mm } => format!(
+                "a corner brace with a leg of {} has no length left at its short points; {} is the least",
+                l(*leg_mm), l(*needed_mm)
+            ),
+            Self::BraceFoulsPanel { overlap_mm } => {
+                format!("the corner brace stands {} into the panel or its clip", l(*overlap_mm))
+            }
+            Self::BadSlots { panels } => format!(
+                "posts inside the frame need two different slots, each after 0 to {panels} columns"
+            ),
+            Self::TiltOutsideSwing { tilt_deg, least_deg, most_deg } => format!(
+                "{} is outside the swing of the frame, which goes from {} to {}",
+                a(*tilt_deg), a(*least_deg), a(*most_deg)
+            ),
+            Self::FlatIsALock { tilt_deg, least_deg } => format!(
+                "{} is no tilt for a hole row: flat, for towing or storage, is held by a lock bolt of its own; tilts begin at {}",
+                a(*tilt_deg), a(*least_deg)
+            ),
+            Self::StayTooShort { tilt_deg, stay_mm, needed_mm } => format!(
+                "the stay is too short at {}: it is {} from pin to pin, and the frame pin stands {} above the hole line, {} more",
+                a(*tilt_deg), l(*stay_mm), l(*needed_mm), l(needed_mm - stay_mm)
+            ),
+            Self::HoleOffRunner { tilt_deg, offset_mm, end_mm, room_mm } => format!(
+                "the hole for {} lies {} behind the hinge, but the runner holds a hole only up to {} ({} are kept to its end): {} short",
+                a(*tilt_deg), l(*offset_mm), l(*end_mm), l(*room_mm), l(offset_mm - end_mm)
+            ),
+            Self::HoleNotBehindHinge { tilt_deg, offset_mm, needed_mm } => format!(
+                "the hole for {} lies {} behind the hinge, where {} are needed to clear the hinge cheek: {} short",
+                a(*tilt_deg), l(*offset_mm), l(*needed_mm), l(needed_mm - offset_mm)
+            ),
+            Self::LeverTooSmall { tilt_deg, share, needed } => format!(
+                "at {} the stay pushes nearly through the turning bolt: its lever arm is {} of the pin's radius, and {} is the least",
+                a(*tilt_deg), number(*share, 3), number(*needed, 2)
+            ),
+            Self::HolesTooClose { tilt_deg, other_deg, found_mm, needed_mm, bolt } => format!(
+                "the holes for {} and {} leave {} of wood between pin and hole; a {bolt} bolt needs {}, {} more (the next empty hole counts as an end)",
+                a(*tilt_deg), a(*other_deg), l(*found_mm), l(*needed_mm), l(needed_mm - found_mm)
+            ),
+            Self::EdgeTooNear { what, bolt, found_mm, needed_mm, .. } => format!(
+                "a {bolt} bolt stands {} from the edge of the {what}; its load reverses across the grain, so {} are needed on both sides, {} more",
+                l(*found_mm), l(*needed_mm), l(needed_mm - found_mm)
+            ),
+            Self::OutsidePiece { what, found_mm, needed_mm, .. } => {
+                format!("the {what} stands {} where {} are needed", l(*found_mm), l(*needed_mm))
+            }
+            Self::LowEdgeTooLow { tilt_deg, found_mm, needed_mm } => format!(
+                "at {} the low edge stands {} above the ground; {} are wanted, {} more",
+                a(*tilt_deg), l(*found_mm), l(*needed_mm), l(needed_mm - found_mm)
+            ),
+            Self::Fouls { tilt_deg, one, other, overlap_mm } => {
+                format!("at {} the {one} fouls the {other} by {}", a(*tilt_deg), l(*overlap_mm))
+            }
+            Self::CrossSlope { slope_deg, shim_mm, most_mm, true_tilt_deg, true_facing_deg, shims } => {
+                let why = if *shims {
+                    format!("levelling the hinge line takes a shim of {}, and {} is the most", l(*shim_mm), l(*most_mm))
+                } else {
+                    "shims are not allowed here".to_string()
+                };
+                format!(
+                    "the roof falls {} along the hinge line: {why}; unshimmed, the first tilt would really stand at {} facing {}",
+                    a(*slope_deg), a(*true_tilt_deg), a(*true_facing_deg)
+                )
+            }
+            Self::NoBoltLongEnough { what, needed_mm, longest_mm } => format!(
+                "the {what} needs a bolt of {}, and the longest kept in stock is {}",
+                l(*needed_mm), l(*longest_mm)
+            ),
+            Self::NoLayout { tried } => format!("none of {tried} layouts holds all tilts"),
+        }
+    }
+
+    /// The refusal as a fault, without its place.
+    #[must_use]
+    pub fn fault(&self, units: Units) -> Fault {
+        Fault::new(self.code(), self.field(), self.sentence(units))
+    }
+}

@@ -1,0 +1,118 @@
+//! What a bolt passes through, head to nut: it gives the grip, the spacers to cut, and the bolt to buy.
+
+use crate::catalogue::Bolt;
+
+/// One thing on a bolt.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Layer {
+    /// What it is, in words.
+    pub what: Laid,
+    /// Thickness along the bolt [mm].
+    pub thickness_mm: f64,
+}
+
+/// What lies on a bolt.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Laid {
+    /// Washer.
+    Washer,
+    /// A ply of the stile or mullion.
+    Stile,
+    /// The stay.
+    Stay,
+    /// The post.
+    Post,
+    /// The runner.
+    Runner,
+    /// The hinge cheek.
+    Cheek,
+    /// The cleat.
+    Cleat,
+    /// A tube or block cut to fill a gap.
+    Spacer,
+}
+
+impl Laid {
+    /// The trade word.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Washer => "washer",
+            Self::Stile => "stile",
+            Self::Stay => "stay",
+            Self::Post => "post",
+            Self::Runner => "runner",
+            Self::Cheek => "cheek",
+            Self::Cleat => "cleat",
+            Self::Spacer => "spacer",
+        }
+    }
+}
+
+/// All layers of one bolt, between head and nut.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Stack {
+    /// What the bolt is: `axle`, `frame pin`.
+    pub name: &'static str,
+    /// Its size.
+    pub bolt: &'static Bolt,
+    /// From head to nut.
+    pub layers: Vec<Layer>,
+    /// Bolts of this kind in one frame.
+    pub quantity: usize,
+    /// Taken out by hand when the tilt is changed.
+    pub pulled_by_hand: bool,
+}
+
+impl Stack {
+    pub(super) fn new(name: &'static str, bolt: &'static Bolt, quantity: usize) -> Self {
+        Self { name, bolt, layers: Vec::new(), quantity, pulled_by_hand: false }
+    }
+
+    pub(super) fn lay(mut self, what: Laid, thickness_mm: f64) -> Self {
+        if thickness_mm > 1e-6 {
+            self.layers.push(Layer { what, thickness_mm });
+        }
+        self
+    }
+
+    pub(super) fn washer(self) -> Self {
+        let thickness = washer_mm(self.bolt);
+        self.lay(Laid::Washer, thickness)
+    }
+
+    pub(super) fn by_hand(mut self) -> Self {
+        self.pulled_by_hand = true;
+        self
+    }
+
+    /// Everything between head and nut but the washers [mm].
+    #[must_use]
+    pub fn grip_mm(&self) -> f64 {
+        self.layers.iter().filter(|l| l.what != Laid::Washer).map(|l| l.thickness_mm).sum()
+    }
+
+    /// Thickness of all washers [mm].
+    #[must_use]
+    pub fn washers_mm(&self) -> f64 {
+        self.layers.iter().filter(|l| l.what == Laid::Washer).map(|l| l.thickness_mm).sum()
+    }
+
+    /// Number of washers.
+    #[must_use]
+    pub fn washers(&self) -> usize {
+        self.layers.iter().filter(|l| l.what == Laid::Washer).count()
+    }
+
+    /// Spacers to cut [mm].
+    #[must_use]
+    pub fn spacers_mm(&self) -> Vec<f64> {
+        self.layers.iter().filter(|l| l.what == Laid::Spacer).map(|l| l.thickness_mm).collect()
+    }
+}
+
+/// Thickness of the washer used everywhere in a stack of this bolt [mm].
+#[must_use]
+pub fn washer_mm(bolt: &Bolt) -> f64 {
+    bolt.washer.thickness_mm
+}
