@@ -20,16 +20,23 @@ pub(super) struct Common {
     /// How the result is printed
     #[arg(long, global = true, value_enum, default_value_t = Format::Text)]
     pub(super) format: Format,
-    /// Units of printed lengths, masses and forces
-    #[arg(long, global = true, value_enum, default_value_t = UnitsChoice::Us)]
-    pub(super) units: UnitsChoice,
+    /// Units of printed lengths, masses and forces, and marks of the tape; the design's own when not given
+    #[arg(long, global = true, value_enum)]
+    pub(super) units: Option<UnitsChoice>,
 }
 
 impl Common {
+    /// The units asked for; without a design to ask, feet and inches.
     pub(super) fn units(self) -> Units {
+        self.units_or(Units::Us)
+    }
+
+    /// The units asked for, else those the design is written in.
+    pub(super) fn units_or(self, design: Units) -> Units {
         match self.units {
-            UnitsChoice::Us => Units::Us,
-            UnitsChoice::Metric => Units::Metric,
+            None => design,
+            Some(UnitsChoice::Us) => Units::Us,
+            Some(UnitsChoice::Metric) => Units::Metric,
         }
     }
 }
@@ -52,6 +59,10 @@ pub(super) enum UnitsChoice {
 pub(super) enum Command {
     /// Find the cheapest boards for a list of parts, prove it, and say where to saw
     Cutplan(super::cutplan::CutplanArgs),
+    /// Give the holes that hold the tilts, exact and as taped
+    Drill(super::drill::DrillArgs),
+    /// Judge measured diagonals: how far from square, which corner to push, how far
+    Square(super::square::SquareArgs),
     /// Find the best tilts of a place and the days to change them
     Tilts(super::tilts::TiltsArgs),
 }

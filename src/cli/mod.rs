@@ -2,10 +2,13 @@
 //! This room never computes: one file per command gathers results and hands them to [`report`].
 
 mod args;
+mod bench;
 mod cutplan;
+mod drill;
 mod exit;
 mod output;
 mod report;
+mod square;
 mod tilts;
 
 pub use exit::Outcome;
@@ -27,6 +30,8 @@ fn dispatch(arguments: &Arguments) -> Result<Outcome, exit::Failure> {
     let common = &arguments.common;
     match &arguments.command {
         Command::Cutplan(args) => cutplan::run(args, common),
+        Command::Drill(args) => drill::run(args, common),
+        Command::Square(args) => square::run(args, common),
         Command::Tilts(args) => tilts::run(args, common),
     }
 }

@@ -52,7 +52,7 @@ pub fn read_text(file: &str, text: &str) -> Result<Read, Vec<Fault>> {
 pub fn read(file: Option<&Path>) -> Result<Read, Vec<Fault>> {
     match file {
         None => read_text(BUILTIN_NAME, BUILTIN_TEXT),
-        Some(path) => read_text(&path.display().to_string(), &file_text(path)?),
+        Some(path) => read_text(&path.display().to_string(), &file_text(path).map_err(|fault| vec![fault])?),
     }
 }
 

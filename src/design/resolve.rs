@@ -2,9 +2,12 @@
 //! Every fault is collected, so one run shows them all.
 
 use super::{
-    Orientation, Placement,
+    Placement,
     fault::Fault,
-    model::{Base, Brace, CableBox, Design, FrameSpec, MountingHoles, Panel, Posts, Runners, Seating, Shop, Site, StaySpec, Stock, Support, Tilts, Array},
+    model::{
+        Array, Base, Brace, CableBox, Design, FrameSpec, MountingHoles, Panel, Posts, Runners, Seating, Shop, Site,
+        StaySpec, Stock, Support, Tilts,
+    },
     place::Places,
     written::{self, Ground, SeatingWord, SupportWord, UnitsWord},
 };
@@ -125,8 +128,12 @@ impl Judge {
         let (frame, support, tilts) = (frame?, support?, tilts?);
         if matches!(frame.seating, Seating::Lapped { .. }) && panel.edge_support_forbidden {
             self.fault(
-                Fault::new("lapped-forbidden", "frame.seating.kind", "the panel data forbid holding the panel by its edges alone")
-                    .hint("`kind: on-purlins` holds it at its mounting holes; `kind: inset` on clips"),
+                Fault::new(
+                    "lapped-forbidden",
+                    "frame.seating.kind",
+                    "the panel data forbid holding the panel by its edges alone",
+                )
+                .hint("`kind: on-purlins` holds it at its mounting holes; `kind: inset` on clips"),
             );
         }
         if matches!(frame.seating, Seating::OnPurlins { .. }) && panel.mounting_holes.is_none() {
@@ -135,15 +142,24 @@ impl Judge {
                     .hint("take the hole pattern from the panel's data sheet"),
             );
         }
-        Some(Design { name, units: self.units, site, panel, array: array?, frame, support, tilts, shop, loads: file.loads })
+        Some(Design {
+            name,
+            units: self.units,
+            site,
+            panel,
+            array: array?,
+            frame,
+            support,
+            tilts,
+            shop,
+            loads: file.loads,
+        })
     }
 
     fn site(&mut self, site: &written::Site) -> Site {
         let latitude = self.angle("site.latitude", site.latitude.0, -90.0, 90.0);
         let longitude = site.longitude.map(|l| self.angle("site.longitude", l.0, -180.0, 180.0));
-        let elevation = self
-            .optional("site.elevation", site.elevation, mm(-500e3), mm(6000e3))
-            .unwrap_or(mm(0.0));
+        let elevation = self.optional("site.elevation", site.elevation, mm(-500e3), mm(6000e3)).unwrap_or(mm(0.0));
         let facing = site.facing.map_or_else(
             || deg(if to_deg(latitude) >= 0.0 { 180.0 } else { 0.0 }),
             |f| self.angle("site.facing", f.0, 0.0, 360.0),
@@ -172,7 +188,12 @@ impl Judge {
         let size_tolerance =
             self.optional("panel.size_tolerance", panel.size_tolerance, mm(0.0), mm(10.0)).unwrap_or(mm(2.0));
         let mounting_holes = panel.mounting_holes.as_ref().map(|h| MountingHoles {
-            along_long_side: self.range("panel.mounting_holes.along_long_side", h.along_long_side.0, mm(50.0), long_side),
+            along_long_side: self.range(
+                "panel.mounting_holes.along_long_side",
+                h.along_long_side.0,
+                mm(50.0),
+                long_side,
+            ),
             across: self.range("panel.mounting_holes.across", h.across.0, mm(50.0), short_side),
             diameter: self.range("panel.mounting_holes.diameter", h.diameter.0, mm(4.0), mm(16.0)),
         });
@@ -200,7 +221,10 @@ impl Judge {
             [("array.rows", array.rows, 6), ("array.columns", array.columns, 48), ("array.frames", frames, 24)]
         {
             if count == 0 || count > most {
-                self.fault(Fault::new("out-of-range", field, format!("`{field}` is {count}")).hint(format!("it lies between 1 and {most}")));
+                self.fault(
+                    Fault::new("out-of-range", field, format!("`{field}` is {count}"))
+                        .hint(format!("it lies between 1 and {most}")),
+                );
             }
         }
         if frames == 0 || !array.columns.is_multiple_of(frames) {
@@ -215,7 +239,13 @@ impl Judge {
             return None;
         }
         let gap = self.optional("array.gap", array.gap, mm(2.0), mm(150.0)).unwrap_or(mm(20.0));
-        Some(Array { rows: array.rows as usize, columns: (array.columns / frames) as usize, frames: frames as usize, orientation: array.orientation, gap })
+        Some(Array {
+            rows: array.rows as usize,
+            columns: (array.columns / frames) as usize,
+            frames: frames as usize,
+            orientation: array.orientation,
+            gap,
+        })
     }
 
     fn frame(&mut self, frame: &written::Frame) -> Option<FrameSpec> {
@@ -292,9 +322,7 @@ impl Judge {
                 end_clearance: self
                     .optional("frame.seating.end_clearance", seating.end_clearance, mm(2.0), mm(60.0))
                     .unwrap_or(inches(0.75)),
-                proud: self
-                    .optional("frame.seating.proud", seating.proud, mm(0.0), mm(60.0))
-                    .unwrap_or(inches(0.5)),
+                proud: self.optional("frame.seating.proud", seating.proud, mm(0.0), mm(60.0)).unwrap_or(inches(0.5)),
             }),
             SeatingWord::Lapped => Some(Seating::Lapped {
                 lap: self.optional("frame.seating.lap", seating.lap, mm(8.0), mm(60.0)).unwrap_or(mm(18.0)),
@@ -349,14 +377,21 @@ impl Judge {
 
     fn posts(&mut self, support: &written::Support) -> Option<Posts> {
         let Some(posts) = &support.posts else {
-            self.fault(Fault::new("missing-field", "support", "`support.posts` is missing").hint("`kind: posts` needs the block `posts:`"));
+            self.fault(
+                Fault::new("missing-field", "support", "`support.posts` is missing")
+                    .hint("`kind: posts` needs the block `posts:`"),
+            );
             return None;
         };
         self.refuse_block("support.runners", support.runners.is_some());
         if support.stay.length.is_some() {
             self.fault(
-                Fault::new("field-without-meaning", "support.stay.length", "a stay with its own hole row gets its length from the holes")
-                    .hint("remove the line"),
+                Fault::new(
+                    "field-without-meaning",
+                    "support.stay.length",
+                    "a stay with its own hole row gets its length from the holes",
+                )
+                .hint("remove the line"),
             );
         }
         let section = self.section("support.posts.section", &posts.section);
@@ -365,7 +400,9 @@ impl Judge {
             section: section?,
             axle_height: self.range("support.posts.axle_height", posts.axle_height.0, mm(200.0), mm(5000.0)),
             pin_below_axle: self.optional("support.posts.pin_below_axle", posts.pin_below_axle, mm(50.0), mm(5000.0)),
-            pin_offset: self.optional("support.posts.pin_offset", posts.pin_offset, mm(-300.0), mm(300.0)).unwrap_or(mm(0.0)),
+            pin_offset: self
+                .optional("support.posts.pin_offset", posts.pin_offset, mm(-300.0), mm(300.0))
+                .unwrap_or(mm(0.0)),
             embedment: self.range("support.posts.embedment", posts.embedment.0, mm(150.0), mm(4000.0)),
             hole_diameter: self
                 .optional("support.posts.hole_diameter", posts.hole_diameter, mm(100.0), mm(1500.0))
@@ -389,7 +426,10 @@ impl Judge {
 
     fn runners(&mut self, support: &written::Support) -> Option<Runners> {
         let Some(runners) = &support.runners else {
-            self.fault(Fault::new("missing-field", "support", "`support.runners` is missing").hint("`kind: runners` needs the block `runners:`"));
+            self.fault(
+                Fault::new("missing-field", "support", "`support.runners` is missing")
+                    .hint("`kind: runners` needs the block `runners:`"),
+            );
             return None;
         };
         self.refuse_block("support.posts", support.posts.is_some());
@@ -397,8 +437,12 @@ impl Judge {
         let on = runners.on.unwrap_or(Ground::Ground);
         if on != Ground::Roof && (runners.roof_pitch.is_some() || runners.roof_facing.is_some()) {
             self.fault(
-                Fault::new("field-without-meaning", "support.runners", "`roof_pitch` and `roof_facing` need `on: roof`")
-                    .hint("add `on: roof`, or remove the lines"),
+                Fault::new(
+                    "field-without-meaning",
+                    "support.runners",
+                    "`roof_pitch` and `roof_facing` need `on: roof`",
+                )
+                .hint("add `on: roof`, or remove the lines"),
             );
         }
         Some(Runners {
@@ -417,7 +461,9 @@ impl Judge {
                 mm(2000.0),
             ),
             on,
-            roof_pitch: runners.roof_pitch.map_or(deg(0.0), |p| self.angle("support.runners.roof_pitch", p.0, 0.0, 60.0)),
+            roof_pitch: runners
+                .roof_pitch
+                .map_or(deg(0.0), |p| self.angle("support.runners.roof_pitch", p.0, 0.0, 60.0)),
             roof_facing: runners.roof_facing.map(|f| self.angle("support.runners.roof_facing", f.0, 0.0, 360.0)),
             shims: runners.shims.unwrap_or(true),
         })
@@ -426,8 +472,12 @@ impl Judge {
     fn refuse_block(&mut self, field: &'static str, given: bool) {
         if given {
             self.fault(
-                Fault::new("field-without-meaning", field, format!("`{field}` does not belong to this kind of support"))
-                    .hint("remove the block, or change `support.kind`"),
+                Fault::new(
+                    "field-without-meaning",
+                    field,
+                    format!("`{field}` does not belong to this kind of support"),
+                )
+                .hint("remove the block, or change `support.kind`"),
             );
         }
     }
@@ -447,7 +497,8 @@ impl Judge {
             (None, Some(seasons)) if (1..=12).contains(&seasons) => Some(Tilts::Seasons(seasons as usize)),
             (None, Some(seasons)) => {
                 self.fault(
-                    Fault::new("out-of-range", "seasons", format!("`seasons` is {seasons}")).hint("it lies between 1 and 12"),
+                    Fault::new("out-of-range", "seasons", format!("`seasons` is {seasons}"))
+                        .hint("it lies between 1 and 12"),
                 );
                 None
             }

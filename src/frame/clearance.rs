@@ -148,7 +148,12 @@ impl Closest {
             if one == "low edge" {
                 Refusal::LowEdgeTooLow { tilt_deg: *tilt_deg, found_mm: *room, needed_mm: *wanted }
             } else {
-                Refusal::Fouls { tilt_deg: *tilt_deg, one: one.clone(), other: other.clone(), overlap_mm: wanted - room }
+                Refusal::Fouls {
+                    tilt_deg: *tilt_deg,
+                    one: one.clone(),
+                    other: other.clone(),
+                    overlap_mm: wanted - room,
+                }
             }
         });
         let refusals = refusals.collect();
@@ -183,10 +188,7 @@ fn gap_along_edges(a: &[Point], b: &[Point]) -> f64 {
         }
         // Outward normal of a counter-clockwise outline.
         let normal = [edge[1] / length, -edge[0] / length];
-        let gap = b
-            .iter()
-            .map(|v| (v[0] - p[0]) * normal[0] + (v[1] - p[1]) * normal[1])
-            .fold(f64::INFINITY, f64::min);
+        let gap = b.iter().map(|v| (v[0] - p[0]) * normal[0] + (v[1] - p[1]) * normal[1]).fold(f64::INFINITY, f64::min);
         widest = widest.max(gap);
     }
     widest
@@ -194,11 +196,7 @@ fn gap_along_edges(a: &[Point], b: &[Point]) -> f64 {
 
 /// Sticks of one body as solids; brace ends are mitred, so a brace is taken a little shorter than its box.
 pub(super) fn solids(sticks: &[Stick], body: Body) -> Vec<Solid> {
-    sticks
-        .iter()
-        .filter(|s| s.body == body)
-        .map(|s| Solid::of_stick(s, s.role.word().to_string()))
-        .collect()
+    sticks.iter().filter(|s| s.body == body).map(|s| Solid::of_stick(s, s.role.word().to_string())).collect()
 }
 
 #[cfg(test)]

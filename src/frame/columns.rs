@@ -84,7 +84,9 @@ impl Wanted {
         }
         match self.edge {
             Edge::Inset(_) => self.with_room(spare / self.panels as f64, tape),
-            Edge::Lapped(_) | Edge::Over => Err(Misfit::OutsideTooLarge { given_mm: outside, needed_mm: laid.total_mm }),
+            Edge::Lapped(_) | Edge::Over => {
+                Err(Misfit::OutsideTooLarge { given_mm: outside, needed_mm: laid.total_mm })
+            }
         }
     }
 
@@ -181,7 +183,8 @@ impl Laid {
     fn join_slots(&mut self) {
         for (index, slot) in self.slots.iter().enumerate() {
             for member in self.members.iter_mut().filter(|m| m.outer) {
-                let touches = (member.from_mm + member.thick_mm - slot[0]).abs() < 1e-6 || (member.from_mm - slot[1]).abs() < 1e-6;
+                let touches = (member.from_mm + member.thick_mm - slot[0]).abs() < 1e-6
+                    || (member.from_mm - slot[1]).abs() < 1e-6;
                 if touches {
                     member.slot = Some(index);
                 }
@@ -221,7 +224,9 @@ mod tests {
         // 1134 + 12.7 = 1146.7 mm is 45-5/32 in; the next sixteenth is 45-3/16 in = 1147.7625 mm.
         assert!((laid.total_mm - (4.0 * 38.1 + 2.0 * 1147.7625)).abs() < 1e-9);
         assert_eq!(laid.members.len(), 4);
-        assert!(laid.panels.iter().zip(&laid.bays).all(|(p, b)| p[0] - b[0] >= 6.35 - 1e-9 && b[1] - p[1] >= 6.35 - 1e-9));
+        assert!(
+            laid.panels.iter().zip(&laid.bays).all(|(p, b)| p[0] - b[0] >= 6.35 - 1e-9 && b[1] - p[1] >= 6.35 - 1e-9)
+        );
     }
 
     #[test]

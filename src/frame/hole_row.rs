@@ -84,7 +84,13 @@ pub(super) fn find(
             let needed_mm = distance::row_least_mm(piece, pin);
             if clear < needed_mm && other > i {
                 let other_deg = holes[other].tilts_deg[0];
-                refusals.push(Refusal::HolesTooClose { tilt_deg, other_deg, found_mm: clear, needed_mm, bolt: pin.name });
+                refusals.push(Refusal::HolesTooClose {
+                    tilt_deg,
+                    other_deg,
+                    found_mm: clear,
+                    needed_mm,
+                    bolt: pin.name,
+                });
             }
             holes[i].clear_mm = Some(clear);
             holes[i].factor = distance::row_factor(piece, pin, clear);
@@ -108,7 +114,11 @@ fn hole(linkage: &Linkage, tilt_deg: f64, datum_mm: f64, tape: Tape) -> Result<R
     let offset_mm = from_end_mm - datum_mm;
     let reached = linkage.reached_rad(offset_mm, tilt_rad).unwrap_or(f64::NAN);
     if !reached.is_finite() {
-        return Err(Refusal::StayTooShort { tilt_deg, stay_mm: linkage.stay_mm(offset_mm), needed_mm: linkage.stay_mm(offset_mm) + tape.mark_mm() });
+        return Err(Refusal::StayTooShort {
+            tilt_deg,
+            stay_mm: linkage.stay_mm(offset_mm),
+            needed_mm: linkage.stay_mm(offset_mm) + tape.mark_mm(),
+        });
     }
     Ok(RowHole {
         tilts_deg: vec![tilt_deg],

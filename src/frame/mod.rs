@@ -1,2 +1,49 @@
 //! Comes in: a design. Goes out: every piece with its exact place, every hole, every clearance.
 //! This room never weighs loads and never draws.
+
+mod clearance;
+mod columns;
+mod distance;
+mod hole_row;
+mod linkage;
+mod model;
+mod piece;
+mod posts;
+mod rectangle;
+mod refusal;
+mod remedy;
+mod runners;
+mod search;
+mod square;
+mod stack;
+mod turning;
+
+pub use clearance::{Clearance, SWEEP_STEP_DEG};
+pub use distance::{end_mm, reversing_edge_mm, row_factor, row_least_mm, side_edge_mm};
+pub use hole_row::{LEAST_LEVER_SHARE, LEAST_TILT_DEG, MOST_TILT_DEG, RowHole};
+pub use linkage::{Linkage, OutOfReach, Point, at_tilt};
+pub use model::{Chosen, Frame, StandsOn};
+pub use piece::{Body, Hole, HoleUse, Piece, Role, Stick};
+pub use rectangle::{Bay, BraceShape, PanelPlace};
+pub use refusal::Refusal;
+pub use remedy::{Remedy, remedies};
+pub use square::{Corner, Measured, Squareness, allowed_difference_mm, judge};
+pub use stack::{Laid, Layer, Stack, washer_mm};
+
+use crate::{
+    design::{Base, Design},
+    quantities::{Angle, Tape, to_deg},
+};
+
+/// Lays out one frame of a design for the tilts wanted.
+///
+/// # Errors
+/// Every reason that stops it, each with its tilt and shortfall.
+pub fn lay_out(design: &Design, tilts: &[Angle], tape: Tape) -> Result<Frame, Vec<Refusal>> {
+    // Degrees become radians and degrees again inside the quantity; the author's 12 must not come back as 12.000000000000002.
+    let tilts_deg: Vec<f64> = tilts.iter().map(|t| (to_deg(*t) * 1e9).round() / 1e9).collect();
+    match &design.support.base {
+        Base::Posts(posts) => posts::lay_out(design, posts, &tilts_deg, tape),
+        Base::Runners(runners) => runners::lay_out(design, runners, &tilts_deg, tape),
+    }
+}

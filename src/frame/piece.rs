@@ -76,8 +76,8 @@ pub enum HoleUse {
     Hinge,
     /// Stay to frame.
     FramePin,
-    /// Stay to post.
-    PostPin,
+    /// Stay to post, or the end of a stay that is pinned to a runner.
+    FixedPin,
     /// One hole of the row that sets the tilts.
     Row,
     /// Fixes one piece to another.
@@ -143,9 +143,7 @@ impl Stick {
     /// Place of a hole's centre [mm], in the coordinates of the body.
     #[must_use]
     pub fn hole_place(&self, hole: &Hole) -> [f64; 3] {
-        std::array::from_fn(|i| {
-            self.start[i] + self.along[i] * hole.from_end_mm + self.across[i] * hole.gauge_mm
-        })
+        std::array::from_fn(|i| self.start[i] + self.along[i] * hole.from_end_mm + self.across[i] * hole.gauge_mm)
     }
 
     /// The eight corners of the box [mm].
@@ -155,7 +153,8 @@ impl Stick {
         let third = [a[1] * c[2] - a[2] * c[1], a[2] * c[0] - a[0] * c[2], a[0] * c[1] - a[1] * c[0]];
         let half = self.section.width_mm / 2.0;
         std::array::from_fn(|k| {
-            let (l, d) = (if k & 1 == 0 { 0.0 } else { self.length_mm }, if k & 2 == 0 { 0.0 } else { self.section.depth_mm });
+            let (l, d) =
+                (if k & 1 == 0 { 0.0 } else { self.length_mm }, if k & 2 == 0 { 0.0 } else { self.section.depth_mm });
             let t = if k & 4 == 0 { -half } else { half };
             std::array::from_fn(|i| self.start[i] + a[i] * l + c[i] * d + third[i] * t)
         })

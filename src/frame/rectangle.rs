@@ -367,10 +367,9 @@ impl Builder<'_> {
             (low.x_mm[0], high.u_mm[1], 1.0, -1.0, "left"),
             (high.x_mm[1], high.u_mm[1], -1.0, -1.0, "right"),
         ] {
-            for (reach, bay) in [
-                (shape.leg_rail_mm, low.x_mm[1] - low.x_mm[0]),
-                (shape.leg_stile_mm, low.u_mm[1] - low.u_mm[0]),
-            ] {
+            for (reach, bay) in
+                [(shape.leg_rail_mm, low.x_mm[1] - low.x_mm[0]), (shape.leg_stile_mm, low.u_mm[1] - low.u_mm[0])]
+            {
                 if reach > bay {
                     return Err(Refusal::BraceTooLong { needed_mm: reach, room_mm: bay });
                 }

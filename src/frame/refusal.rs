@@ -70,7 +70,9 @@ impl Refusal {
             | Self::EdgeTooNear { field, .. }
             | Self::OutsidePiece { field, .. } => field,
             Self::MullionTooThin { .. } => "frame.mullion_plies",
-            Self::BraceTooLong { .. } | Self::BraceTooShort { .. } | Self::BraceFoulsPanel { .. } => "frame.corner_brace",
+            Self::BraceTooLong { .. } | Self::BraceTooShort { .. } | Self::BraceFoulsPanel { .. } => {
+                "frame.corner_brace"
+            }
             Self::BadSlots { .. } => "support.posts.slots_after_columns",
             Self::TiltOutsideSwing { .. } | Self::FlatIsALock { .. } | Self::HolesTooClose { .. } => "tilts",
             Self::StayTooShort { .. } => "support.stay.length",
@@ -120,67 +122,96 @@ impl Refusal {
         match self {
             Self::PanelsDoNotFit { field, given_mm, needed_mm } => format!(
                 "the panels do not fit: `{field}` is {}, panels and members need {}, {} more",
-                l(*given_mm), l(*needed_mm), l(needed_mm - given_mm)
+                l(*given_mm),
+                l(*needed_mm),
+                l(needed_mm - given_mm)
             ),
             Self::FrameTooLarge { field, given_mm, needed_mm } => format!(
                 "`{field}` is {}, but panels that rest on the members set it to {}",
-                l(*given_mm), l(*needed_mm)
+                l(*given_mm),
+                l(*needed_mm)
             ),
             Self::MullionTooThin { found_mm, needed_mm } => format!(
                 "a mullion {} thick cannot carry the edges of two panels and the gap between them: {} is needed",
-                l(*found_mm), l(*needed_mm)
+                l(*found_mm),
+                l(*needed_mm)
             ),
             Self::BraceTooLong { needed_mm, room_mm } => {
                 format!("the corner brace reaches {} along a bay of {}", l(*needed_mm), l(*room_mm))
             }
             Self::BraceTooShort { needed_mm, leg_mm } => format!(
                 "a corner brace with a leg of {} has no length left at its short points; {} is the least",
-                l(*leg_mm), l(*needed_mm)
+                l(*leg_mm),
+                l(*needed_mm)
             ),
             Self::BraceFoulsPanel { overlap_mm } => {
                 format!("the corner brace stands {} into the panel or its clip", l(*overlap_mm))
             }
-            Self::BadSlots { panels } => format!(
-                "posts inside the frame need two different slots, each after 0 to {panels} columns"
-            ),
+            Self::BadSlots { panels } => {
+                format!("posts inside the frame need two different slots, each after 0 to {panels} columns")
+            }
             Self::TiltOutsideSwing { tilt_deg, least_deg, most_deg } => format!(
                 "{} is outside the swing of the frame, which goes from {} to {}",
-                a(*tilt_deg), a(*least_deg), a(*most_deg)
+                a(*tilt_deg),
+                a(*least_deg),
+                a(*most_deg)
             ),
             Self::FlatIsALock { tilt_deg, least_deg } => format!(
                 "{} is no tilt for a hole row: flat, for towing or storage, is held by a lock bolt of its own; tilts begin at {}",
-                a(*tilt_deg), a(*least_deg)
+                a(*tilt_deg),
+                a(*least_deg)
             ),
             Self::StayTooShort { tilt_deg, stay_mm, needed_mm } => format!(
                 "the stay is too short at {}: it is {} from pin to pin, and the frame pin stands {} above the hole line, {} more",
-                a(*tilt_deg), l(*stay_mm), l(*needed_mm), l(needed_mm - stay_mm)
+                a(*tilt_deg),
+                l(*stay_mm),
+                l(*needed_mm),
+                l(needed_mm - stay_mm)
             ),
             Self::HoleOffRunner { tilt_deg, offset_mm, end_mm, room_mm } => format!(
                 "the hole for {} lies {} behind the hinge, but the runner holds a hole only up to {} ({} are kept to its end): {} short",
-                a(*tilt_deg), l(*offset_mm), l(*end_mm), l(*room_mm), l(offset_mm - end_mm)
+                a(*tilt_deg),
+                l(*offset_mm),
+                l(*end_mm),
+                l(*room_mm),
+                l(offset_mm - end_mm)
             ),
             Self::HoleNotBehindHinge { tilt_deg, offset_mm, needed_mm } => format!(
                 "the hole for {} lies {} behind the hinge, where {} are needed to clear the hinge cheek: {} short",
-                a(*tilt_deg), l(*offset_mm), l(*needed_mm), l(needed_mm - offset_mm)
+                a(*tilt_deg),
+                l(*offset_mm),
+                l(*needed_mm),
+                l(needed_mm - offset_mm)
             ),
             Self::LeverTooSmall { tilt_deg, share, needed } => format!(
                 "at {} the stay pushes nearly through the turning bolt: its lever arm is {} of the pin's radius, and {} is the least",
-                a(*tilt_deg), number(*share, 3), number(*needed, 2)
+                a(*tilt_deg),
+                number(*share, 3),
+                number(*needed, 2)
             ),
             Self::HolesTooClose { tilt_deg, other_deg, found_mm, needed_mm, bolt } => format!(
                 "the holes for {} and {} leave {} of wood between pin and hole; a {bolt} bolt needs {}, {} more (the next empty hole counts as an end)",
-                a(*tilt_deg), a(*other_deg), l(*found_mm), l(*needed_mm), l(needed_mm - found_mm)
+                a(*tilt_deg),
+                a(*other_deg),
+                l(*found_mm),
+                l(*needed_mm),
+                l(needed_mm - found_mm)
             ),
             Self::EdgeTooNear { what, bolt, found_mm, needed_mm, .. } => format!(
                 "a {bolt} bolt stands {} from the edge of the {what}; its load reverses across the grain, so {} are needed on both sides, {} more",
-                l(*found_mm), l(*needed_mm), l(needed_mm - found_mm)
+                l(*found_mm),
+                l(*needed_mm),
+                l(needed_mm - found_mm)
             ),
             Self::OutsidePiece { what, found_mm, needed_mm, .. } => {
                 format!("the {what} stands {} where {} are needed", l(*found_mm), l(*needed_mm))
             }
             Self::LowEdgeTooLow { tilt_deg, found_mm, needed_mm } => format!(
                 "at {} the low edge stands {} above the ground; {} are wanted, {} more",
-                a(*tilt_deg), l(*found_mm), l(*needed_mm), l(needed_mm - found_mm)
+                a(*tilt_deg),
+                l(*found_mm),
+                l(*needed_mm),
+                l(needed_mm - found_mm)
             ),
             Self::Fouls { tilt_deg, one, other, overlap_mm } => {
                 format!("at {} the {one} fouls the {other} by {}", a(*tilt_deg), l(*overlap_mm))
@@ -193,12 +224,15 @@ impl Refusal {
                 };
                 format!(
                     "the roof falls {} along the hinge line: {why}; unshimmed, the first tilt would really stand at {} facing {}",
-                    a(*slope_deg), a(*true_tilt_deg), a(*true_facing_deg)
+                    a(*slope_deg),
+                    a(*true_tilt_deg),
+                    a(*true_facing_deg)
                 )
             }
             Self::NoBoltLongEnough { what, needed_mm, longest_mm } => format!(
                 "the {what} needs a bolt of {}, and the longest kept in stock is {}",
-                l(*needed_mm), l(*longest_mm)
+                l(*needed_mm),
+                l(*longest_mm)
             ),
             Self::NoLayout { tried } => format!("none of {tried} layouts holds all tilts"),
         }

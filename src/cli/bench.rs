@@ -1,0 +1,81 @@
+//! What most commands begin with: read the design, choose its tilts, lay out its frame.
+
+use super::{args::Common, exit::Failure};
+use crate::{
+    design::{self, Design, Fault, Tilts},
+    frame::{self, Frame, Refusal},
+    quantities::{Angle, Tape, Units, deg, to_deg},
+    sun::{
+        Place,
+        seasons::{SeasonPlan, Study},
+    },
+};
+use std::path::{Path, PathBuf};
+
+/// The design file a command works on.
+#[derive(Debug, clap::Args)]
+pub(super) struct DesignArg {
+    /// Design file; the built-in design when not given
+    #[arg(value_name = "DESIGN")]
+    pub(super) design: Option<PathBuf>,
+}
+
+/// A design on the bench.
+pub(super) struct Bench {
+    pub(super) design: Design,
+    pub(super) frame: Frame,
+    pub(super) units: Units,
+    /// The season plan, when the design asks for seasons.
+    pub(super) plan: Option<SeasonPlan>,
+}
+
+impl Bench {
+    /// Reads and lays out; every refusal becomes a fault with its place and the changes that work.
+    pub(super) fn set_up(file: Option<&Path>, common: &Common) -> Result<Self, Failure> {
+        let design::Read { design, places } = design::read(file)?;
+        let units = common.units_or(design.units);
+        let tape = Tape::of(units);
+        let (tilts, plan) = tilts(&design)?;
+        match frame::lay_out(&design, &tilts, tape) {
+            Ok(frame) => Ok(Self { design, frame, units, plan }),
+            Err(refusals) => {
+                let remedies = frame::remedies(&design, &tilts, tape, &refusals);
+                Err(Failure::Input(refusals.iter().map(|r| refused(r, units, &places, &remedies)).collect()))
+            }
+        }
+    }
+}
+
+fn refused(refusal: &Refusal, units: Units, places: &design::Places, remedies: &[frame::Remedy]) -> Fault {
+    let mut fault = refusal.fault(units);
+    fault = fault.clone().at(places.of(&fault.field));
+    if refusal.tilt_deg().is_some()
+        && fault.field != "tilts"
+        && let Some(tilts) = places.of("tilts")
+    {
+        fault.also.push((tilts, "asked for here".to_string()));
+    }
+    for remedy in remedies {
+        let hint = format!("this works: `{}: {}`", remedy.field, remedy.value);
+        fault = fault.hint(hint).change(&remedy.field, &remedy.value);
+    }
+    if remedies.is_empty() {
+        fault = fault.hint("no change of one field was found that works; leave out pin positions and lengths and let the layout find them");
+    }
+    fault
+}
+
+/// The tilts of a design: as given, or the best of so many seasons at its place.
+pub(super) fn tilts(design: &Design) -> Result<(Vec<Angle>, Option<SeasonPlan>), Failure> {
+    match &design.tilts {
+        Tilts::Given(tilts) => Ok((tilts.clone(), None)),
+        Tilts::Seasons(count) => {
+            let place = Place::on_latitude(design.site.latitude).map_err(Fault::from)?;
+            let plan = Study::of(&place).and_then(|study| study.plan(*count)).map_err(Fault::from)?;
+            // A flat season is drilled at the least tilt that still drains and has a hole.
+            const LEAST_DEG: f64 = 5.0;
+            let tilts = plan.seasons.iter().map(|s| deg(to_deg(s.tilt).max(LEAST_DEG))).collect();
+            Ok((tilts, Some(plan)))
+        }
+    }
+}

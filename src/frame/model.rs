@@ -1,0 +1,153 @@
+//! A frame laid out: what every later room reads.
+
+use super::{
+    clearance::Clearance,
+    hole_row::RowHole,
+    linkage::{Linkage, Point},
+    piece::{Body, HoleUse, Piece, Stick},
+    rectangle::{Bay, BraceShape, PanelPlace},
+    stack::Stack,
+};
+use crate::{catalogue::Bolt, quantities::Tape};
+
+/// One frame of a design, exact to the last pin. A design may ask for several equal ones.
+///
+/// Axes: x across, to the right seen from the front; u up the slope and w out of the face, both from the axle or
+/// hinge; X level from the low towards the high edge and Z up, from the axle or hinge as well.
+#[derive(Debug, Clone)]
+pub struct Frame {
+    /// Equal frames side by side.
+    pub count: usize,
+    /// Tape that positions are rounded to.
+    pub tape: Tape,
+    /// Over the stiles or rail ends [mm].
+    pub width_mm: f64,
+    /// Over the rails, up the slope [mm].
+    pub length_mm: f64,
+    /// Depth of the deeper frame member [mm].
+    pub depth_mm: f64,
+    /// u of the low edge [mm], below zero.
+    pub low_edge_u_mm: f64,
+    /// w of the front face of the members [mm].
+    pub face_w_mm: f64,
+    /// Every stick of one frame at its place.
+    pub sticks: Vec<Stick>,
+    /// For every stick, the index of its piece.
+    pub piece_of: Vec<usize>,
+    /// The cut list of one frame.
+    pub pieces: Vec<Piece>,
+    /// Every panel at its place.
+    pub panels: Vec<PanelPlace>,
+    /// Openings between members.
+    pub bays: Vec<Bay>,
+    /// Slots for posts inside the frame, left and right face [mm].
+    pub slots_mm: Vec<[f64; 2]>,
+    /// Corner brace, when there is one.
+    pub brace: Option<BraceShape>,
+    /// Every bolt that turns or is pulled, layer by layer.
+    pub stacks: Vec<Stack>,
+    /// The triangle of the stay.
+    pub linkage: Linkage,
+    /// Index of the piece that carries the hole row.
+    pub row_piece: usize,
+    /// From that piece's marked end to the origin of the row [mm].
+    pub row_datum_mm: f64,
+    /// The hole row.
+    pub row: Vec<RowHole>,
+    /// Bolt the frame turns on.
+    pub bolt: &'static Bolt,
+    /// Bolt through the stay.
+    pub pin: &'static Bolt,
+    /// Distance between the two turning bolts' members, middle to middle [mm].
+    pub span_mm: f64,
+    /// What it stands on.
+    pub stands_on: StandsOn,
+    /// Closest approaches.
+    pub clearances: Vec<Clearance>,
+    /// Remarks for the builder.
+    pub notes: Vec<String>,
+    /// What the layout chose where the design left it open: field and value [mm or bolt name].
+    pub chosen: Vec<(&'static str, Chosen)>,
+}
+
+/// A value the layout chose.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Chosen {
+    /// A length [mm].
+    Length(f64),
+    /// A bolt.
+    Bolt(&'static str),
+}
+
+/// What a frame stands on.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum StandsOn {
+    /// Two posts.
+    Posts {
+        /// Posts in slots inside the frame.
+        inside: bool,
+        /// Axle above grade [mm].
+        axle_height_mm: f64,
+        /// Post below grade [mm].
+        embedment_mm: f64,
+        /// Hole in the ground [mm].
+        hole_diameter_mm: f64,
+        /// Post above the axle [mm].
+        above_axle_mm: f64,
+    },
+    /// Two runners.
+    Runners {
+        /// Slope of the runners, rising away from the low edge [deg].
+        slope_deg: f64,
+        /// Fall of the ground along the hinge line, rising to the right [deg].
+        cross_deg: f64,
+        /// Shim under the lower runner that levels the hinge line [mm].
+        shim_mm: f64,
+        /// Hinge above the hole line, square to the runner [mm].
+        hinge_above_mm: f64,
+        /// Hinge above the underside of the runner, square to it [mm].
+        hinge_above_surface_mm: f64,
+        /// Front end of the runner before the foot of the hinge [mm].
+        front_mm: f64,
+        /// On a roof.
+        roof: bool,
+    },
+}
+
+impl Frame {
+    /// The sticks of a body.
+    pub fn sticks_of(&self, body: Body) -> impl Iterator<Item = (usize, &Stick)> {
+        self.sticks.iter().enumerate().filter(move |(_, s)| s.body == body)
+    }
+
+    /// The mark of a stick.
+    #[must_use]
+    pub fn mark(&self, stick: usize) -> &str {
+        &self.pieces[self.piece_of[stick]].mark
+    }
+
+    /// A point of the ground surface (X, Z) [mm] and its slope [rad].
+    #[must_use]
+    pub fn surface(&self) -> (Point, f64) {
+        match self.stands_on {
+            StandsOn::Posts { axle_height_mm, .. } => ([0.0, -axle_height_mm], 0.0),
+            StandsOn::Runners { slope_deg, hinge_above_surface_mm, .. } => {
+                let (sin, cos) = slope_deg.to_radians().sin_cos();
+                ([hinge_above_surface_mm * sin, -hinge_above_surface_mm * cos], slope_deg.to_radians())
+            }
+        }
+    }
+
+    /// The holes of one use in a piece.
+    pub fn holes_of(&self, piece: usize, use_: HoleUse) -> impl Iterator<Item = &super::Hole> {
+        self.pieces[piece].holes.iter().filter(move |h| h.use_ == use_)
+    }
+
+    /// Tilts really reached, lowest first, each with the index of its hole [deg].
+    #[must_use]
+    pub fn reached(&self) -> Vec<(f64, usize)> {
+        let mut reached: Vec<_> = self.row.iter().enumerate().map(|(i, h)| (h.reached_deg, i)).collect();
+        reached.sort_by(|a, b| a.0.total_cmp(&b.0));
+        reached
+    }
+}

@@ -1,0 +1,517 @@
+//! Axle through mid height and two posts; the hole row is in the stay.
+//!
+//! ```text
+//! across one post, posts outside          posts inside: a slot between two members
+//!
+//!  bay │stile│w│stay│w│ post │             │member│w│stay│w│ post │w│member│
+//!      └─────┴─┴────┴─┴──────┘             └──────┴─┴────┴─┴──────┴─┴──────┘   w = washer
+//! ```
+
+use super::{
+    distance,
+    hole_row::{self, RowHole},
+    linkage::Linkage,
+    model::{Chosen, Frame, StandsOn},
+    piece::{Body, HoleUse, Role, Stick},
+    rectangle::{self, Rectangle},
+    refusal::Refusal,
+    search::{self, Candidate},
+    stack::{Laid, Stack, washer_mm},
+    turning::{self, Placed, check_edges, fits_middle, given_or, hole, mark_at_least, search_step_mm},
+};
+use crate::{
+    catalogue::{Bolt, Section},
+    design::{Design, Placement, Posts},
+    quantities::{Tape, to_mm},
+};
+
+/// Room under the low edge where the design names none [mm]. Judgement: grass, splash, a mower's deck; snow asks more.
+const LOW_EDGE_MM: f64 = 150.0;
+/// The post pin stays this far above grade [mm]. Judgement: out of splash and reach of a shovel.
+const PIN_ABOVE_GRADE_MM: f64 = 100.0;
+/// Length of a cleat [mm]: two bolts and the pin between them, each with its end distance.
+const CLEAT_MM: f64 = 304.8;
+
+/// Choices that make one layout.
+#[derive(Debug, Clone, Copy)]
+struct Choice {
+    bolt: &'static Bolt,
+    pin: &'static Bolt,
+    along_mm: f64,
+    behind_mm: f64,
+    below_mm: f64,
+}
+
+/// Lays out a frame on posts.
+pub(super) fn lay_out(design: &Design, posts: &Posts, tilts_deg: &[f64], tape: Tape) -> Result<Frame, Vec<Refusal>> {
+    let job = Job { design, posts, tilts_deg, tape };
+    let (bolt, pin) = job.bolts();
+    let rectangle = rectangle::build(design, tape, job.slot_mm(bolt, pin)).map_err(|r| vec![r])?;
+    let found = job.candidates(&rectangle, bolt, pin);
+    search::first_that_stands(found, |choice| job.build(rectangle.clone(), choice))
+}
+
+struct Job<'a> {
+    design: &'a Design,
+    posts: &'a Posts,
+    tilts_deg: &'a [f64],
+    tape: Tape,
+}
+
+impl Job<'_> {
+    fn carrier(&self) -> &'static Section {
+        match self.posts.placement {
+            Placement::Outside => self.design.frame.stile,
+            Placement::Inside => self.design.frame.mullion,
+        }
+    }
+
+    /// The thickest bolts of the list that keep their edges in the middle of every piece they cross.
+    fn bolts(&self) -> (&'static Bolt, &'static Bolt) {
+        let support = &self.design.support;
+        let thin = |list: &[&'static Bolt], fits: &dyn Fn(&Bolt) -> bool| {
+            list.iter().copied().find(|b| fits(b)).unwrap_or(list[list.len() - 1])
+        };
+        let tape = self.tape;
+        let axles = turning::bolts_to_try(support.bolt, self.design.units);
+        let bolt = thin(&axles, &|b| {
+            fits_middle(self.carrier(), b, tape, 0.0) && fits_middle(self.posts.section, b, tape, 0.0)
+        });
+        let behind = support.stay.pin_behind.map_or(0.0, to_mm);
+        let offset = to_mm(self.posts.pin_offset);
+        let pins = turning::bolts_to_try(support.pin, self.design.units);
+        let pin = thin(&pins, &|b| {
+            b.diameter_mm <= bolt.diameter_mm
+                && (support.stay.cleat.is_some() || fits_middle(self.carrier(), b, tape, behind))
+                && fits_middle(self.posts.section, b, tape, offset)
+        });
+        (bolt, pin)
+    }
+
+    /// Between the carrying member and the post: washer, stay, washer.
+    fn gap_mm(&self, pin: &Bolt) -> f64 {
+        self.design.support.stay.section.width_mm + 2.0 * washer_mm(pin)
+    }
+
+    fn slot_mm(&self, bolt: &Bolt, pin: &Bolt) -> f64 {
+        self.gap_mm(pin) + self.posts.section.width_mm + washer_mm(bolt)
+    }
+
+    /// Marked end of the carriers, and the axle from it, in s [mm].
+    fn axle_from_end(&self, rectangle: &Rectangle) -> (f64, f64) {
+        let start = rectangle.carriers.first().map_or(0.0, |(i, _)| rectangle.sticks[*i].start[1]);
+        (start, self.tape.nearest_mm(rectangle.length_mm / 2.0 - start))
+    }
+
+    fn axle_gauge(&self) -> f64 {
+        self.tape.nearest_mm(self.carrier().depth_mm / 2.0)
+    }
+
+    /// How far behind the axle the pin stands: as given; on a cleat clear of the stile's back; else level with it.
+    fn behind_mm(&self, pin: &Bolt) -> f64 {
+        let stay = &self.design.support.stay;
+        let on_cleat = || {
+            const AIR_MM: f64 = 6.0;
+            mark_at_least(self.tape, self.carrier().depth_mm + pin.hole_mm / 2.0 + AIR_MM - self.axle_gauge())
+        };
+        given_or(stay.pin_behind, if stay.cleat.is_some() { on_cleat() } else { 0.0 })
+    }
+
+    fn linkage(&self, choice: &Choice) -> Linkage {
+        let t = self.tape;
+        Linkage::InStay {
+            frame_pin: [-t.nearest_mm(choice.along_mm), -t.nearest_mm(choice.behind_mm)],
+            fixed_pin: [t.nearest_mm(to_mm(self.posts.pin_offset)), -t.nearest_mm(choice.below_mm)],
+        }
+    }
+
+    fn stay_end_mm(&self, pin: &Bolt) -> f64 {
+        mark_at_least(self.tape, distance::end_mm(self.design.support.stay.section, pin))
+    }
+
+    fn row(&self, choice: &Choice) -> Result<Vec<RowHole>, Vec<Refusal>> {
+        let stay = self.design.support.stay.section;
+        hole_row::find(&self.linkage(choice), self.tilts_deg, self.stay_end_mm(choice.pin), self.tape, stay, choice.pin)
+    }
+
+    /// All open choices on a grid, best first by stick length, lever arm and hole distance.
+    fn candidates(&self, rectangle: &Rectangle, bolt: &'static Bolt, pin: &'static Bolt) -> Vec<Candidate<Choice>> {
+        let step = search_step_mm(self.tape);
+        let stay = &self.design.support.stay;
+        let (_, axle) = self.axle_from_end(rectangle);
+        let height = to_mm(self.posts.axle_height);
+        let reach = axle - mark_at_least(self.tape, distance::end_mm(self.carrier(), pin));
+        let alongs = search::grid(stay.pin_along.map(to_mm), 0.3 * axle, reach, step);
+        let belows = search::grid(self.posts.pin_below_axle.map(to_mm), 200.0, height - PIN_ABOVE_GRADE_MM, step);
+        let behind_mm = self.behind_mm(pin);
+        let choices = alongs.iter().flat_map(|along_mm| {
+            belows.iter().map(move |below_mm| Choice { bolt, pin, along_mm: *along_mm, behind_mm, below_mm: *below_mm })
+        });
+        search::ranked(
+            choices,
+            |choice| self.row(choice).map(|row| self.stay_length_mm(choice.pin, &row)),
+            |c| self.row(c),
+        )
+    }
+
+    fn stay_length_mm(&self, pin: &Bolt, row: &[RowHole]) -> f64 {
+        let longest = row.iter().map(|h| h.offset_mm).fold(0.0, f64::max);
+        let end = self.stay_end_mm(pin);
+        mark_at_least(self.tape, 2.0 * end + longest)
+    }
+
+    fn build(&self, mut rectangle: Rectangle, choice: &Choice) -> Result<Frame, Vec<Refusal>> {
+        let Choice { bolt, pin, .. } = *choice;
+        let mut refusals = Vec::new();
+        let row = self.row(choice).unwrap_or_else(|r| {
+            refusals = r;
+            vec![]
+        });
+        if row.is_empty() {
+            return Err(refusals);
+        }
+        let linkage = self.linkage(choice);
+        let Linkage::InStay { frame_pin, fixed_pin } = linkage else {
+            unreachable!("posts have their holes in the stay")
+        };
+        let (cut_s, axle_end) = self.axle_from_end(&rectangle);
+        let axle_gauge = self.axle_gauge();
+        let pin_end = axle_end + frame_pin[0];
+        let pin_gauge = axle_gauge - frame_pin[1];
+        self.check(&mut refusals, choice, pin_end, pin_gauge, fixed_pin);
+
+        let sides = self.sides(&rectangle, pin);
+        let mut support = Vec::new();
+        for side in &sides {
+            for &stick in side.outer.iter().chain(&side.inner) {
+                rectangle.sticks[stick].holes.push(hole(HoleUse::Axle, axle_end, axle_gauge, bolt));
+            }
+            match self.design.support.stay.cleat {
+                None => {
+                    for &stick in &side.outer {
+                        rectangle.sticks[stick].holes.push(hole(HoleUse::FramePin, pin_end, pin_gauge, pin));
+                    }
+                }
+                Some(cleat) => {
+                    let stick = self.cleat(cleat, &rectangle, side, pin, [pin_end, pin_gauge], &mut refusals);
+                    // The cleat hangs on the same marks as the stile it is bolted to.
+                    for fixing in stick.holes.iter().filter(|h| h.use_ == HoleUse::Fixing).cloned().collect::<Vec<_>>()
+                    {
+                        let on_stile = hole(
+                            HoleUse::Fixing,
+                            stick.start[1] - cut_s + fixing.from_end_mm,
+                            -stick.start[2] + fixing.gauge_mm,
+                            pin,
+                        );
+                        for &outer in &side.outer {
+                            rectangle.sticks[outer].holes.push(on_stile.clone());
+                        }
+                    }
+                    rectangle.sticks.push(stick);
+                }
+            }
+            support.push(self.post(side, bolt, pin, fixed_pin));
+            support.push(self.stay(side, pin, &row));
+        }
+        let stacks = self.stacks(&rectangle, &sides, bolt, pin);
+        let span_mm = sides.iter().map(|s| s.post_x.abs()).sum();
+        let stands_on = StandsOn::Posts {
+            inside: self.posts.placement == Placement::Inside,
+            axle_height_mm: self.axle_height_mm(),
+            embedment_mm: to_mm(self.posts.embedment),
+            hole_diameter_mm: to_mm(self.posts.hole_diameter),
+            above_axle_mm: self.above_axle_mm(bolt),
+        };
+        Placed {
+            design: self.design,
+            tape: self.tape,
+            rectangle,
+            turn_at: [cut_s + axle_end, -axle_gauge],
+            support,
+            stacks,
+            linkage,
+            row,
+            row_datum_mm: self.stay_end_mm(pin),
+            row_role: Role::Stay,
+            bolt,
+            pin,
+            span_mm,
+            stands_on,
+            low_edge_mm: given_or(self.design.support.low_edge_clearance, LOW_EDGE_MM),
+            chosen: self.chosen(choice),
+            refusals,
+        }
+        .finish()
+    }
+
+    fn chosen(&self, choice: &Choice) -> Vec<(&'static str, Chosen)> {
+        let support = &self.design.support;
+        let length =
+            |open: bool, field, value: f64| open.then_some((field, Chosen::Length(self.tape.nearest_mm(value))));
+        let named = |open: bool, field, bolt: &'static Bolt| open.then_some((field, Chosen::Bolt(bolt.name)));
+        [
+            named(support.bolt.is_none(), "support.bolt", choice.bolt),
+            named(support.pin.is_none(), "support.pin", choice.pin),
+            length(support.stay.pin_along.is_none(), "support.stay.pin_along", choice.along_mm),
+            length(support.stay.pin_behind.is_none(), "support.stay.pin_behind", choice.behind_mm),
+            length(self.posts.pin_below_axle.is_none(), "support.posts.pin_below_axle", choice.below_mm),
+        ]
+        .into_iter()
+        .flatten()
+        .collect()
+    }
+
+    fn axle_height_mm(&self) -> f64 {
+        self.tape.nearest_mm(to_mm(self.posts.axle_height))
+    }
+
+    fn above_axle_mm(&self, bolt: &Bolt) -> f64 {
+        mark_at_least(self.tape, distance::end_mm(self.posts.section, bolt))
+    }
+
+    fn post_gauge(&self) -> f64 {
+        self.tape.nearest_mm(self.posts.section.depth_mm / 2.0)
+    }
+
+    fn check(&self, refusals: &mut Vec<Refusal>, choice: &Choice, pin_end: f64, pin_gauge: f64, fixed: [f64; 2]) {
+        let Choice { bolt, pin, .. } = *choice;
+        let (carrier, word) = match self.posts.placement {
+            Placement::Outside => (self.design.frame.stile, "stile"),
+            Placement::Inside => (self.design.frame.mullion, "mullion"),
+        };
+        let post = self.posts.section;
+        let (post_gauge, axle_gauge) = (self.post_gauge(), self.axle_gauge());
+        check_edges(refusals, "support.bolt", word, carrier, axle_gauge, bolt);
+        check_edges(refusals, "support.bolt", "post", post, post_gauge, bolt);
+        check_edges(refusals, "support.pin", "post", post, post_gauge + fixed[0], pin);
+        if self.design.support.stay.cleat.is_none() {
+            check_edges(refusals, "support.stay.pin_behind", word, carrier, pin_gauge, pin);
+        } else {
+            let needed_mm = carrier.depth_mm - axle_gauge + pin.hole_mm / 2.0;
+            let found_mm = pin_gauge - axle_gauge;
+            if found_mm < needed_mm {
+                refusals.push(Refusal::OutsidePiece {
+                    field: "support.stay.pin_behind",
+                    what: "frame pin on its cleat behind the axle".to_string(),
+                    found_mm,
+                    needed_mm,
+                });
+            }
+        }
+        let needed_mm = distance::end_mm(carrier, pin);
+        if pin_end < needed_mm - 1e-6 {
+            refusals.push(Refusal::OutsidePiece {
+                field: "support.stay.pin_along",
+                what: format!("frame pin from the end of the {word}"),
+                found_mm: pin_end,
+                needed_mm,
+            });
+        }
+        let above = self.axle_height_mm() + fixed[1];
+        if above < PIN_ABOVE_GRADE_MM - 1e-6 {
+            refusals.push(Refusal::OutsidePiece {
+                field: "support.posts.pin_below_axle",
+                what: "post pin above grade".to_string(),
+                found_mm: above,
+                needed_mm: PIN_ABOVE_GRADE_MM,
+            });
+        }
+    }
+
+    fn sides(&self, rectangle: &Rectangle, pin: &Bolt) -> Vec<Side> {
+        let gap = self.gap_mm(pin);
+        let (post, stay) = (self.posts.section.width_mm, self.design.support.stay.section.width_mm);
+        let middle = |stick: usize| rectangle.sticks[stick].start[0];
+        ["left", "right"]
+            .into_iter()
+            .enumerate()
+            .map(|(index, name)| {
+                let sign = if index == 0 { -1.0 } else { 1.0 };
+                let mut members: Vec<usize> = match self.posts.placement {
+                    Placement::Outside => rectangle
+                        .carriers
+                        .iter()
+                        .map(|(stick, _)| *stick)
+                        .filter(|stick| middle(*stick) * sign > 0.0)
+                        .collect(),
+                    Placement::Inside => {
+                        rectangle.carriers.iter().filter(|(_, slot)| *slot == Some(index)).map(|(s, _)| *s).collect()
+                    }
+                };
+                members.sort_by(|a, b| (middle(*b) * sign).total_cmp(&(middle(*a) * sign)));
+                // Outer face of the frame, or the slot face that is farther from the middle.
+                let face = match self.posts.placement {
+                    Placement::Outside => rectangle.width_mm / 2.0,
+                    Placement::Inside => rectangle.slots[index].map(|x| x * sign).into_iter().fold(f64::MIN, f64::max),
+                };
+                // Outside, the stack grows outward from the frame; inside, inward from the outer member.
+                let outward = if self.posts.placement == Placement::Outside { 1.0 } else { -1.0 };
+                let at = |from_face: f64| sign * (face + outward * from_face);
+                let (outer, inner) = members.into_iter().partition(|stick| {
+                    self.posts.placement == Placement::Outside || middle(*stick) * sign > face - 1e-6
+                });
+                Side {
+                    name,
+                    outer,
+                    inner,
+                    stay_x: at(washer_mm(pin) + stay / 2.0),
+                    post_x: at(gap + post / 2.0),
+                    cleat_x: at(-(self.carrier_plies_mm(rectangle) + self.cleat_mm() / 2.0)),
+                }
+            })
+            .collect()
+    }
+
+    fn cleat_mm(&self) -> f64 {
+        self.design.support.stay.cleat.map_or(0.0, |c| c.width_mm)
+    }
+
+    /// Thickness of the members the frame pin hangs on.
+    fn carrier_plies_mm(&self, rectangle: &Rectangle) -> f64 {
+        match self.posts.placement {
+            Placement::Outside => self.design.frame.stile.width_mm,
+            Placement::Inside => {
+                let (Some(first), Some(slot)) = (rectangle.carriers.first(), rectangle.slots.first()) else {
+                    return 0.0;
+                };
+                let outer =
+                    rectangle.carriers.iter().filter(|(s, i)| *i == first.1 && rectangle.sticks[*s].start[0] < slot[0]);
+                outer.map(|(s, _)| rectangle.sticks[*s].section.width_mm).sum()
+            }
+        }
+    }
+
+    fn post(&self, side: &Side, bolt: &Bolt, pin: &Bolt, fixed: [f64; 2]) -> Stick {
+        let (gauge, top) = (self.post_gauge(), self.above_axle_mm(bolt));
+        Stick {
+            role: Role::Post,
+            section: self.posts.section,
+            length_mm: top + self.axle_height_mm() + to_mm(self.posts.embedment),
+            ends_deg: [0.0; 2],
+            holes: vec![
+                hole(HoleUse::Axle, top, gauge, bolt),
+                hole(HoleUse::FixedPin, top - fixed[1], gauge + fixed[0], pin),
+            ],
+            body: Body::Ground,
+            start: [side.post_x, -gauge, top],
+            along: [0.0, 0.0, -1.0],
+            across: [0.0, 1.0, 0.0],
+            side: side.name,
+        }
+    }
+
+    fn stay(&self, side: &Side, pin: &Bolt, row: &[RowHole]) -> Stick {
+        let section = self.design.support.stay.section;
+        let end = self.stay_end_mm(pin);
+        let gauge = self.tape.nearest_mm(section.depth_mm / 2.0);
+        let mut stick =
+            turning::stay_stick(section, side.stay_x, side.name, self.stay_length_mm(pin, row), end, self.tape);
+        stick.holes.push(hole(HoleUse::FramePin, end, gauge, pin));
+        stick.holes.extend(turning::row_holes(row, end, gauge, pin));
+        stick
+    }
+
+    /// A block on the far side of the stile that carries the pin behind the stile's back.
+    fn cleat(
+        &self,
+        section: &'static Section,
+        rectangle: &Rectangle,
+        side: &Side,
+        pin: &'static Bolt,
+        [pin_end, pin_gauge]: [f64; 2],
+        refusals: &mut Vec<Refusal>,
+    ) -> Stick {
+        let tape = self.tape;
+        let cut_s = side.outer.first().map_or(0.0, |i| rectangle.sticks[*i].start[1]);
+        let back = mark_at_least(tape, distance::reversing_edge_mm(section, pin));
+        let gauge = tape.nearest_mm(section.depth_mm) - back;
+        check_edges(refusals, "support.stay.cleat", "cleat", section, gauge, pin);
+        let length = tape.nearest_mm(CLEAT_MM);
+        let end = tape.nearest_mm(length / 2.0);
+        let top = gauge - pin_gauge;
+        // The fixing bolts go through the wood that cleat and stile share.
+        let shared = self.carrier().depth_mm + top.min(0.0);
+        let fixing_gauge = tape.nearest_mm(shared / 2.0 + top.max(0.0));
+        let needed_mm = 2.0 * distance::side_edge_mm(pin);
+        if shared < needed_mm {
+            refusals.push(Refusal::OutsidePiece {
+                field: "support.stay.cleat",
+                what: "cleat laps the stile by".to_string(),
+                found_mm: shared,
+                needed_mm,
+            });
+        }
+        let near = mark_at_least(tape, distance::reversing_edge_mm(section, pin));
+        Stick {
+            role: Role::Cleat,
+            section,
+            length_mm: length,
+            ends_deg: [0.0; 2],
+            holes: vec![
+                hole(HoleUse::Fixing, near, fixing_gauge, pin),
+                hole(HoleUse::FramePin, end, gauge, pin),
+                hole(HoleUse::Fixing, length - near, fixing_gauge, pin),
+            ],
+            body: Body::Frame,
+            start: [side.cleat_x, cut_s + pin_end - end, top],
+            along: [0.0, 1.0, 0.0],
+            across: [0.0, 0.0, -1.0],
+            side: side.name,
+        }
+    }
+
+    fn stacks(&self, rectangle: &Rectangle, sides: &[Side], bolt: &'static Bolt, pin: &'static Bolt) -> Vec<Stack> {
+        let gap = self.gap_mm(pin);
+        let plies = |sticks: &[usize]| sticks.iter().map(|s| rectangle.sticks[*s].section.width_mm).collect::<Vec<_>>();
+        let Some(side) = sides.first() else { return vec![] };
+        let post = self.posts.section.width_mm;
+        let mut axle = Stack::new("axle", bolt, sides.len()).washer();
+        for ply in plies(&side.outer) {
+            axle = axle.lay(Laid::Stile, ply);
+        }
+        axle = axle.washer().lay(Laid::Spacer, gap - 2.0 * washer_mm(bolt)).washer().lay(Laid::Post, post).washer();
+        for ply in plies(&side.inner) {
+            axle = axle.lay(Laid::Stile, ply);
+        }
+        if !side.inner.is_empty() {
+            axle = axle.washer();
+        }
+        let stay = self.design.support.stay.section.width_mm;
+        let mut frame_pin = Stack::new("frame pin", pin, sides.len()).washer();
+        let mut fixing = None;
+        match self.design.support.stay.cleat {
+            None => {
+                for ply in plies(&side.outer) {
+                    frame_pin = frame_pin.lay(Laid::Stile, ply);
+                }
+            }
+            Some(cleat) => {
+                let stile: f64 = plies(&side.outer).iter().sum();
+                frame_pin = frame_pin.lay(Laid::Cleat, cleat.width_mm).lay(Laid::Spacer, stile);
+                let bolt = Stack::new("cleat bolt", pin, 2 * sides.len()).washer().lay(Laid::Cleat, cleat.width_mm);
+                fixing = Some(bolt.lay(Laid::Stile, stile).washer());
+            }
+        }
+        frame_pin = frame_pin.washer().lay(Laid::Stay, stay).washer();
+        let post_pin = Stack::new("post pin", pin, sides.len())
+            .washer()
+            .lay(Laid::Stay, stay)
+            .washer()
+            .lay(Laid::Post, post)
+            .washer()
+            .by_hand();
+        [Some(axle), Some(frame_pin), Some(post_pin), fixing].into_iter().flatten().collect()
+    }
+}
+
+/// One post and what stands round it.
+struct Side {
+    name: &'static str,
+    /// Members on the stay's side of the post.
+    outer: Vec<usize>,
+    /// Members on the other side of a post inside the frame.
+    inner: Vec<usize>,
+    stay_x: f64,
+    post_x: f64,
+    cleat_x: f64,
+}

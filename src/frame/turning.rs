@@ -1,0 +1,230 @@
+//! What posts and runners share: bolts through the carrying members, the stay, the clearances, the finished frame.
+
+use super::{
+    clearance::{self, Scene, Solid},
+    distance,
+    hole_row::RowHole,
+    linkage::{Linkage, Point},
+    model::{Chosen, Frame, StandsOn},
+    piece::{self, Body, Hole, HoleUse, Role, Stick},
+    rectangle::Rectangle,
+    refusal::Refusal,
+    stack::Stack,
+};
+use crate::{
+    catalogue::{Bolt, Section, bolt, bolt_length},
+    design::Design,
+    quantities::{Tape, Units, to_mm},
+};
+
+/// Bolts tried where the design names none, in this order. Half an inch for the turning bolt is common practice, no
+/// source; a thinner one is taken when its load, which reverses across the grain, leaves too little wood beside it.
+pub(super) fn bolts_to_try(given: Option<&'static Bolt>, units: Units) -> Vec<&'static Bolt> {
+    if let Some(given) = given {
+        return vec![given];
+    }
+    let names = match units {
+        Units::Us => ["1/2 in", "3/8 in", "5/16 in"],
+        Units::Metric => ["M12", "M10", "M8"],
+    };
+    names.iter().filter_map(|name| bolt(name).ok()).collect()
+}
+
+/// The first mark of the tape that is no less [mm].
+pub(super) fn mark_at_least(tape: Tape, value_mm: f64) -> f64 {
+    (value_mm / tape.mark_mm() - 1e-9).ceil() * tape.mark_mm()
+}
+
+/// Step of the layout search: quarter inches would be finer than anyone cares [mm].
+pub(super) fn search_step_mm(tape: Tape) -> f64 {
+    (25.0 / tape.mark_mm()).round() * tape.mark_mm()
+}
+
+/// A hole on the tape.
+pub(super) fn hole(use_: HoleUse, from_end_mm: f64, gauge_mm: f64, bolt: &Bolt) -> Hole {
+    Hole {
+        use_,
+        exact_from_end_mm: from_end_mm,
+        from_end_mm,
+        gauge_mm,
+        diameter_mm: bolt.hole_mm,
+        bolt_mm: bolt.diameter_mm,
+        tilts_deg: vec![],
+    }
+}
+
+/// The holes of the row, for the piece that carries it.
+pub(super) fn row_holes(row: &[RowHole], datum_mm: f64, gauge_mm: f64, pin: &Bolt) -> Vec<Hole> {
+    row.iter()
+        .map(|h| Hole {
+            exact_from_end_mm: datum_mm + h.exact_mm,
+            tilts_deg: h.tilts_deg.clone(),
+            ..hole(HoleUse::Row, h.from_end_mm, gauge_mm, pin)
+        })
+        .collect()
+}
+
+/// A bolt whose load reverses across a piece keeps 4D to both edges.
+pub(super) fn check_edges(
+    refusals: &mut Vec<Refusal>,
+    field: &'static str,
+    what: &str,
+    section: &Section,
+    gauge_mm: f64,
+    bolt: &'static Bolt,
+) {
+    let found_mm = gauge_mm.min(section.depth_mm - gauge_mm);
+    let needed_mm = distance::reversing_edge_mm(section, bolt);
+    if found_mm < needed_mm - 1e-6 {
+        refusals.push(Refusal::EdgeTooNear { field, what: what.to_string(), bolt: bolt.name, found_mm, needed_mm });
+    }
+}
+
+/// Can this bolt stand in the middle of the piece at all?
+pub(super) fn fits_middle(section: &Section, bolt: &Bolt, tape: Tape, off_mm: f64) -> bool {
+    let gauge = tape.nearest_mm(section.depth_mm / 2.0) + off_mm;
+    gauge.min(section.depth_mm - gauge) >= distance::reversing_edge_mm(section, bolt) - 1e-6
+}
+
+/// Every stack must find its bolt.
+pub(super) fn check_bolts(refusals: &mut Vec<Refusal>, stacks: &[Stack]) {
+    for stack in stacks {
+        let washer_mm = super::stack::washer_mm(stack.bolt);
+        if let Err(none) = bolt_length(stack.bolt, stack.grip_mm(), stack.washers() as u32, washer_mm) {
+            refusals.push(Refusal::NoBoltLongEnough {
+                what: stack.name,
+                needed_mm: none.needed_mm,
+                longest_mm: none.longest_mm,
+            });
+        }
+    }
+}
+
+/// What is known of a frame once its support has placed everything.
+pub(super) struct Placed<'a> {
+    pub(super) design: &'a Design,
+    pub(super) tape: Tape,
+    pub(super) rectangle: Rectangle,
+    /// Place of the axle or hinge in (s, n) [mm].
+    pub(super) turn_at: Point,
+    /// Sticks of the support, in their own coordinates.
+    pub(super) support: Vec<Stick>,
+    pub(super) stacks: Vec<Stack>,
+    pub(super) linkage: Linkage,
+    pub(super) row: Vec<RowHole>,
+    pub(super) row_datum_mm: f64,
+    pub(super) row_role: Role,
+    pub(super) bolt: &'static Bolt,
+    pub(super) pin: &'static Bolt,
+    pub(super) span_mm: f64,
+    pub(super) stands_on: StandsOn,
+    pub(super) low_edge_mm: f64,
+    pub(super) chosen: Vec<(&'static str, Chosen)>,
+    pub(super) refusals: Vec<Refusal>,
+}
+
+impl Placed<'_> {
+    /// Moves the frame onto its axle, sweeps it, and gathers the pieces.
+    pub(super) fn finish(mut self) -> Result<Frame, Vec<Refusal>> {
+        let [s, n] = self.turn_at;
+        let mut sticks = std::mem::take(&mut self.rectangle.sticks);
+        for stick in &mut sticks {
+            stick.shift([0.0, -s, -n]);
+        }
+        sticks.append(&mut self.support);
+        let move_u = |u: [f64; 2]| u.map(|u| u - s);
+        let panels: Vec<_> = self
+            .rectangle
+            .panels
+            .iter()
+            .map(|p| super::PanelPlace { x_mm: p.x_mm, u_mm: move_u(p.u_mm), w_mm: p.w_mm.map(|w| w - n) })
+            .collect();
+        let bays = self.rectangle.bays.iter().map(|b| super::Bay { x_mm: b.x_mm, u_mm: move_u(b.u_mm) }).collect();
+        check_bolts(&mut self.refusals, &self.stacks);
+        let (pieces, piece_of) = piece::gather(&sticks);
+        let row_piece = pieces.iter().position(|p| p.role == self.row_role).unwrap_or(0);
+        let mut frame = Frame {
+            count: self.design.array.frames,
+            tape: self.tape,
+            width_mm: self.rectangle.width_mm,
+            length_mm: self.rectangle.length_mm,
+            depth_mm: self.rectangle.depth_mm,
+            low_edge_u_mm: -s,
+            face_w_mm: -n,
+            sticks,
+            piece_of,
+            pieces,
+            panels,
+            bays,
+            slots_mm: self.rectangle.slots,
+            brace: self.rectangle.brace,
+            stacks: self.stacks,
+            linkage: self.linkage,
+            row_piece,
+            row_datum_mm: self.row_datum_mm,
+            row: self.row,
+            bolt: self.bolt,
+            pin: self.pin,
+            span_mm: self.span_mm,
+            stands_on: self.stands_on,
+            clearances: vec![],
+            notes: vec![],
+            chosen: self.chosen,
+        };
+        let (clearances, mut fouls) = sweep(&frame, self.low_edge_mm);
+        frame.clearances = clearances;
+        self.refusals.append(&mut fouls);
+        if self.refusals.is_empty() { Ok(frame) } else { Err(self.refusals) }
+    }
+}
+
+fn sweep(frame: &Frame, low_edge_mm: f64) -> (Vec<clearance::Clearance>, Vec<Refusal>) {
+    let mut turning = clearance::solids(&frame.sticks, Body::Frame);
+    turning.extend(frame.panels.iter().map(Solid::of_panel));
+    let ground = clearance::solids(&frame.sticks, Body::Ground);
+    let tilts: Vec<(f64, f64)> = frame.row.iter().map(|h| (h.reached_deg, h.offset_mm)).collect();
+    let mut all = (Vec::new(), Vec::new());
+    // Left and right are mirror images; one side is swept.
+    let stay = frame.sticks_of(Body::Stay).next().map(|(_, s)| Solid::of_stick(s, "stay".to_string()));
+    if let Some(stay) = stay {
+        let scene = Scene {
+            frame: &turning,
+            ground: &ground,
+            stay: &stay,
+            linkage: &frame.linkage,
+            tilts: &tilts,
+            surface: frame.surface(),
+            low_edge_mm,
+        };
+        all = scene.sweep();
+    }
+    all
+}
+
+/// A stay: its frame pin `end` from the marked end, the rest by its caller.
+pub(super) fn stay_stick(
+    section: &'static Section,
+    x: f64,
+    side: &'static str,
+    length_mm: f64,
+    end_mm: f64,
+    tape: Tape,
+) -> Stick {
+    Stick {
+        role: Role::Stay,
+        section,
+        length_mm,
+        ends_deg: [0.0; 2],
+        holes: vec![],
+        body: Body::Stay,
+        start: [x, -end_mm, tape.nearest_mm(section.depth_mm / 2.0)],
+        along: [0.0, 1.0, 0.0],
+        across: [0.0, 0.0, -1.0],
+        side,
+    }
+}
+
+/// A length the design gives, or the search's.
+pub(super) fn given_or(given: Option<crate::quantities::Length>, found: f64) -> f64 {
+    given.map_or(found, to_mm)
+}
