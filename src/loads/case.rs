@@ -185,7 +185,57 @@ impl Across {
     }
 }
 
-/// One load case on the surface.
+/// Where the wind comes from, seen by someone standing before the low edge and looking at the face.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum WindFrom {
+    /// Over the low edge, onto the face; it blows towards the high edge (+X).
+    Front,
+    /// Over the high edge, onto the back; it blows towards the low edge (−X).
+    Back,
+    /// From the left end, along the low edge.
+    Left,
+    /// From the right end, along the low edge.
+    Right,
+}
+
+/// A force at a point of the surface.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct PointLoad {
+    /// Place up the slope, 0 at the low edge, 1 at the high edge.
+    pub u: f64,
+    /// Place across, 0 at the left, 1 at the right.
+    pub x: f64,
+    /// Onto the face, positive as pressures are [N].
+    pub normal_n: f64,
+    /// Up the slope [N].
+    pub up_slope_n: f64,
+    /// To the right [N].
+    pub across_n: f64,
+}
+
+/// Wind on members that no panel covers, level and in the direction of the wind, per unit of the area they show to it.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct BareWind {
+    /// On members with flat sides [Pa].
+    pub flat_pa: f64,
+    /// On round members [Pa].
+    pub round_pa: f64,
+}
+
+/// The forces of a case.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Load {
+    /// Pressures on the panel surface.
+    Surface(SurfaceLoad),
+    /// One force at a point of it.
+    Point(PointLoad),
+    /// Wind on the bare members, no panels on.
+    Bare(BareWind),
+}
+
+/// One load case.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Case {
     /// Short name used in combinations: `wind-back-clear-b`.
@@ -194,12 +244,14 @@ pub struct Case {
     pub name: String,
     /// Kind of load.
     pub action: Action,
+    /// Where a wind case comes from: members outside the panels take wind from there too.
+    pub wind_from: Option<WindFrom>,
     /// How far it may be trusted; never refused (refused rows carry no load and stand in their own list).
     pub state: RangeState,
     /// Where its values come from.
     pub sources: Vec<Source>,
-    /// The pressures.
-    pub load: SurfaceLoad,
+    /// The forces.
+    pub load: Load,
 }
 
 impl Case {
@@ -207,6 +259,15 @@ impl Case {
     #[must_use]
     pub fn is_unverified(&self) -> bool {
         self.sources.iter().any(|s| s.is_unverified())
+    }
+
+    /// The pressures on the surface, if it is such a case.
+    #[must_use]
+    pub fn surface(&self) -> Option<&SurfaceLoad> {
+        match &self.load {
+            Load::Surface(load) => Some(load),
+            _ => None,
+        }
     }
 }
 

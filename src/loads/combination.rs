@@ -177,8 +177,14 @@ pub struct Combination {
 /// `D + 0.6 W` at less. All dead cases act together.
 #[must_use]
 pub fn combine(rules: &[Rule], cases: &[Case]) -> Vec<Combination> {
+    combine_where(rules, cases, |_| true)
+}
+
+/// [`combine`] over the admitted cases only; indices stay those of the whole list.
+pub(crate) fn combine_where(rules: &[Rule], cases: &[Case], admits: impl Fn(&Case) -> bool) -> Vec<Combination> {
     let of = |action: Action| -> Vec<usize> {
-        cases.iter().enumerate().filter(|(_, c)| c.action == action).map(|(i, _)| i).collect()
+        let wanted = |case: &Case| case.action == action && admits(case);
+        cases.iter().enumerate().filter(|(_, c)| wanted(c)).map(|(i, _)| i).collect()
     };
     let dead = of(Action::Dead);
     let mut all = Vec::new();
@@ -232,16 +238,17 @@ pub fn service_factor(edition: Edition, action: Action) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::loads::{RangeState, SurfaceLoad};
+    use crate::loads::{Load, RangeState, SurfaceLoad};
 
     fn case(id: &str, action: Action) -> Case {
         Case {
             id: id.to_string(),
             name: id.to_string(),
             action,
+            wind_from: None,
             state: RangeState::Published,
             sources: Vec::new(),
-            load: SurfaceLoad::normal(1.0, 1.0),
+            load: Load::Surface(SurfaceLoad::normal(1.0, 1.0)),
         }
     }
 

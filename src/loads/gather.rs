@@ -1,13 +1,16 @@
 //! All load cases on the surface at one tilt.
 
 use super::asce7::{
-    MINIMUM_PA, MINIMUM_SOURCE, VelocityPressure, rigid,
+    MINIMUM_PA, MINIMUM_SOURCE, VelocityPressure, rigid, wind_bare,
     wind_components::{self, ComponentPressure, Zone},
     wind_open::{self, FigureCase, Flow, WindOn},
     wind_roof::{self, Roof, RoofPanels},
     wind_sign::{self, Sign},
 };
-use super::{Across, Action, Case, Envelope, RangeState, Refusal, Surface, SurfaceLoad, dead, en1991, snow};
+use super::{
+    Across, Action, BareWind, Case, Envelope, Load, RangeState, Refusal, Surface, SurfaceLoad, WindFrom, dead, en1991,
+    handling, snow,
+};
 use crate::catalogue::{Source, Trace};
 use crate::design::{AsceWind, Below, Edition, LoadBasis, SnowBasis, WindBasis};
 
@@ -33,6 +36,8 @@ pub struct TiltLoads {
     pub refused: Vec<Refusal>,
     /// Velocity pressure the wind cases rest on [Pa].
     pub q_pa: f64,
+    /// Wind on members that no panel covers; it goes along with every wind case. Nothing where no clause applies.
+    pub bare: Option<BareWind>,
     /// Component pressures.
     components: Components,
 }
@@ -69,6 +74,7 @@ pub fn gather<T: Trace>(
         cases: vec![dead::panel_weight(surface, panels_kg)],
         refused: Vec::new(),
         q_pa: 0.0,
+        bare: None,
         components: Components::Refused,
     };
     match (&basis.wind, stand) {
@@ -79,6 +85,8 @@ pub fn gather<T: Trace>(
             loads.q_pa = q_pa;
             loads.components = Components::En { q_pa, below: basis.below };
             loads.cases.extend(en1991::canopy::wind_cases(surface, q_pa, basis.below, trace));
+            let bare = en1991::canopy::bare_members(q_pa, trace);
+            loads.bare_cases(bare, &[en1991::canopy::MEMBERS]);
         }
         (WindBasis::En(_), Stand::Roof(_)) => loads.refused.push(refusal(
             "wind",
@@ -92,6 +100,7 @@ pub fn gather<T: Trace>(
         SnowBasis::Strength(strength) => snow::snow_cases(strength, surface, trace),
         SnowBasis::Characteristic(ground) => en1991::snow::snow_cases(*ground, surface, trace),
     });
+    loads.cases.extend(handling::leaning_cases());
     loads
 }
 
@@ -102,6 +111,7 @@ impl TiltLoads {
         let (wind, rest): (Vec<Case>, Vec<Case>) = self.cases.drain(..).partition(|c| c.action == Action::Wind);
         self.cases = rest;
         self.components = Components::Refused;
+        self.bare = None;
         self.refused.extend(wind.into_iter().map(|case| Refusal {
             id: case.id,
             name: case.name,
@@ -147,7 +157,9 @@ impl TiltLoads {
         let height = if surface.tilt_deg > 45.0 { surface.high_edge_mm() } else { surface.mean_height_mm() };
         let q = VelocityPressure::at(wind, height, trace);
         self.q_pa = q.q_pa;
-        self.components = Components::Asce { q };
+        if below != Below::Obstructed {
+            self.components = Components::Asce { q };
+        }
         let sign = sign_of(&surface);
         let c_f = sign.map_or(0.0, |s| wind_sign::force_coefficient(s.aspect(), s.clearance(), trace));
         let flows: &[Flow] = match below {
@@ -169,8 +181,36 @@ impl TiltLoads {
             self.oblique_wind(q, &sign, trace);
         }
         self.minimum_wind();
+        self.bare_wind(q, trace);
         if below != Below::Clear {
             self.refused.push(wind_components::obstructed_refused());
+        }
+    }
+
+    /// Wind on the frame before its panels are on, from four sides. The largest coefficient of the lattice figure over its
+    /// solidities is taken, so that the share of solid area need not be known.
+    fn bare_wind<T: Trace>(&mut self, q: VelocityPressure, trace: &mut T) {
+        let bare = BareWind {
+            flat_pa: wind_bare::bare_pressure(q, wind_bare::LARGEST_FLAT, wind_bare::LATTICE, trace),
+            round_pa: wind_bare::bare_pressure(q, wind_bare::LARGEST_ROUND, wind_bare::LATTICE, trace),
+        };
+        self.bare_cases(bare, &[wind_bare::LATTICE, MINIMUM_SOURCE]);
+    }
+
+    fn bare_cases(&mut self, bare: BareWind, sources: &[Source]) {
+        self.bare = Some(bare);
+        for (from, words) in
+            [(WindFrom::Front, "front"), (WindFrom::Back, "back"), (WindFrom::Left, "left"), (WindFrom::Right, "right")]
+        {
+            self.cases.push(Case {
+                id: format!("wind-bare-{words}"),
+                name: format!("wind on the bare members from the {words}"),
+                action: Action::Wind,
+                wind_from: Some(from),
+                state: RangeState::Published,
+                sources: sources.to_vec(),
+                load: Load::Bare(bare),
+            });
         }
     }
 
@@ -194,6 +234,7 @@ impl TiltLoads {
             WindOn::Face => ("face", "wind on the face"),
             WindOn::Back => ("back", "wind on the back"),
         };
+        let wind_from = Some(if on == WindOn::Face { WindFrom::Front } else { WindFrom::Back });
         let (flow_id, flow_name) = flow_words(flow);
         let (case_id, case_name) = case_words(figure_case);
         let id = format!("wind-{side}-{flow_id}-{case_id}");
@@ -208,11 +249,12 @@ impl TiltLoads {
                     action: Action::Wind,
                     state: state.clone().and(RangeState::Judgement(Envelope::Added, why)),
                     sources: [sources.as_slice(), &[wind_sign::FIGURE, ECCENTRIC]].concat(),
-                    load: load.clone().across(Across::Leaning(e)),
+                    wind_from,
+                    load: Load::Surface(load.clone().across(Across::Leaning(e))),
                 });
             }
         }
-        self.cases.push(Case { id, name, action: Action::Wind, state, sources, load });
+        self.cases.push(Case { id, name, action: Action::Wind, wind_from, state, sources, load: Load::Surface(load) });
     }
 
     fn along_wind<T: Trace>(&mut self, q: VelocityPressure, flow: Flow, figure_case: FigureCase, trace: &mut T) {
@@ -220,7 +262,10 @@ impl TiltLoads {
         let (peak, across) = wind_open::along_strips(&surface, flow, figure_case);
         let pressure = wind_open::pressure(q, peak, trace);
         let state = wind_open::range_state(surface.tilt_deg, surface.mean_height_mm() / surface.width_mm);
-        let sources = with_envelope(wind_open::FIGURE_ALONG, &state);
+        let sources = match &state {
+            RangeState::Judgement(Envelope::J2, _) => vec![wind_open::FIGURE_ALONG, wind_open::ALONG_HELD],
+            state => with_envelope(wind_open::FIGURE_ALONG, state),
+        };
         let (flow_id, flow_name) = flow_words(flow);
         let (case_id, case_name) = case_words(figure_case);
         let ends: &[(&str, Across)] = match &across {
@@ -236,7 +281,8 @@ impl TiltLoads {
                 action: Action::Wind,
                 state: state.clone(),
                 sources: sources.clone(),
-                load: SurfaceLoad::normal(pressure, pressure).across(across.clone()),
+                wind_from: Some(if *end == "-right" { WindFrom::Right } else { WindFrom::Left }),
+                load: Load::Surface(SurfaceLoad::normal(pressure, pressure).across(across.clone())),
             });
         }
     }
@@ -244,7 +290,7 @@ impl TiltLoads {
     /// Case C of the sign figure: wind that meets a wide, steep surface at a slant.
     fn oblique_wind<T: Trace>(&mut self, q: VelocityPressure, sign: &Sign, trace: &mut T) {
         let Some((peak, across)) = wind_sign::case_c_strips(sign.aspect(), sign.clearance()) else { return };
-        for (side, s) in [("face", 1.0), ("back", -1.0)] {
+        for (side, s, from) in [("face", 1.0, WindFrom::Front), ("back", -1.0, WindFrom::Back)] {
             let pressure = wind_open::pressure(q, s * peak, trace);
             for (end, across) in [("left", across.clone()), ("right", across.mirrored())] {
                 self.cases.push(Case {
@@ -253,7 +299,8 @@ impl TiltLoads {
                     action: Action::Wind,
                     state: RangeState::Judgement(Envelope::J2, "the sign figure is for upright surfaces"),
                     sources: vec![wind_sign::FIGURE_CASE_C, wind_open::J2],
-                    load: SurfaceLoad::normal(pressure, pressure).across(across),
+                    wind_from: Some(from),
+                    load: Load::Surface(SurfaceLoad::normal(pressure, pressure).across(across)),
                 });
             }
         }
@@ -263,14 +310,15 @@ impl TiltLoads {
         if self.surface.tilt_deg <= 0.0 {
             return;
         }
-        for (side, s) in [("face", 1.0), ("back", -1.0)] {
+        for (side, s, from) in [("face", 1.0, WindFrom::Front), ("back", -1.0, WindFrom::Back)] {
             self.cases.push(Case {
                 id: format!("wind-{side}-least"),
                 name: format!("least wind on the {side}: 16 psf level on the upright projection"),
                 action: Action::Wind,
                 state: RangeState::Published,
                 sources: vec![MINIMUM_SOURCE],
-                load: SurfaceLoad::horizontal_on_elevation(s * MINIMUM_PA, self.surface.tilt_deg),
+                wind_from: Some(from),
+                load: Load::Surface(SurfaceLoad::horizontal_on_elevation(s * MINIMUM_PA, self.surface.tilt_deg)),
             });
         }
     }
@@ -298,17 +346,19 @@ impl TiltLoads {
                 let small = RoofPanels { area_mm2: 1e6, ..panels };
                 let local = wind_roof::pressure(wind.edition, roof, &small, q, trace).unwrap_or([onto_pa, off_pa]);
                 self.components = Components::Roof { onto_pa: local[0], off_pa: local[1] };
-                for (side, pressure) in [("face", onto_pa), ("back", -off_pa)] {
+                for (side, pressure, from) in [("face", onto_pa, WindFrom::Front), ("back", -off_pa, WindFrom::Back)] {
                     self.cases.push(Case {
                         id: format!("wind-{side}-roof"),
                         name: format!("wind on the {side}, rooftop panels"),
                         action: Action::Wind,
                         state: RangeState::Published,
                         sources: vec![wind_roof::FIGURE, wind_roof::FACTORS],
-                        load: SurfaceLoad::normal(pressure, pressure),
+                        wind_from: Some(from),
+                        load: Load::Surface(SurfaceLoad::normal(pressure, pressure)),
                     });
                 }
                 self.minimum_wind();
+                self.bare_wind(q, trace);
             }
         }
     }

@@ -2,7 +2,8 @@
 //!
 //! No standard gives these for a hand-tilted frame: every value is a stated judgement.
 
-use super::{Envelope, RangeState};
+use super::combination::{Combination, Rule, combine_where};
+use super::{Action, Case, Envelope, Load, PointLoad, RangeState};
 use crate::catalogue::{Certainty, Source};
 use crate::quantities::{MPS_PER_MPH, N_PER_LBF};
 use serde::Serialize;
@@ -22,39 +23,31 @@ pub const LEANING: Source = Source::new(
 pub const WORKING: Source =
     Source::new("judgement", "no panel is lifted and no pin drawn in gusts above 20 mph", Certainty::Judgement);
 
-/// A force at a point of the surface.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
-pub struct PointLoad {
-    /// Short name.
-    pub id: &'static str,
-    /// In words.
-    pub name: &'static str,
-    /// Place up the slope, 0 at the low edge, 1 at the high edge.
-    pub u: f64,
-    /// Place across, 0 at the left, 1 at the right.
-    pub x: f64,
-    /// Onto the face, positive as pressures are [N].
-    pub normal_n: f64,
-    /// Up the slope [N].
-    pub up_slope_n: f64,
-    /// To the right [N].
-    pub across_n: f64,
-}
-
-/// Where a person may lean, one at a time. Right-hand twins are mirror images and are run too, as frames need not be
-/// symmetric.
+/// Where a person may lean, one at a time.
 #[must_use]
-pub fn leaning() -> Vec<PointLoad> {
-    let at = |id, name, u, x, normal_n, across_n| PointLoad { id, name, u, x, normal_n, up_slope_n: 0.0, across_n };
-    vec![
-        at("lean-high-middle", "a person leans on the middle of the high edge", 1.0, 0.5, LEANING_N, 0.0),
-        at("lean-high-left", "a person leans on the left end of the high edge", 1.0, 0.0, LEANING_N, 0.0),
-        at("lean-high-right", "a person leans on the right end of the high edge", 1.0, 1.0, LEANING_N, 0.0),
-        at("lift-high-middle", "a person hangs back from the middle of the high edge", 1.0, 0.5, -LEANING_N, 0.0),
-        at("lean-low-middle", "a person leans on the middle of the low edge", 0.0, 0.5, LEANING_N, 0.0),
-        at("push-left", "a person pushes the frame sideways from the left", 0.5, 0.0, 0.0, LEANING_N),
-        at("push-right", "a person pushes the frame sideways from the right", 0.5, 1.0, 0.0, -LEANING_N),
+pub fn leaning_cases() -> Vec<Case> {
+    let why = "a person leaning, 200 lbf";
+    let n = LEANING_N;
+    [
+        ("lean-high-middle", "a person leans on the middle of the high edge", 1.0, 0.5, n, 0.0),
+        ("lean-high-left", "a person leans on the left end of the high edge", 1.0, 0.0, n, 0.0),
+        ("lean-high-right", "a person leans on the right end of the high edge", 1.0, 1.0, n, 0.0),
+        ("pull-high-middle", "a person pulls back the middle of the high edge", 1.0, 0.5, -n, 0.0),
+        ("lean-low-middle", "a person leans on the middle of the low edge", 0.0, 0.5, n, 0.0),
+        ("push-left", "a person pushes the frame sideways from the left", 0.5, 0.0, 0.0, n),
+        ("push-right", "a person pushes the frame sideways from the right", 0.5, 1.0, 0.0, -n),
     ]
+    .into_iter()
+    .map(|(id, name, u, x, normal_n, across_n)| Case {
+        id: id.to_string(),
+        name: name.to_string(),
+        action: Action::Handling,
+        wind_from: None,
+        state: RangeState::Judgement(Envelope::Added, why),
+        sources: vec![LEANING],
+        load: Load::Point(PointLoad { u, x, normal_n, up_slope_n: 0.0, across_n }),
+    })
+    .collect()
 }
 
 /// Which panels are on the frame.
@@ -97,12 +90,18 @@ pub enum WindLevel {
 }
 
 impl WindLevel {
-    /// Factor on the design wind pressures for a design gust [m/s].
+    /// Factor on the design wind.
+    ///
+    /// The working gust is a real one, not a strength-level one: it is divided by 0.6, so that allowable stress design
+    /// comes back to it. It is taken without reduction for height or terrain.
+    ///
+    /// # Units
+    /// `design_q_pa` velocity pressure of the design wind [Pa]; result [–], at most 1.
     #[must_use]
-    pub fn factor(self, design_gust_mps: f64) -> f64 {
+    pub fn factor(self, design_q_pa: f64) -> f64 {
         match self {
             Self::Design => 1.0,
-            Self::Working => (WORKING_GUST_MPS / design_gust_mps).powi(2).min(1.0),
+            Self::Working => (0.613 * WORKING_GUST_MPS * WORKING_GUST_MPS / 0.6 / design_q_pa).min(1.0),
         }
     }
 }
@@ -126,6 +125,38 @@ pub struct Situation {
     pub person: bool,
     /// State of the situation itself.
     pub state: RangeState,
+}
+
+impl Situation {
+    /// May this case act in this situation? Wind on bare members stands alone only where no panels are on; otherwise it
+    /// goes along with the wind on the panels.
+    #[must_use]
+    pub fn admits(&self, case: &Case) -> bool {
+        match case.action {
+            Action::Dead => true,
+            Action::Snow => self.snow,
+            Action::Handling => self.person,
+            Action::Wind => matches!(case.load, Load::Bare(_)) == (self.panels == PanelsOn::None),
+        }
+    }
+
+    /// The combinations of this situation.
+    ///
+    /// # Units
+    /// `design_q_pa` velocity pressure the wind cases rest on [Pa].
+    #[must_use]
+    pub fn combinations(&self, rules: &[Rule], cases: &[Case], design_q_pa: f64) -> Vec<Combination> {
+        let wind = self.wind.factor(design_q_pa);
+        let mut all = combine_where(rules, cases, |case| self.admits(case));
+        for combination in &mut all {
+            for (index, factor) in &mut combination.factors {
+                if cases[*index].action == Action::Wind {
+                    *factor *= wind;
+                }
+            }
+        }
+        all
+    }
 }
 
 /// Every situation, the frame in service first.
@@ -194,9 +225,11 @@ mod tests {
     }
 
     #[test]
-    fn the_working_wind_goes_with_the_square_of_the_gust() {
-        let design = 115.0 * MPS_PER_MPH;
-        assert!((WindLevel::Working.factor(design) - (20.0f64 / 115.0).powi(2)).abs() < 1e-12);
-        assert_eq!(WindLevel::Design.factor(design), 1.0);
+    fn the_working_wind_comes_back_to_its_gust() {
+        // 20 mph: 0.613 · 8.94² = 49 Pa in allowable stress design, where the design wind has the factor 0.6.
+        let design_q = 1170.0;
+        assert!((0.6 * WindLevel::Working.factor(design_q) * design_q - 49.0).abs() < 0.05);
+        assert_eq!(WindLevel::Working.factor(10.0), 1.0, "never above the design wind");
+        assert_eq!(WindLevel::Design.factor(design_q), 1.0);
     }
 }

@@ -23,7 +23,7 @@ mod state;
 mod surface;
 
 pub use crate::design::LoadBasis;
-pub use case::{Across, Action, Case, Refusal, Resultant, Strip, SurfaceLoad};
+pub use case::{Across, Action, BareWind, Case, Load, PointLoad, Refusal, Resultant, Strip, SurfaceLoad, WindFrom};
 pub use combination::{Combination, Duration, Method, Rule, combine, rules};
 pub use gather::{Stand, TiltLoads, gather};
 pub use state::{Envelope, LoadError, RangeState};

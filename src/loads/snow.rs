@@ -3,7 +3,7 @@
 //! Ground snow of 7-10 and 7-16 is a 50-year load with an importance factor; that of 7-22 is at strength level for the
 //! risk category. The two are types of their own, and each brings its own factors.
 
-use super::{Across, Action, Case, Envelope, RangeState, Strip, Surface, SurfaceLoad, risk::snow_importance};
+use super::{Across, Action, Case, Envelope, Load, RangeState, Strip, Surface, SurfaceLoad, risk::snow_importance};
 use crate::catalogue::{Certainty, Source, Step, Trace, term};
 use crate::design::{Around, Exposure, RiskCategory, ServiceSnow, SnowSite, StrengthSnow};
 use crate::quantities::{MM_PER_INCH, PA_PER_PSF, to_pa};
@@ -222,9 +222,13 @@ pub fn snow_cases<S: GroundSnow, T: Trace>(snow: &S, surface: &Surface, trace: &
         ("snow-partial-left", "balanced snow on the left, half of it on the right", [1.0, 0.5]),
         ("snow-partial-right", "balanced snow on the right, half of it on the left", [0.5, 1.0]),
     ] {
-        let mut one = case(surface, id, name, half.clone(), &partial, [balanced; 2]);
-        one.load.across =
+        let across =
             Across::Strips(vec![Strip { from: 0.0, to: 0.5, share: left }, Strip { from: 0.5, to: 1.0, share: right }]);
+        let mut one = case(surface, id, name, half.clone(), &partial, [balanced; 2]);
+        one.load = Load::Surface(SurfaceLoad {
+            across,
+            ..SurfaceLoad::vertical_on_plan(balanced * PA_PER_PSF, balanced * PA_PER_PSF, surface.tilt_deg)
+        });
         cases.push(one);
     }
     if surface.tilt_deg > 0.0 {
@@ -265,6 +269,7 @@ fn case(surface: &Surface, id: &str, name: &str, state: RangeState, sources: &[S
         action: Action::Snow,
         state,
         sources: sources.to_vec(),
-        load: SurfaceLoad::vertical_on_plan(lower, upper, surface.tilt_deg),
+        wind_from: None,
+        load: Load::Surface(SurfaceLoad::vertical_on_plan(lower, upper, surface.tilt_deg)),
     }
 }

@@ -82,7 +82,7 @@ fn a_steep_surface_takes_at_least_the_signboard() {
     let surface = Surface::new(45.0, 2000.0, 3000.0, 500.0).expect("sizes");
     let cases = canopy::wind_cases(&surface, 1000.0, Below::Undeclared, &mut Silent);
     for case in &cases {
-        let force = case.load.resultant(&surface).normal_n.abs();
+        let force = case.surface().expect("a surface load").resultant(&surface).normal_n.abs();
         assert!((force - 1.8 * 6000.0).abs() < 1e-6, "{}: {force}", case.id);
         assert!(!case.state.is_published());
     }

@@ -1,2 +1,3 @@
 //! What must hold for any input.
 mod cut_plan;
+mod loads;

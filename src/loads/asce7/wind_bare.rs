@@ -22,6 +22,11 @@ pub enum Shape {
     Round,
 }
 
+/// Largest coefficient of flat-sided members in the lattice figure.
+pub const LARGEST_FLAT: f64 = 2.0;
+/// Largest coefficient of round members in the lattice figure.
+pub const LARGEST_ROUND: f64 = 1.5;
+
 /// `D √q_z` above which a round member sheds less drag [m √Pa].
 const ROUND_LIMIT: f64 = 5.3;
 

@@ -41,6 +41,13 @@ pub const J2: Source = Source::new(
     Certainty::Judgement,
 );
 
+/// Wind along the low edge above 45°.
+pub const ALONG_HELD: Source = Source::new(
+    "judgement J2",
+    "wind along the low edge, tilt above 45°: the figure's coefficients held",
+    Certainty::Judgement,
+);
+
 /// Which side of the surface the wind strikes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[serde(rename_all = "kebab-case")]

@@ -3,7 +3,7 @@
 use crate::catalogue::{Certainty, Source, Step, Trace, term};
 use crate::design::Below;
 use crate::loads::asce7::wind_components::{ComponentPressure, Zone};
-use crate::loads::{Across, Action, Case, Envelope, RangeState, Surface, SurfaceLoad};
+use crate::loads::{Across, Action, BareWind, Case, Envelope, Load, RangeState, Surface, SurfaceLoad, WindFrom};
 
 /// Overall force coefficients.
 pub const TABLE: Source = Source::new("EN 1991-1-4", "Table 7.6, c_f", Certainty::Agreed);
@@ -111,7 +111,8 @@ pub fn wind_cases<T: Trace>(surface: &Surface, q_pa: f64, below: Below, trace: &
                     action: Action::Wind,
                     state: RangeState::Published,
                     sources: vec![TABLE, PLACES],
-                    load: SurfaceLoad::normal(lower * pressure, upper * pressure),
+                    wind_from: Some(if edge == "low" { WindFrom::Front } else { WindFrom::Back }),
+                    load: Load::Surface(SurfaceLoad::normal(lower * pressure, upper * pressure)),
                 });
             }
         }
@@ -141,7 +142,8 @@ fn steep_cases<T: Trace>(surface: &Surface, q_pa: f64, trace: &mut T) -> Vec<Cas
                 action: Action::Wind,
                 state: state.clone(),
                 sources: vec![SIGNBOARD, SIGNBOARD_MOVE, PLACES, STEEP],
-                load: SurfaceLoad::normal(halves[0] * pressure, halves[1] * pressure).across(across),
+                wind_from: Some(if sign > 0.0 { WindFrom::Front } else { WindFrom::Back }),
+                load: Load::Surface(SurfaceLoad::normal(halves[0] * pressure, halves[1] * pressure).across(across)),
             });
         }
     }
@@ -170,6 +172,19 @@ fn force_pressure<T: Trace>(c_f: f64, q_pa: f64, source: Source, trace: &mut T) 
         source,
     });
     value
+}
+
+/// Members that no panel covers.
+pub const MEMBERS: Source = Source::new(
+    "EN 1991-1-4",
+    "§7.6, §7.7, §7.9: largest c_f of rectangular, sharp-edged and round members",
+    Certainty::Memory,
+);
+
+/// Wind on bare members: 2.4 on flat sides (the peak of Fig. 7.23), 1.2 on round ones, no end effect.
+pub fn bare_members<T: Trace>(q_pa: f64, trace: &mut T) -> BareWind {
+    let [flat_pa, round_pa] = [2.4, 1.2].map(|c_f| force_pressure(c_f, q_pa, MEMBERS, trace));
+    BareWind { flat_pa, round_pa }
 }
 
 /// Net pressure on a component: the worst of the zones its patch touches. Above 30° the 30° values are held.

@@ -1,7 +1,7 @@
 //! Snow on a monopitch surface by EN 1991-1-3. From memory throughout: every result is unverified and says so.
 
 use crate::catalogue::{Certainty, Source, Step, Trace, term};
-use crate::loads::{Action, Case, Envelope, RangeState, Surface, SurfaceLoad};
+use crate::loads::{Action, Case, Envelope, Load, RangeState, Surface, SurfaceLoad};
 use crate::quantities::{Pressure, to_pa};
 
 /// The load and its shape coefficient.
@@ -48,7 +48,8 @@ pub fn snow_cases<T: Trace>(ground: Pressure, surface: &Surface, trace: &mut T) 
         action: Action::Snow,
         state,
         sources: sources.to_vec(),
-        load: SurfaceLoad::vertical_on_plan(lower, upper, surface.tilt_deg),
+        wind_from: None,
+        load: Load::Surface(SurfaceLoad::vertical_on_plan(lower, upper, surface.tilt_deg)),
     };
     let why = |why| RangeState::Judgement(Envelope::Added, why);
     vec![
