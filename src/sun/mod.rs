@@ -4,6 +4,7 @@
 pub mod calendar;
 pub mod compass;
 pub mod daylight;
+mod drillable;
 pub mod energy;
 mod fault;
 pub mod horizon;
@@ -13,10 +14,13 @@ mod place;
 pub mod position;
 pub mod rows;
 pub mod seasons;
+pub mod site;
 pub mod sky;
+pub mod survey;
 pub mod thumb;
 
 pub use calendar::{Date, MonthDay};
+pub use drillable::DrillablePlan;
 pub use fault::SunFault;
 pub use noon::{NoonAltitudes, noon_altitude, noon_altitudes};
 pub use place::Place;

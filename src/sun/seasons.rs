@@ -221,7 +221,7 @@ pub fn plan(latitude: Angle, count: usize) -> Result<SeasonPlan, SunFault> {
     Study::of(&Place::on_latitude(latitude)?)?.plan(count)
 }
 
-fn check_count(count: usize) -> Result<(), SunFault> {
+pub(crate) fn check_count(count: usize) -> Result<(), SunFault> {
     if (1..=MOST_SEASONS).contains(&count) { Ok(()) } else { Err(SunFault::SeasonCount { given: count }) }
 }
 
