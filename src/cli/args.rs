@@ -63,6 +63,8 @@ pub(super) enum Command {
     Drill(super::drill::DrillArgs),
     /// Judge measured diagonals: how far from square, which corner to push, how far
     Square(super::square::SquareArgs),
+    /// Judge a site: winter hours behind trees, true south, distance between frames
+    Site(super::site::SiteArgs),
     /// Find the best tilts of a place and the days to change them
     Tilts(super::tilts::TiltsArgs),
 }

@@ -6,8 +6,10 @@ mod bench;
 mod cutplan;
 mod drill;
 mod exit;
+mod figures;
 mod output;
 mod report;
+mod site;
 mod square;
 mod tilts;
 
@@ -32,6 +34,7 @@ fn dispatch(arguments: &Arguments) -> Result<Outcome, exit::Failure> {
         Command::Cutplan(args) => cutplan::run(args, common),
         Command::Drill(args) => drill::run(args, common),
         Command::Square(args) => square::run(args, common),
+        Command::Site(args) => site::run(args, common),
         Command::Tilts(args) => tilts::run(args, common),
     }
 }

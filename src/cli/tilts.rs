@@ -3,6 +3,7 @@
 use super::{
     args::{Common, Format, degrees as angle_in_degrees},
     exit::{Failure, Outcome},
+    figures::{degrees, percent, rounded},
     output,
 };
 use crate::{
@@ -247,18 +248,4 @@ fn rule_row(rule: Rule) -> RuleRow {
         loss_percent: percent(rule.loss),
         gain_over_fixed_percent: percent(rule.gain_over_fixed),
     }
-}
-
-fn degrees(angle: Angle) -> f64 {
-    rounded(to_deg(angle), 4)
-}
-
-fn percent(share: f64) -> f64 {
-    rounded(100.0 * share, 3)
-}
-
-/// Rounded for printing; a minus zero becomes zero.
-fn rounded(value: f64, decimals: i32) -> f64 {
-    let scale = 10f64.powi(decimals);
-    (value * scale).round() / scale + 0.0
 }

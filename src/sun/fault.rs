@@ -1,7 +1,7 @@
 //! What can be wrong with a place, a date or a number of seasons.
 
 use super::calendar::Date;
-use crate::design::Fault;
+use crate::{design::Fault, quantities::number};
 use thiserror::Error;
 
 /// Input that no sun can be computed for.
@@ -9,19 +9,19 @@ use thiserror::Error;
 #[non_exhaustive]
 pub enum SunFault {
     /// A latitude beyond a pole, or no number.
-    #[error("latitude {given_deg} deg is not on the globe")]
+    #[error("latitude {} deg is not on the globe", number(*given_deg, 4))]
     Latitude {
         /// As given [deg].
         given_deg: f64,
     },
     /// A longitude beyond ±180 degrees, or no number.
-    #[error("longitude {given_deg} deg is not on the globe")]
+    #[error("longitude {} deg is not on the globe", number(*given_deg, 4))]
     Longitude {
         /// As given [deg].
         given_deg: f64,
     },
     /// A height above sea level that no ground has.
-    #[error("{given_m} m above sea level is no height of the ground")]
+    #[error("{} m above sea level is no height of the ground", number(*given_m, 4))]
     Height {
         /// As given [m].
         given_m: f64,
@@ -33,7 +33,7 @@ pub enum SunFault {
         given: usize,
     },
     /// No tilt to choose from, or one outside 0 to 90 degrees.
-    #[error("a tilt of {given_deg} deg cannot be used")]
+    #[error("a tilt of {} deg cannot be used", number(*given_deg, 4))]
     Tilt {
         /// As given [deg].
         given_deg: f64,
@@ -65,13 +65,13 @@ pub enum SunFault {
     #[error("the horizon has no point and no obstacle")]
     EmptyHorizon,
     /// A bearing outside 0 to 360 degrees.
-    #[error("a bearing of {given_deg} deg is not on the compass")]
+    #[error("a bearing of {} deg is not on the compass", number(*given_deg, 4))]
     Bearing {
         /// As given [deg].
         given_deg: f64,
     },
     /// A point that does not stand clockwise of the one before.
-    #[error("the point at {given_deg} deg comes after the one at {before_deg} deg")]
+    #[error("the point at {} deg comes after the one at {} deg", number(*given_deg, 4), number(*before_deg, 4))]
     UnorderedHorizon {
         /// The point before [deg].
         before_deg: f64,
@@ -79,13 +79,13 @@ pub enum SunFault {
         given_deg: f64,
     },
     /// An elevation that no skyline has.
-    #[error("an elevation of {given_deg} deg cannot be read from a skyline")]
+    #[error("an elevation of {} deg cannot be read from a skyline", number(*given_deg, 4))]
     Elevation {
         /// As given [deg].
         given_deg: f64,
     },
     /// An obstacle that begins and ends at one bearing.
-    #[error("an obstacle begins and ends at {at_deg} deg")]
+    #[error("an obstacle begins and ends at {} deg", number(*at_deg, 4))]
     EmptySpan {
         /// The bearing [deg].
         at_deg: f64,
@@ -97,7 +97,7 @@ pub enum SunFault {
         given: Date,
     },
     /// A number of a row of frames that cannot be laid out.
-    #[error("{what} of {given} cannot be laid out")]
+    #[error("{what} of {} cannot be laid out", number(*given, 4))]
     Row {
         /// What was given, as words.
         what: &'static str,

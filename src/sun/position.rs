@@ -145,8 +145,7 @@ impl SunYear {
 pub(crate) struct Sight {
     /// Altitude seen through the air [deg].
     pub(crate) altitude_deg: f64,
-    /// Part of the true direction that points to the zenith, to the south and to the west.
-    pub(crate) up: f64,
+    /// Part of the true direction that points to the south and to the west.
     pub(crate) south: f64,
     pub(crate) west: f64,
 }
@@ -168,7 +167,7 @@ impl Sight {
         let west = cos_d * sin_h;
         let bare_deg = up.clamp(-1.0, 1.0).asin().to_degrees();
         let topocentric_deg = bare_deg - PARALLAX_DEG * south.hypot(west);
-        Self { altitude_deg: topocentric_deg + refraction_deg(topocentric_deg), up, south, west }
+        Self { altitude_deg: topocentric_deg + refraction_deg(topocentric_deg), south, west }
     }
 
     /// Bearing clockwise from true north [deg].

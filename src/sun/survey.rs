@@ -168,6 +168,31 @@ impl Survey {
         }
     }
 
+    /// A place whose horizon was not surveyed; it is taken as open and level.
+    #[must_use]
+    pub fn open(place: Place, date: Option<Date>) -> Self {
+        Self {
+            name: "site".to_string(),
+            place,
+            date,
+            utc_offset_hours: None,
+            bearings: Bearings::True,
+            // A day outside the magnetic model costs only the compass reading.
+            declination: date.and_then(|date| compass::declination(&place, date).ok()),
+            low_edge: mm(0.0),
+            rows: None,
+            eye_mm: 0.0,
+            points: Vec::new(),
+            obstacles: Vec::new(),
+        }
+    }
+
+    /// False when nothing is known of the horizon.
+    #[must_use]
+    pub fn is_surveyed(&self) -> bool {
+        !(self.points.is_empty() && self.obstacles.is_empty())
+    }
+
     /// Names of everything that can be judged on its own, in the order of the survey.
     #[must_use]
     pub fn things(&self) -> Vec<&str> {

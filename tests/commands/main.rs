@@ -1,3 +1,4 @@
 //! The binary end to end.
 mod common;
+mod site;
 mod tilts;

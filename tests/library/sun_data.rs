@@ -3,19 +3,19 @@
 use std::collections::BTreeMap;
 
 /// One line of a table, by column name.
-pub struct Row(BTreeMap<String, String>);
+pub(crate) struct Row(BTreeMap<String, String>);
 
 impl Row {
-    pub fn text(&self, column: &str) -> &str {
+    pub(crate) fn text(&self, column: &str) -> &str {
         self.0.get(column).unwrap_or_else(|| panic!("no column {column}"))
     }
 
-    pub fn number(&self, column: &str) -> f64 {
+    pub(crate) fn number(&self, column: &str) -> f64 {
         self.text(column).parse().unwrap_or_else(|_| panic!("{column}: {} is no number", self.text(column)))
     }
 }
 
-pub fn rows(text: &str) -> Vec<Row> {
+pub(crate) fn rows(text: &str) -> Vec<Row> {
     let mut reader = csv::Reader::from_reader(text.as_bytes());
     let names: Vec<String> = reader.headers().expect("headers").iter().map(str::to_string).collect();
     reader

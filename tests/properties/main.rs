@@ -1,3 +1,4 @@
 //! What must hold for any input.
 mod cut_plan;
 mod loads;
+mod sun;

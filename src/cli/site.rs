@@ -1,0 +1,111 @@
+//! `site`: winter hours behind trees, true south, losses, and distance between frames.
+
+mod answer;
+mod text;
+
+use super::{
+    args::{Common, Format, degrees as angle_in_degrees},
+    exit::{Failure, Outcome},
+    output,
+};
+use crate::{
+    design::Fault,
+    quantities::Angle,
+    sun::{
+        Date, Place, SunFault,
+        seasons::{SeasonPlan, Study},
+        site::{SiteStudy, Verdict, facing_losses, noon_utc_hours, row_spacing, study},
+        survey::Survey,
+    },
+};
+use answer::{Answer, Parts};
+use clap::Args;
+use std::{fs, path::PathBuf};
+
+/// A survey file, or a bare place.
+#[derive(Debug, Args)]
+pub(super) struct SiteArgs {
+    /// Horizon survey (YAML): place, points of bearing and elevation, obstacles of height and distance
+    #[arg(required_unless_present = "latitude")]
+    survey: Option<PathBuf>,
+    /// Latitude in degrees, south negative, when there is no survey
+    #[arg(long, value_name = "DEG", value_parser = angle_in_degrees, allow_negative_numbers = true, requires = "longitude")]
+    #[arg(conflicts_with = "survey")]
+    latitude: Option<Angle>,
+    /// Longitude in degrees, west negative, when there is no survey
+    #[arg(long, value_name = "DEG", value_parser = angle_in_degrees, allow_negative_numbers = true, requires = "latitude")]
+    longitude: Option<Angle>,
+    /// Day of the compass reading; goes before the one in the survey
+    #[arg(long, value_name = "YYYY-MM-DD", value_parser = day)]
+    date: Option<Date>,
+    /// Clock time less UTC in hours, for clock times; goes before the one in the survey
+    #[arg(long, value_name = "HOURS", allow_negative_numbers = true)]
+    utc_offset: Option<f64>,
+    /// How many seasons the frame's year has, 1 to 12
+    #[arg(long, value_name = "N", default_value_t = 4)]
+    seasons: usize,
+}
+
+fn day(text: &str) -> Result<Date, String> {
+    Date::parse(text).map_err(|fault| format!("{fault}; {}", fault.hint()))
+}
+
+pub(super) fn run(args: &SiteArgs, common: &Common) -> Result<Outcome, Failure> {
+    let survey = survey(args)?;
+    let plan = Study::of(&survey.place).and_then(|study| study.plan(args.seasons)).map_err(Fault::from)?;
+    let site = study(&survey, &plan.seasons).map_err(Fault::from)?;
+    let answer = gather(&survey, &plan, &site)?;
+    match common.format {
+        Format::Json => output::print_json(&answer)?,
+        Format::Text => output::print(&text::write(&answer, common.units()))?,
+    }
+    let fails = answer.is_surveyed() && matches!(site.verdict, Verdict::TooLittle | Verdict::PolarNight);
+    Ok(if fails { Outcome::CheckFails } else { Outcome::Done })
+}
+
+fn survey(args: &SiteArgs) -> Result<Survey, Vec<Fault>> {
+    let mut survey = match (&args.survey, args.latitude, args.longitude) {
+        (Some(path), ..) => {
+            let name = path.display().to_string();
+            let unreadable = |error| vec![Fault::new("cannot-read", "", format!("cannot read {name}: {error}"))];
+            let bytes = fs::read(path).map_err(unreadable)?;
+            let not_text = |_| vec![Fault::new("not-text", "", format!("{name} is not UTF-8 text"))];
+            Survey::read(&name, &String::from_utf8(bytes).map_err(not_text)?, args.date)?
+        }
+        (None, Some(latitude), Some(longitude)) => Survey::open(place(latitude, longitude)?, args.date),
+        _ => {
+            let fault = Fault::new("no-place", "SURVEY", "no survey and no place was given");
+            return Err(vec![fault.hint("name a survey file, or give --latitude and --longitude")]);
+        }
+    };
+    if let Some(hours) = args.utc_offset {
+        if !(-12.0..=14.0).contains(&hours) {
+            let sentence = format!("a clock {hours} hours off UTC runs nowhere");
+            let fault = Fault::new("utc-offset", "--utc-offset", sentence).hint("offsets run from -12 to 14 hours");
+            return Err(vec![fault]);
+        }
+        survey.utc_offset_hours = Some(hours);
+    }
+    Ok(survey)
+}
+
+fn place(latitude: Angle, longitude: Angle) -> Result<Place, Vec<Fault>> {
+    Place::new(latitude, longitude).map_err(|fault| {
+        let field = if matches!(fault, SunFault::Latitude { .. }) { "--latitude" } else { "--longitude" };
+        vec![fault.at_field(field)]
+    })
+}
+
+fn gather(survey: &Survey, plan: &SeasonPlan, site: &SiteStudy) -> Result<Answer, Fault> {
+    let place = &survey.place;
+    let noon_days = answer::noon_days(survey);
+    let rows = survey.rows.as_ref().map(|request| row_spacing(place, request, &plan.seasons));
+    Ok(Answer::of(&Parts {
+        survey,
+        plan,
+        site,
+        facing: facing_losses(place, &plan.seasons)?,
+        noons: noon_days.iter().copied().zip(noon_utc_hours(place, &noon_days)?).collect(),
+        rows: rows.transpose().map_err(|fault| fault.at_field("rows"))?,
+    }))
+}

@@ -1,0 +1,247 @@
+//! `site` as a page of text.
+
+use super::answer::{Answer, CompassRow, DayRow, ObstacleRow, RowsRow};
+use crate::{
+    quantities::{MM_PER_INCH, Units, length, mm, number},
+    sun::calendar::month_name,
+};
+use std::fmt::Write as _;
+
+pub(super) fn write(answer: &Answer, units: Units) -> String {
+    let mut text = head(answer);
+    text += &winter(answer);
+    text += &days(answer);
+    text += &months(answer);
+    text += &costs(answer, units);
+    text += &facing(answer);
+    if let Some(rows) = &answer.rows {
+        text += &spacing(rows, units);
+    }
+    text += "\nBefore the first post\n";
+    for item in &answer.checklist {
+        let _ = writeln!(text, "  [ ] {}: {} ({})", item.topic, item.text, item.source);
+    }
+    text += "\nCautions\n";
+    for caution in answer.cautions {
+        let _ = writeln!(text, "  - {caution}");
+    }
+    text
+}
+
+fn head(answer: &Answer) -> String {
+    let place = &answer.place;
+    let side = |value: f64, plus: &str, minus: &str| {
+        format!("{}° {}", number(value.abs(), 3), if value < 0.0 { minus } else { plus })
+    };
+    let mut text = format!(
+        "{}: {}, {}, horizon {}\n",
+        answer.name,
+        side(place.latitude_deg, "N", "S"),
+        side(place.longitude_deg, "E", "W"),
+        answer.horizon
+    );
+    if let Some(compass) = &answer.compass {
+        text += &compass_line(compass, towards(answer));
+    }
+    text
+}
+
+fn towards(answer: &Answer) -> &'static str {
+    if answer.facing_deg == 0.0 { "north" } else { "south" }
+}
+
+fn compass_line(compass: &CompassRow, towards: &str) -> String {
+    let side = if compass.declination_deg < 0.0 { "west" } else { "east" };
+    let on = compass.date.as_ref().map_or(String::new(), |date| format!(" on {date}"));
+    let sure = compass.uncertainty_deg.map_or(String::new(), |sigma| format!(", give or take {}°", number(sigma, 1)));
+    format!(
+        "Compass ({}{on}): magnetic north stands {}° {side} of true north{sure}. True {towards} reads {}° on the compass.\n\
+         Reliability: {}. Steel, vehicles and some rock turn a needle by several degrees: check with the noon shadow.\n",
+        compass.model,
+        number(compass.declination_deg.abs(), 1),
+        number(compass.facing_reads_deg, 1),
+        compass.reliability
+    )
+}
+
+fn winter(answer: &Answer) -> String {
+    let winter = &answer.winter;
+    let judged = match winter.verdict {
+        "enough" => "ENOUGH winter sun",
+        "short of the target" => "SHORT OF THE TARGET, but above the least",
+        "polar night" => "NO SUN: it stays under the horizon on the winter solstice",
+        _ => "TOO LITTLE winter sun",
+    };
+    if !answer.is_surveyed() {
+        return format!(
+            "\nNo horizon was surveyed: over a level one the shortest day has {} h of sun. No verdict on the site.\n",
+            number(winter.hours, 1)
+        );
+    }
+    format!(
+        "\n{judged}: {} h of full sun on the winter solstice{}, least {} h, target {} h (common practice, no source).\n\
+         With every elevation {}° higher it is {} h, {}° lower {} h. Days are counted with the sun's centre; hours are good to about 0.1.\n\
+         The skyline takes {} % of the year's direct sun on the face.\n",
+        number(winter.hours, 1),
+        if winter.in_one_block { " in one block" } else { ", not in one block" },
+        winter.least_hours,
+        winter.target_hours,
+        winter.survey_error_deg,
+        number(winter.hours_if_horizon_higher, 1),
+        winter.survey_error_deg,
+        number(winter.hours_if_horizon_lower, 1),
+        number(answer.beam_lost_percent, 1)
+    )
+}
+
+fn days(answer: &Answer) -> String {
+    let times = if answer.utc_offset_hours.is_some() { "clock time" } else { "true solar time" };
+    let mut text = format!(
+        "\nFull sun ({times})\n  {:<16} {:>6} {:>10} {:>9} {:>9}  from - to\n",
+        "day", "hours", "day length", "9-15 h", "longest"
+    );
+    for day in &answer.days {
+        let _ = writeln!(
+            text,
+            "  {:<16} {:>6.1} {:>10.1} {:>9.1} {:>9.1}  {}",
+            day.event,
+            day.full_sun_hours,
+            day.day_length_hours,
+            day.midday_hours,
+            day.longest_hours,
+            spells(day)
+        );
+    }
+    text
+}
+
+fn spells(day: &DayRow) -> String {
+    let written = day.spells.iter().map(|spell| {
+        let from = spell.from_clock.as_ref().unwrap_or(&spell.from_solar);
+        format!("{from} - {}", spell.to_clock.as_ref().unwrap_or(&spell.to_solar))
+    });
+    let list: Vec<String> = written.collect();
+    if list.is_empty() { "none".to_string() } else { list.join(", ") }
+}
+
+fn months(answer: &Answer) -> String {
+    let mut text = "\nMean hours of full sun a day, over the skyline and over a level horizon\n".to_string();
+    for half in answer.months.chunks(6) {
+        for month in half {
+            let _ = write!(
+                text,
+                "  {} {:>4.1} of {:>4.1}",
+                &month_name(month.month)[..3],
+                month.full_sun_hours,
+                month.open_hours
+            );
+        }
+        text.push('\n');
+    }
+    text
+}
+
+fn costs(answer: &Answer, units: Units) -> String {
+    let mut text = String::new();
+    if !answer.obstacles.is_empty() {
+        text += "\nWhat each thing costs, dearest first\n";
+    }
+    for thing in &answer.obstacles {
+        let _ = writeln!(
+            text,
+            "  {} ({}° high): {} h on the winter solstice, {} % of the year's direct sun",
+            thing.name,
+            number(thing.elevation_deg, 1),
+            number(thing.winter_hours_lost, 1),
+            number(thing.beam_lost_percent, 1)
+        );
+        text += &limits(thing, units);
+    }
+    for raise in &answer.raise_low_edge {
+        let _ = match raise.by_mm {
+            Some(by_mm) => {
+                writeln!(
+                    text,
+                    "  Raising the low edge by {} gives {} h.",
+                    length(mm(whole(by_mm, units, f64::ceil)), units),
+                    raise.goal_hours
+                )
+            }
+            None => writeln!(
+                text,
+                "  Raising the low edge by up to {} does not give {} h.",
+                length(mm(6000.0), units),
+                raise.goal_hours
+            ),
+        };
+    }
+    text
+}
+
+/// A length on whole inches or centimetres: nobody measures a tree closer.
+fn whole(length_mm: f64, units: Units, round: fn(f64) -> f64) -> f64 {
+    let step_mm = match units {
+        Units::Us => MM_PER_INCH,
+        Units::Metric => 10.0,
+    };
+    round(length_mm / step_mm) * step_mm
+}
+
+fn limits(thing: &ObstacleRow, units: Units) -> String {
+    thing.may_stand.iter().fold(String::new(), |mut text, limit| {
+        let height = limit
+            .height_mm
+            .map_or(String::new(), |height| format!(", {} high", length(mm(whole(height, units, f64::floor)), units)));
+        let _ = writeln!(
+            text,
+            "    for {} h it may reach {}° above level{height}",
+            limit.goal_hours,
+            number(limit.elevation_deg, 1)
+        );
+        text
+    })
+}
+
+fn facing(answer: &Answer) -> String {
+    let towards = towards(answer);
+    let mut text = format!("\nFacing off true {towards}: loss of the year, and of the three winter months\n ");
+    for loss in &answer.facing_loss {
+        let _ = write!(text, "  {}°: {:.1} %, {:.1} %", loss.off_deg, loss.year_percent, loss.winter_percent);
+    }
+    let clock = if answer.utc_offset_hours.is_some() { "clock time" } else { "UTC" };
+    let shadow = if answer.facing_deg == 0.0 { "true south" } else { "true north" };
+    let _ = writeln!(
+        text,
+        "\n\nTrue {towards} without a compass: at solar noon the shadow of a plumb line points to {shadow} (with the noon sun on the\n\
+         {towards} side and well below overhead). Solar noon in {clock}:"
+    );
+    for (at, noon) in answer.solar_noon.iter().enumerate() {
+        let time = noon.clock.as_ref().unwrap_or(&noon.utc);
+        let _ = write!(text, "  {} {time}", noon.day);
+        if at % 7 == 6 {
+            text.push('\n');
+        }
+    }
+    text.trim_end().to_string() + "\n"
+}
+
+fn spacing(rows: &RowsRow, units: Units) -> String {
+    let show = |value: f64| length(mm(value), units);
+    let to_hour = 24.0 - rows.from_solar_hour;
+    format!(
+        "\nRows of frames, {} up the slope at {}°, unshaded from {} to {} h solar time on the winter solstice\n\
+         \x20 from front edge to front edge: {} level, {} along the ground ({}° rise towards the row behind)\n\
+         \x20 shadow on level ground: {} behind the frame, {} to the side (for single frames side by side)\n\
+         \x20 keep posts, fences and other frames {} from the axle of a frame that turns at mid height\n",
+        show(rows.slope_length_mm),
+        number(rows.tilt_deg, 1),
+        rows.from_solar_hour,
+        to_hour,
+        show(rows.pitch_mm),
+        show(rows.pitch_along_ground_mm),
+        number(rows.ground_rise_deg, 1),
+        show(rows.shadow_mm),
+        show(rows.sideways_mm.abs()),
+        show(rows.swing_reach_mm),
+    )
+}

@@ -1,0 +1,195 @@
+//! `site` end to end.
+
+use crate::common::{Run, tiltwright, tiltwright_in};
+use serde_json::Value;
+
+const SURVEY: &str = "\
+name: Elm Flat
+latitude: 42 deg
+longitude: -72.5 deg
+date: 2026-11-20
+utc_offset_hours: -5
+bearings: magnetic
+eye_height: 5 ft
+low_edge: 2 ft 6 in
+points:
+  - {bearing: 0 deg, elevation: 2 deg}
+  - {bearing: 90 deg, elevation: 4 deg}
+  - {bearing: 130 deg, elevation: 10 deg, name: ridge}
+  - {bearing: 160 deg, elevation: 14 deg, name: ridge}
+  - {bearing: 200 deg, elevation: 13 deg, name: ridge}
+  - {bearing: 230 deg, elevation: 7 deg}
+  - {bearing: 270 deg, elevation: 3 deg}
+obstacles:
+  - {name: spruce, from: 175 deg, to: 205 deg, height: 45 ft, distance: 60 ft}
+  - {name: shed, from: 215 deg, to: 245 deg, height: 14 ft, distance: 40 ft}
+rows: {slope_length: 6 ft 6 in, tilt: 61 deg, ground_rise: 3 deg}
+";
+
+fn run(survey: &str, more: &[&str]) -> Run {
+    let folder = tempfile::tempdir().expect("a folder");
+    std::fs::write(folder.path().join("site.yaml"), survey).expect("a file");
+    tiltwright_in(folder.path(), &[&["site", "site.yaml"], more].concat())
+}
+
+fn json(survey: &str) -> Value {
+    let run = run(survey, &["--format", "json"]);
+    assert_eq!(run.stderr, "");
+    serde_json::from_str(&run.stdout).expect("JSON")
+}
+
+fn number(value: &Value) -> f64 {
+    value.as_f64().unwrap_or_else(|| panic!("{value} is no number"))
+}
+
+#[test]
+fn a_shaded_site_fails_and_says_what_would_help() {
+    let shaded = run(SURVEY, &[]);
+    assert_eq!((shaded.code, shaded.stderr.as_str()), (1, ""));
+    for words in
+        ["TOO LITTLE winter sun", "True south reads 193.3° on the compass", "spruce", "call 811", "75 to 100 ft"]
+    {
+        assert!(shaded.stdout.contains(words), "{words}:\n{}", shaded.stdout);
+    }
+}
+
+#[test]
+fn the_advice_works_when_it_is_followed() {
+    let answer = json(SURVEY);
+    let hours = |survey: &str| number(&json(survey)["winter"]["hours"]);
+    assert!(number(&answer["winter"]["hours"]) < 4.0);
+    for (at, written) in [(0, "height: 45 ft"), (1, "height: 14 ft")] {
+        let limit = &answer["obstacles"][at]["may_stand"][0];
+        let cut = SURVEY.replace(written, &format!("height: {} mm", limit["height_mm"]));
+        assert!(hours(&cut) >= 3.999, "{}: {}", answer["obstacles"][at]["name"], hours(&cut));
+        let taller = SURVEY.replace(written, &format!("height: {} mm", number(&limit["height_mm"]) + 100.0));
+        assert!(hours(&taller) < 4.0);
+    }
+    for raise in answer["raise_low_edge"].as_array().expect("raises") {
+        let low_edge = 762.0 + number(&raise["by_mm"]);
+        let raised = SURVEY.replace("low_edge: 2 ft 6 in", &format!("low_edge: {low_edge} mm"));
+        assert!(hours(&raised) >= number(&raise["goal_hours"]) - 0.001, "{raise}");
+    }
+}
+
+#[test]
+fn magnetic_and_true_bearings_of_one_skyline_agree() {
+    let magnetic = json(SURVEY);
+    let turn = number(&magnetic["compass"]["declination_deg"]);
+    let mut turned = String::new();
+    for line in SURVEY.lines() {
+        let mut line = line.to_string();
+        for key in ["bearing: ", "from: ", "to: "] {
+            if let Some((head, rest)) = line.split_once(key) {
+                let (value, tail) = rest.split_once(" deg").expect("degrees");
+                let bearing = (value.parse::<f64>().expect("a number") + turn).rem_euclid(360.0);
+                line = format!("{head}{key}{bearing} deg{tail}");
+            }
+        }
+        turned += &(line + "\n");
+    }
+    let mut lines: Vec<&str> = turned.lines().collect();
+    // The point at north has moved to the end of the circle.
+    let north = lines.remove(9);
+    lines.insert(15, north);
+    let by_map = json(&lines.join("\n").replace("bearings: magnetic", "bearings: true"));
+    let difference = number(&magnetic["winter"]["hours"]) - number(&by_map["winter"]["hours"]);
+    assert!(difference.abs() < 0.01, "{difference}");
+}
+
+/// At 75° W on UTC-5 clocks only the equation of time parts the sun from the clock; values of 2025 by pvlib 0.16.1 (horizon_cases.json).
+#[test]
+fn solar_noon_is_told_in_clock_time() {
+    for (date, equation_min) in
+        [("2025-12-21", 1.819), ("2025-01-31", -13.444), ("2025-03-20", -7.357), ("2025-06-21", -1.854)]
+    {
+        let place = ["site", "--latitude", "40", "--longitude", "-75", "--utc-offset", "-5", "--format", "json"];
+        let run = tiltwright(&[&place[..], &["--date", date]].concat());
+        assert_eq!(run.code, 0, "{}", run.stderr);
+        let answer: Value = serde_json::from_str(&run.stdout).expect("JSON");
+        let minutes = (720.0f64 - equation_min).round() as u32;
+        let clock = format!("{:02}:{:02}", minutes / 60, minutes % 60);
+        assert_eq!(answer["solar_noon"][0]["clock"], clock.as_str(), "{date}");
+        assert_eq!(answer["horizon"], "open, not surveyed");
+    }
+}
+
+#[test]
+fn an_open_site_has_enough() {
+    let open = "latitude: 42 deg\nlongitude: 0 deg\nbearings: true\npoints: [{bearing: 180 deg, elevation: 0 deg}]\n";
+    let answer = json(open);
+    assert_eq!(answer["winter"]["verdict"], "enough");
+    // Day length on the winter solstice at 42 N by pvlib 0.16.1 (horizon_cases.json).
+    assert!((number(&answer["winter"]["hours"]) - 9.060).abs() < 0.02);
+    assert_eq!(run(open, &[]).code, 0);
+}
+
+#[test]
+fn the_polar_night_and_the_equator_are_judged() {
+    let at = |latitude: &str| {
+        format!(
+            "latitude: {latitude} deg\nlongitude: 20 deg\nbearings: true\npoints: [{{bearing: 180 deg, elevation: 1 deg}}]\n"
+        )
+    };
+    let night = run(&at("70"), &[]);
+    assert_eq!(night.code, 1);
+    assert!(night.stdout.contains("NO SUN"), "{}", night.stdout);
+    for latitude in ["0", "90", "-90", "-33", "23.44"] {
+        let run = run(&at(latitude), &["--format", "json"]);
+        assert!(run.code <= 1 && run.stderr.is_empty(), "{latitude}: {}", run.stderr);
+        serde_json::from_str::<Value>(&run.stdout).expect("JSON");
+    }
+}
+
+#[test]
+fn a_horizon_out_of_order_is_shown_in_its_line() {
+    let wrong = run(&SURVEY.replace("bearing: 160 deg", "bearing: 120 deg"), &[]);
+    assert_eq!((wrong.code, wrong.stdout.as_str()), (2, ""));
+    assert_eq!(
+        wrong.stderr,
+        "error[horizon-not-ordered]: the point at 120 deg comes after the one at 130 deg\n   \
+         ┌─ site.yaml:13:15\n13 │   - {bearing: 120 deg, elevation: 14 deg, name: ridge}\n   │               ^^^^^^^\n   \
+         = hint: write the points in the order of their bearings, each bearing once\n"
+    );
+}
+
+#[test]
+fn every_fault_of_a_survey_is_told() {
+    for (from, to, code) in [
+        ("latitude: 42 deg", "latitude: 91 deg", "latitude-out-of-range"),
+        ("longitude: -72.5 deg", "longitude: -190 deg", "longitude-out-of-range"),
+        ("latitude: 42 deg", "latitude: 42", "bad-value"),
+        ("date: 2026-11-20", "date: 2031-01-01", "magnetic-date"),
+        ("date: 2026-11-20", "date: 2019-12-31", "magnetic-date"),
+        ("date: 2026-11-20", "date: 2026-02-30", "no-such-date"),
+        ("date: 2026-11-20\n", "", "no-date"),
+        ("utc_offset_hours: -5", "utc_offset_hours: -50", "utc-offset"),
+        ("bearings: magnetic", "bearings: grid", "unknown-value"),
+        ("bearing: 270 deg", "bearing: 370 deg", "bearing-out-of-range"),
+        ("elevation: 14 deg", "elevation: 95 deg", "elevation-out-of-range"),
+        ("distance: 60 ft", "distance: 0 ft", "length-out-of-range"),
+        ("from: 175 deg, to: 205 deg", "from: 175 deg, to: 175 deg", "empty-span"),
+        ("ground_rise: 3 deg", "ground_rise: 60 deg", "row-layout"),
+        ("ground_rise: 3 deg", "ground_rise: -40 deg", "row-layout"),
+        ("tilt: 61 deg", "tilt: 120 deg", "tilt-out-of-range"),
+        ("name: spruce", "nmae: spruce", "unknown-field"),
+    ] {
+        assert!(SURVEY.contains(from));
+        let wrong = run(&SURVEY.replace(from, to), &[]);
+        assert_eq!((wrong.code, wrong.stdout.as_str()), (2, ""), "{to}");
+        assert!(wrong.stderr.contains(&format!("error[{code}]")), "{to}: {}", wrong.stderr);
+    }
+    let empty = run("latitude: 42 deg\nlongitude: 0 deg\nbearings: true\npoints: []\n", &[]);
+    assert!(empty.code == 2 && empty.stderr.contains("error[empty-horizon]"), "{}", empty.stderr);
+    assert!(run("", &[]).stderr.contains("empty-file"));
+    for arguments in [&["site"][..], &["site", "no-such-file.yaml"], &["site", "--latitude", "91", "--longitude", "0"]]
+    {
+        assert_eq!(tiltwright(arguments).code, 2, "{arguments:?}");
+    }
+}
+
+#[test]
+fn a_declination_by_hand_serves_any_day() {
+    let late = SURVEY.replace("date: 2026-11-20", "date: 2031-01-01\ndeclination: -12.9 deg");
+    assert_eq!(json(&late)["compass"]["model"], "given by hand");
+}
