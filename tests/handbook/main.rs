@@ -11,3 +11,4 @@ mod nds_members;
 mod nds_withdrawal;
 mod snow;
 mod sun_spa;
+mod closed_form;

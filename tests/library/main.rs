@@ -5,3 +5,4 @@ mod sun_position;
 mod sun_rules;
 mod sun_site;
 mod sun_tilts;
+mod frames;

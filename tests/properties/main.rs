@@ -2,3 +2,5 @@
 mod cut_plan;
 mod loads;
 mod sun;
+mod equilibrium;
+mod mechanisms;

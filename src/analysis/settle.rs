@@ -1,0 +1,409 @@
+//! Combinations that linear sums do not answer: second-order effect and one-way parts, iterated together.
+
+use super::assemble::{HELD, State, Structure};
+use super::axes;
+use super::error::AnalysisError;
+use super::mechanism::Fall;
+use super::member::{EndForces, Natural, Prepared};
+use super::model::Way;
+use super::results::{Order, Results, row_length};
+use super::skyline::Skyline;
+
+/// When the second-order effect is counted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum SecondOrder {
+    /// Never.
+    Never,
+    /// For combinations whose critical load factor is below [`Options::matters_below`].
+    #[default]
+    WhereItMatters,
+    /// For every combination.
+    Always,
+}
+
+/// How combinations are treated.
+///
+/// A combination is iterated by itself when
+/// - its linear sum pulls on a closed one-way support or presses a tie (or pulls a bearing strut), or
+/// - its critical load factor `α_cr` is below `matters_below`. `α_cr` is the lowest factor on the member forces at
+///   which the frame with its tension members' stiffening left out would buckle: the true factor is not lower.
+///
+/// A first-order sway grows by about `1 / (1 − 1/α_cr)`, so 20 means: iterate from 5 % on. EN 1993-1-1:2005 §5.2.1(3)
+/// asks for it from `α_cr` = 10.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Options {
+    /// When the second-order effect is counted.
+    pub second_order: SecondOrder,
+    /// Critical load factor below which it matters.
+    pub matters_below: f64,
+}
+
+impl Default for Options {
+    fn default() -> Self {
+        Self { second_order: SecondOrder::default(), matters_below: 20.0 }
+    }
+}
+
+impl Options {
+    /// Linear members throughout; one-way parts are still iterated.
+    #[must_use]
+    pub fn first_order() -> Self {
+        Self { second_order: SecondOrder::Never, ..Self::default() }
+    }
+}
+
+/// A force is a wrong way, or a gap closed, from this share of the greatest of its kind.
+const TOUCH: f64 = 1e-9;
+/// Member forces have settled when they move less than this share of the greatest...
+const SETTLED: f64 = 1e-10;
+/// ...or less than this and no longer closing in: what is left is rounding, large where very stiff members stand.
+const ROUNDING: f64 = 1e-6;
+const MOST_ROUNDS: usize = 100;
+
+/// A one-way part that acts while it should not, or the reverse, with how much (share of the greatest of its kind).
+#[derive(Debug, Clone, Copy)]
+struct Wrong {
+    part: Part,
+    share: f64,
+}
+
+#[derive(Debug, Clone, Copy)]
+enum Part {
+    Contact(usize),
+    Member(usize),
+}
+
+/// Works through the combinations of one structure; keeps its matrix from one to the next.
+pub(super) struct Settler<'s> {
+    structure: &'s Structure,
+    options: Options,
+    matrix: Skyline,
+    naturals: Vec<Natural>,
+    row: Vec<f64>,
+}
+
+impl<'s> Settler<'s> {
+    pub(super) fn new(structure: &'s Structure, options: Options) -> Self {
+        let naturals = structure.naturals.clone();
+        Self { structure, options, matrix: Skyline::default(), naturals, row: Vec::new() }
+    }
+
+    pub(super) fn settle(&mut self, results: &mut Results) -> Result<(), AnalysisError> {
+        let length = row_length(self.structure);
+        let leaning = self.leaning(results);
+        for k in results.cases..results.len() {
+            let row = &results.rows[k * length..(k + 1) * length];
+            let second = leaning[k - results.cases];
+            if !second && self.wrong(&self.structure.start, &[], row).is_empty() {
+                continue;
+            }
+            if self.row.is_empty() {
+                self.row = vec![0.0; length];
+                self.matrix = self.structure.factors.clone();
+            }
+            let order = self.iterate(results, k, second)?;
+            results.rows[k * length..(k + 1) * length].copy_from_slice(&self.row);
+            results.orders[k] = order;
+        }
+        Ok(())
+    }
+
+    /// Which combinations need second order. One bound for all usually answers: the greatest compression of each
+    /// member over all combinations softens at least as much as any single one.
+    fn leaning(&self, results: &Results) -> Vec<bool> {
+        let count = results.len() - results.cases;
+        match self.options.second_order {
+            SecondOrder::Never => return vec![false; count],
+            SecondOrder::Always => return vec![true; count],
+            SecondOrder::WhereItMatters => {}
+        }
+        let compressions = |k: usize| -> Vec<f64> {
+            let ends = ends_of(self.structure, row_of(results, k));
+            ends.chunks_exact(12).map(|e| ((e[0] - e[6]) / 2.0).max(0.0)).collect()
+        };
+        let mut greatest = vec![0.0_f64; self.structure.members.len()];
+        for k in results.cases..results.len() {
+            greatest.iter_mut().zip(compressions(k)).for_each(|(g, c)| *g = g.max(c));
+        }
+        let limit = 1.0 / self.options.matters_below;
+        if self.structure.softening(&greatest) < limit {
+            return vec![false; count];
+        }
+        (results.cases..results.len()).map(|k| self.structure.softening(&compressions(k)) >= limit).collect()
+    }
+
+    fn iterate(&mut self, results: &Results, k: usize, second: bool) -> Result<Order, AnalysisError> {
+        let structure = self.structure;
+        let mut state = structure.start.clone();
+        let mut u = vec![0.0; structure.unknowns()];
+        self.row.copy_from_slice(row_of(results, k));
+        let mut compression = vec![0.0; structure.members.len()];
+        if second {
+            compression = compressions(structure, &self.row);
+        }
+        let mut seen: Vec<State> = Vec::new();
+        let mut last_change: Option<(State, Vec<Wrong>)> = None;
+        // The linear sum with every part acting is the first look at the one-way parts.
+        let mut wrong = if second { Vec::new() } else { self.wrong(&state, &u, &self.row) };
+        let mut last_move = f64::INFINITY;
+        for round in 1..=MOST_ROUNDS {
+            if !wrong.is_empty() {
+                last_change = Some((state.clone(), wrong.clone()));
+                let one_by_one = seen.contains(&flipped(&state, &wrong));
+                seen.push(state.clone());
+                state = flipped(&state, if one_by_one { &wrong[..1] } else { &wrong });
+            }
+            match self.solve(results, k, second, &state, &compression, &mut u) {
+                Ok(()) => {}
+                Err(Fall::Buckles(part)) => {
+                    return Err(AnalysisError::Buckles { combination: results.labels[k].clone(), part });
+                }
+                // Too many parts opened at once: go back and open the worst only.
+                Err(Fall::Mechanism(source)) => match last_change.take() {
+                    Some((before, all)) if all.len() > 1 => {
+                        (state, wrong) = (before, all[..1].to_vec());
+                        continue;
+                    }
+                    _ => return Err(self.not_held(results, k, &state, source)),
+                },
+            }
+            let now = if second { compressions(structure, &self.row) } else { Vec::new() };
+            wrong = self.wrong(&state, &u, &self.row);
+            let greatest = now.iter().fold(0.0_f64, |a, c| a.max(c.abs()));
+            let moved = now.iter().zip(&compression).fold(0.0_f64, |a, (x, y)| a.max((x - y).abs()));
+            let stalled = moved > last_move / 2.0 && moved <= ROUNDING * greatest;
+            last_move = if wrong.is_empty() { moved } else { f64::INFINITY };
+            if wrong.is_empty() && (moved <= SETTLED * greatest || stalled) {
+                return Ok(Order::Iterated { compression: now, open: self.open(&state), rounds: round });
+            }
+            if second {
+                compression = now;
+            }
+        }
+        Err(AnalysisError::NotSettled { combination: results.labels[k].clone(), rounds: MOST_ROUNDS })
+    }
+
+    /// One linear solution under given compressions and acting parts, into `self.row` and `u`.
+    fn solve(
+        &mut self,
+        results: &Results,
+        k: usize,
+        second: bool,
+        state: &State,
+        compression: &[f64],
+        u: &mut [f64],
+    ) -> Result<(), Fall> {
+        let (structure, parts) = (self.structure, &results.parts[k]);
+        for (m, member) in structure.members.iter().enumerate() {
+            self.naturals[m] = member
+                .natural(state.active[m], compression[m])
+                .ok_or_else(|| Fall::Buckles(format!("member {}", structure.model.members[m].name)))?;
+        }
+        structure.assemble(&self.naturals, state, &mut self.matrix);
+        if second {
+            add_arms(structure, &self.row, &mut self.matrix);
+        }
+        structure.factor(&mut self.matrix, &self.naturals, state)?;
+        let held = structure.held_ends(&results.loads, parts, &self.naturals, state);
+        u.fill(0.0);
+        structure.right_side(&results.loads, parts, &held, 0, 1, u);
+        structure.hold_contacts(state, 1, u);
+        self.matrix.solve(u, 1);
+        structure.fill_row(u, &results.loads, parts, &held, &self.naturals, state, &mut self.row);
+        Ok(())
+    }
+
+    /// One-way parts on the wrong side, worst first.
+    fn wrong(&self, state: &State, u: &[f64], row: &[f64]) -> Vec<Wrong> {
+        let structure = self.structure;
+        let nodes = structure.dofs.len();
+        let (moved, reactions) = (&row[..6 * nodes], &row[6 * nodes..12 * nodes]);
+        let mut found = Vec::new();
+        if structure.contacts.is_empty() && !structure.members.iter().any(|m| one_way_sign(m) != 0.0) {
+            return found;
+        }
+        let ends = ends_of(structure, row);
+        let greatest = |values: &[f64], each: usize| {
+            values.chunks_exact(each).flat_map(|v| &v[..3]).fold(f64::MIN_POSITIVE, |a: f64, v| a.max(v.abs()))
+        };
+        let (force, move_) = (greatest(ends, 6).max(greatest(reactions, 6)), greatest(moved, 6));
+        for (k, contact) in structure.contacts.iter().enumerate() {
+            let of = |values: &[f64]| {
+                let own: [f64; 6] = std::array::from_fn(|c| values[6 * contact.node + c]);
+                structure.to_node(contact.node, own)[contact.component] * contact.side.sign()
+            };
+            // A closed contact must push; an open one must not have passed the ground.
+            let share = if state.closed[k] { -of(reactions) / force } else { -of(moved) / move_ };
+            if share > TOUCH {
+                found.push(Wrong { part: Part::Contact(k), share });
+            }
+        }
+        for (m, member) in structure.members.iter().enumerate() {
+            let sign = one_way_sign(member);
+            if sign == 0.0 {
+                continue;
+            }
+            let share = if state.active[m] {
+                let pull = (ends[12 * m + 6] - ends[12 * m]) / 2.0;
+                -sign * pull / force
+            } else {
+                let moves = structure.moves(member, u);
+                sign * member.modes[0].iter().zip(moves).map(|(a, b)| a * b).sum::<f64>() / move_
+            };
+            if share > TOUCH {
+                found.push(Wrong { part: Part::Member(m), share });
+            }
+        }
+        found.sort_by(|a, b| b.share.total_cmp(&a.share));
+        found
+    }
+
+    fn open(&self, state: &State) -> Vec<String> {
+        let model = &self.structure.model;
+        let contacts = self.structure.contacts.iter().zip(&state.closed).filter(|(_, closed)| !**closed);
+        let members = model.members.iter().zip(&state.active).filter(|(m, active)| m.way != Way::Slack && !**active);
+        contacts
+            .map(|(c, _)| format!("node {}", model.nodes[c.node].name))
+            .chain(members.map(|(m, _)| format!("member {}", m.name)))
+            .collect()
+    }
+
+    fn not_held(&self, results: &Results, k: usize, state: &State, source: AnalysisError) -> AnalysisError {
+        let combination = results.labels[k].clone();
+        AnalysisError::NotHeld { combination, open: self.open(state), source: Box::new(source) }
+    }
+}
+
+impl Structure {
+    /// The greatest share of its stiffness that the frame loses under member compressions (N), `1 / α_cr`: largest
+    /// eigenvalue of `K⁻¹ S` by power iteration in the energy norm, where it only grows towards the true value.
+    pub(super) fn softening(&self, compression: &[f64]) -> f64 {
+        /// The iteration ends when the estimate rises by less than this share, which is then added.
+        const CLOSE: f64 = 2e-3;
+        if self.unknowns() == 0 || compression.iter().all(|&c| c <= 0.0) {
+            return 0.0;
+        }
+        let mut w = spread(self.unknowns());
+        self.hold_contacts(&self.start, 1, &mut w);
+        let mut x = w.clone();
+        self.factors.solve(&mut x, 1);
+        let (mut size, mut share) = (product(&x, &w), 0.0_f64);
+        for round in 0..MOST_ROUNDS {
+            self.shortening(compression, &x, &mut w);
+            self.hold_contacts(&self.start, 1, &mut w);
+            x.copy_from_slice(&w);
+            self.factors.solve(&mut x, 1);
+            let next = product(&x, &w);
+            let better = (next / size).sqrt();
+            if next <= 0.0 || !better.is_finite() {
+                return share;
+            }
+            let settled = better - share <= CLOSE * better && round > 2;
+            (size, share) = (1.0, better);
+            if settled {
+                break;
+            }
+            let by = 1.0 / next.sqrt();
+            x.iter_mut().for_each(|v| *v *= by);
+        }
+        share * (1.0 + CLOSE)
+    }
+
+    fn shortening(&self, compression: &[f64], x: &[f64], w: &mut [f64]) {
+        w.fill(0.0);
+        for ((member, natural), &c) in self.members.iter().zip(&self.naturals).zip(compression) {
+            if c <= 0.0 {
+                continue;
+            }
+            let mut own = [0.0; 12];
+            member.add_shortening(natural, c, &self.moves(member, x), &mut own);
+            for (dof, value) in self.member_dofs(member).into_iter().zip(own) {
+                if dof != HELD {
+                    w[dof] += value;
+                }
+            }
+        }
+    }
+}
+
+impl Results {
+    /// Critical load factor `α_cr` of an answer on the safe side (tension stiffening left out); infinite without
+    /// compression.
+    ///
+    /// # Panics
+    /// When `k` is not below [`Results::len`].
+    #[must_use]
+    pub fn critical_factor(&self, k: usize) -> f64 {
+        1.0 / self.structure.softening(&compressions(&self.structure, row_of(self, k)))
+    }
+}
+
+fn row_of(results: &Results, k: usize) -> &[f64] {
+    let length = row_length(&results.structure);
+    &results.rows[k * length..(k + 1) * length]
+}
+
+fn ends_of<'a>(structure: &Structure, row: &'a [f64]) -> &'a [f64] {
+    &row[12 * structure.dofs.len()..]
+}
+
+fn compressions(structure: &Structure, row: &[f64]) -> Vec<f64> {
+    let ends = ends_of(structure, row).chunks_exact(12);
+    ends.map(|e| Prepared::compression(&std::array::from_fn(|k| e[k]))).collect()
+}
+
+/// +1 for a tie, −1 for a bearing strut, 0 for the rest.
+fn one_way_sign(member: &Prepared) -> f64 {
+    match member.way {
+        Way::TensionOnly => 1.0,
+        Way::CompressionOnly => -1.0,
+        Way::Both | Way::Slack => 0.0,
+    }
+}
+
+fn flipped(state: &State, wrong: &[Wrong]) -> State {
+    let mut next = state.clone();
+    for w in wrong {
+        match w.part {
+            Part::Contact(k) => next.closed[k] = !next.closed[k],
+            Part::Member(m) => next.active[m] = !next.active[m],
+        }
+    }
+    next
+}
+
+fn add_arms(structure: &Structure, row: &[f64], matrix: &mut Skyline) {
+    for (member, ends) in structure.members.iter().zip(ends_of(structure, row).chunks_exact(12)) {
+        let forces: EndForces = std::array::from_fn(|k| ends[k]);
+        for end in 0..2 {
+            if axes::length(member.offsets[end]) == 0.0 {
+                continue;
+            }
+            let node = member.nodes[end];
+            let (k, own) = (member.arm_stiffness(end, &forces), &structure.node_axes[node]);
+            for a in 0..3 {
+                for b in a..3 {
+                    let value: f64 = (0..3).map(|c| own[a][c] * axes::dot(k[c], own[b])).sum();
+                    let (row, column) = (structure.dofs[node][3 + a], structure.dofs[node][3 + b]);
+                    if row != HELD && column != HELD {
+                        matrix.add(row, column, value);
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn product(a: &[f64], b: &[f64]) -> f64 {
+    a.iter().zip(b).map(|(x, y)| x * y).sum()
+}
+
+/// Numbers between −1 and 1 without a pattern, always the same: a start that no mode is square to.
+pub(super) fn spread(count: usize) -> Vec<f64> {
+    let mut seed = 0x2545_f491_u32;
+    let mut next = || {
+        seed = seed.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+        f64::from(seed) / f64::from(u32::MAX) * 2.0 - 1.0
+    };
+    (0..count).map(|_| next()).collect()
+}
