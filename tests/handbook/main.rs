@@ -5,6 +5,7 @@ mod asce7_wind;
 mod combinations;
 mod en1991;
 mod evaluate;
+mod loads_recorded;
 mod nds_bolts;
 mod nds_group;
 mod nds_members;

@@ -1,5 +1,6 @@
 //! What must hold for any input.
 mod cut_plan;
+mod load_rows;
 mod loads;
 mod sun;
 mod equilibrium;

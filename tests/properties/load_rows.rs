@@ -1,0 +1,141 @@
+//! Which rows a frame gets, how far each may be trusted, and what is refused.
+
+use tiltwright::catalogue::Silent;
+use tiltwright::design::{
+    Around, AsceWind, Below, Edition, Exposure, Form, LoadBasis, RiskCategory, ServiceSnow, SnowBasis, SnowSite,
+    WindBasis,
+};
+use tiltwright::loads::asce7::wind_roof::{Roof, RoofZone};
+use tiltwright::loads::handling::situations;
+use tiltwright::loads::{Action, Envelope, Method, RangeState, Stand, Surface, TiltLoads, WindFrom, gather, rules};
+use tiltwright::quantities::{MPS_PER_MPH, mm, mps, pa, psf};
+
+const ROOF: Roof = Roof {
+    height_mm: 6000.0,
+    longer_mm: 20_000.0,
+    shorter_mm: 12_000.0,
+    parapet_mm: 0.0,
+    slope_deg: 2.0,
+    zone: RoofZone::Corner,
+    exposed: true,
+};
+
+fn basis(below: Below) -> LoadBasis {
+    let (exposure, risk) = (Exposure::C, RiskCategory::II);
+    let site = SnowSite { exposure, around: Around::PartiallyExposed, slides_off: false };
+    LoadBasis {
+        wind: WindBasis::Asce(AsceWind {
+            edition: Edition::Asce716,
+            gust: mps(115.0 * MPS_PER_MPH),
+            exposure,
+            risk,
+            elevation: mm(0.0),
+            k_zt: 1.0,
+            form: Form::Us,
+        }),
+        snow: SnowBasis::Service(ServiceSnow { ground: psf(25.0), risk, site }),
+        panel_design_load: [pa(3600.0), pa(1600.0)],
+        below,
+    }
+}
+
+fn frame(tilt: f64, slope: f64, width: f64, low: f64, below: Below, stand: Stand) -> TiltLoads {
+    let surface = Surface::new(tilt, slope, width, low).expect("sizes");
+    gather(&basis(below), &surface, &stand, 45.0, &mut Silent)
+}
+
+fn state<'a>(loads: &'a TiltLoads, id: &str) -> &'a RangeState {
+    &loads.cases.iter().find(|c| c.id == id).unwrap_or_else(|| panic!("no row {id}")).state
+}
+
+#[test]
+fn a_low_frame_inside_the_figure_is_published() {
+    // h = 0.3 + 0.87 = 1.17 m over 3.0 m in plan: 0.39.
+    let loads = frame(30.0, 3464.0, 3000.0, 300.0, Below::Clear, Stand::Ground);
+    assert!(state(&loads, "wind-face-clear-b").is_published());
+    assert!(state(&loads, "wind-back-clear-a").is_published());
+    assert!(state(&loads, "wind-along-clear-a-left").is_published());
+    assert!(matches!(state(&loads, "wind-back-clear-a-left"), RangeState::Judgement(Envelope::Added, _)));
+    assert!(loads.refused.is_empty(), "{:?}", loads.refused);
+    let component = loads.component([0.5, 0.5], [0.5, 0.5], 1e6, &mut Silent).expect("a component");
+    assert!(component.state.is_published());
+}
+
+#[test]
+fn a_small_frame_on_a_pole_is_judgement_one() {
+    let loads = frame(30.0, 1722.0, 2268.0, 1500.0, Below::Clear, Stand::Ground);
+    assert!(matches!(state(&loads, "wind-face-clear-a"), RangeState::Judgement(Envelope::J1, _)));
+    assert!(matches!(state(&loads, "wind-face-clear-a-right"), RangeState::Judgement(Envelope::J1, _)));
+}
+
+#[test]
+fn a_winter_tilt_is_judgement_two() {
+    let loads = frame(60.0, 1722.0, 4600.0, 300.0, Below::Clear, Stand::Ground);
+    assert!(matches!(state(&loads, "wind-back-clear-b"), RangeState::Judgement(Envelope::J2, _)));
+    assert!(matches!(state(&loads, "wind-face-slant-left"), RangeState::Judgement(Envelope::J2, _)), "B/s is above 2");
+    let component = loads.component([0.5, 0.5], [0.5, 0.5], 1e6, &mut Silent).expect("a component");
+    assert!(matches!(component.state, RangeState::Judgement(Envelope::J2, _)));
+}
+
+#[test]
+fn an_undeclared_underside_runs_both_flows_and_says_what_is_missing() {
+    let loads = frame(30.0, 1722.0, 2268.0, 300.0, Below::Undeclared, Stand::Ground);
+    for flow in ["clear", "obstructed"] {
+        for case in ["a", "b"] {
+            state(&loads, &format!("wind-face-{flow}-{case}"));
+            state(&loads, &format!("wind-back-{flow}-{case}"));
+        }
+    }
+    assert_eq!(loads.refused.len(), 1);
+    assert_eq!(loads.refused[0].id, "component-obstructed");
+    let obstructed = frame(30.0, 1722.0, 2268.0, 300.0, Below::Obstructed, Stand::Ground);
+    assert!(obstructed.component([0.0, 1.0], [0.0, 1.0], 1e6, &mut Silent).is_none(), "clear figures do not stand in");
+}
+
+#[test]
+fn wind_on_the_face_comes_over_the_low_edge() {
+    let loads = frame(35.0, 1722.0, 2268.0, 300.0, Below::Clear, Stand::Ground);
+    let halves = |id: &str| {
+        let case = loads.cases.iter().find(|c| c.id == id).expect("row");
+        (case.wind_from, case.surface().expect("a surface load").normal_pa)
+    };
+    let (from, [lower, upper]) = halves("wind-face-clear-b");
+    assert_eq!(from, Some(WindFrom::Front));
+    assert!(lower > upper && upper > 0.0, "the low half meets the wind: {lower} {upper}");
+    let (from, [lower, upper]) = halves("wind-back-clear-b");
+    assert_eq!(from, Some(WindFrom::Back));
+    assert!(upper < lower && lower < 0.0, "the high half meets the wind: {lower} {upper}");
+}
+
+#[test]
+fn a_tilted_frame_on_a_pitched_roof_is_refused() {
+    let loads = frame(30.0, 1722.0, 2268.0, 200.0, Below::Clear, Stand::Roof(Roof { slope_deg: 20.0, ..ROOF }));
+    assert!(loads.cases.iter().all(|c| c.action != Action::Wind));
+    assert!(loads.refused[0].why.contains("pitched roof"), "{:?}", loads.refused);
+    assert!(loads.component([0.0, 1.0], [0.0, 1.0], 1e6, &mut Silent).is_none());
+}
+
+#[test]
+fn a_rooftop_result_is_unverified() {
+    let loads = frame(30.0, 1722.0, 2268.0, 200.0, Below::Clear, Stand::Roof(ROOF));
+    let wind: Vec<_> = loads.cases.iter().filter(|c| c.id.ends_with("-roof")).collect();
+    assert_eq!(wind.len(), 2);
+    assert!(wind.iter().all(|c| c.is_unverified()), "factors from memory");
+}
+
+#[test]
+fn situations_choose_their_cases() {
+    let loads = frame(30.0, 1722.0, 2268.0, 300.0, Below::Clear, Stand::Ground);
+    let asd = rules(Edition::Asce716, Method::Asd);
+    for situation in situations() {
+        let all = situation.combinations(asd, &loads.cases, loads.q_pa);
+        let any = |wanted: &str| all.iter().any(|c| c.factors.iter().any(|(i, _)| loads.cases[*i].id.contains(wanted)));
+        assert_eq!(any("snow"), situation.id == "in-service", "{}", situation.id);
+        assert_eq!(any("bare"), situation.id == "panels-off", "{}", situation.id);
+        assert_eq!(any("wind-face-clear"), situation.id != "panels-off", "{}", situation.id);
+        assert!(any("lean"), "{}", situation.id);
+        let wind = all.iter().find(|c| c.name.starts_with("2.4.1-5")).expect("wind");
+        let factor = wind.factors.last().expect("factor").1;
+        assert_eq!(factor < 0.1, situation.id == "one-stay-loose", "{} {factor}", situation.id);
+    }
+}
