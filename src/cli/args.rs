@@ -57,6 +57,8 @@ pub(super) enum UnitsChoice {
 
 #[derive(Debug, Subcommand)]
 pub(super) enum Command {
+    /// List every piece to cut, the sticks to buy, and all hardware
+    Cutlist(super::cutlist::CutlistArgs),
     /// Find the cheapest boards for a list of parts, prove it, and say where to saw
     Cutplan(super::cutplan::CutplanArgs),
     /// Give the holes that hold the tilts, exact and as taped

@@ -3,6 +3,7 @@
 
 mod args;
 mod bench;
+mod cutlist;
 mod cutplan;
 mod drill;
 mod exit;
@@ -31,6 +32,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
 fn dispatch(arguments: &Arguments) -> Result<Outcome, exit::Failure> {
     let common = &arguments.common;
     match &arguments.command {
+        Command::Cutlist(args) => cutlist::run(args, common),
         Command::Cutplan(args) => cutplan::run(args, common),
         Command::Drill(args) => drill::run(args, common),
         Command::Square(args) => square::run(args, common),

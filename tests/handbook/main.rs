@@ -2,6 +2,7 @@
 
 mod asce7_sign;
 mod asce7_wind;
+mod closed_form;
 mod combinations;
 mod en1991;
 mod evaluate;
@@ -12,4 +13,3 @@ mod nds_members;
 mod nds_withdrawal;
 mod snow;
 mod sun_spa;
-mod closed_form;

@@ -1,8 +1,8 @@
 //! The same computation in other open libraries, values stored with library and version.
 mod cutting;
+mod frames;
 mod sun_data;
 mod sun_position;
 mod sun_rules;
 mod sun_site;
 mod sun_tilts;
-mod frames;

@@ -1,0 +1,254 @@
+//! `cutlist`: every piece, the sticks to buy and how to saw them, and the hardware.
+
+use super::{
+    args::{Common, Format},
+    bench::{Bench, DesignArg},
+    exit::{Failure, Outcome},
+    output,
+};
+use crate::{
+    design::Fault,
+    frame::HoleUse,
+    quantities::{Units, length, mm, number},
+    shop::{self, CutList, CutListError, HardwareLine, cut_plan},
+};
+use serde::Serialize;
+use std::{fmt::Write as _, path::PathBuf};
+
+/// Which design, and where the table goes.
+#[derive(Debug, clap::Args)]
+pub(super) struct CutlistArgs {
+    #[command(flatten)]
+    design: DesignArg,
+    /// Also write the pieces to this file as comma-separated values
+    #[arg(long, value_name = "FILE")]
+    csv: Option<PathBuf>,
+}
+
+#[derive(Debug, Serialize)]
+struct Answer {
+    pieces: Vec<PieceRow>,
+    cost: f64,
+    bound_cents: i64,
+    proven: bool,
+    unpriced_sections: Vec<String>,
+    buy: Vec<BuyRow>,
+    bars: Vec<BarRow>,
+    hardware: Vec<HardwareRow>,
+}
+
+#[derive(Debug, Serialize)]
+struct PieceRow {
+    mark: String,
+    piece: &'static str,
+    section: String,
+    material: String,
+    quantity: usize,
+    length_mm: f64,
+    taped_mm: f64,
+    ends_deg: [f64; 2],
+    pair: bool,
+    holes: Vec<HoleRow>,
+}
+
+#[derive(Debug, Serialize)]
+struct HoleRow {
+    r#for: &'static str,
+    from_end_mm: f64,
+    exact_mm: f64,
+    gauge_mm: f64,
+    diameter_mm: f64,
+    tilts_deg: Vec<f64>,
+}
+
+#[derive(Debug, Serialize)]
+struct BuyRow {
+    section: String,
+    length_mm: f64,
+    quantity: usize,
+}
+
+#[derive(Debug, Serialize)]
+struct BarRow {
+    section: String,
+    stock_length_mm: f64,
+    cuts: Vec<(String, f64)>,
+    offcut_mm: f64,
+}
+
+#[derive(Debug, Serialize)]
+struct HardwareRow {
+    item: String,
+    size: String,
+    quantity: usize,
+    note: String,
+}
+
+pub(super) fn run(args: &CutlistArgs, common: &Common) -> Result<Outcome, Failure> {
+    let bench = Bench::set_up(args.design.design.as_deref(), common)?;
+    let list = cut_list(&bench)?;
+    let hardware = shop::hardware(&bench.design, &bench.frame, bench.units);
+    if let Some(path) = &args.csv {
+        output::write_file(path, shop::cut_list_csv(&list, bench.units).as_bytes())?;
+    }
+    match common.format {
+        Format::Json => output::print_json(&answer(&list, &hardware))?,
+        Format::Text => output::print(&text(&bench.design.name, &list, &hardware, bench.units))?,
+    }
+    Ok(Outcome::Done)
+}
+
+/// The cut list of a design on the bench; a piece that no stick holds is bad input.
+pub(super) fn cut_list(bench: &Bench) -> Result<CutList, Failure> {
+    shop::make(&bench.design, &bench.frame, bench.units).map_err(|error| {
+        let hint = match &error {
+            CutListError::TooLong { section, .. } => format!(
+                "add a longer stick of {section} to `shop.stock`, or split the array into more frames with `array.frames`"
+            ),
+            CutListError::Job(_) => "change `shop.stock` or `shop.kerf`".to_string(),
+        };
+        Failure::from(Fault::new("cannot-be-cut", "shop.stock", error.to_string()).hint(hint))
+    })
+}
+
+pub(super) fn use_word(use_: HoleUse) -> &'static str {
+    match use_ {
+        HoleUse::Axle => "axle",
+        HoleUse::Hinge => "hinge",
+        HoleUse::FramePin => "frame pin",
+        HoleUse::FixedPin => "fixed pin",
+        HoleUse::Row => "tilt",
+        HoleUse::Fixing => "fixing",
+    }
+}
+
+fn answer(list: &CutList, hardware: &[HardwareLine]) -> Answer {
+    let mm_of = |marks: i64| crate::quantities::to_mm(list.job.unit.length(marks));
+    Answer {
+        pieces: list
+            .lines
+            .iter()
+            .map(|line| PieceRow {
+                mark: line.piece.mark.clone(),
+                piece: line.piece.role.word(),
+                section: line.piece.section.name.clone(),
+                material: line.material.clone(),
+                quantity: line.quantity,
+                length_mm: line.piece.length_mm,
+                taped_mm: line.taped_mm,
+                ends_deg: line.piece.ends_deg,
+                pair: line.piece.pair,
+                holes: line
+                    .piece
+                    .holes
+                    .iter()
+                    .map(|h| HoleRow {
+                        r#for: use_word(h.use_),
+                        from_end_mm: h.from_end_mm,
+                        exact_mm: h.exact_from_end_mm,
+                        gauge_mm: h.gauge_mm,
+                        diameter_mm: h.diameter_mm,
+                        tilts_deg: h.tilts_deg.clone(),
+                    })
+                    .collect(),
+            })
+            .collect(),
+        cost: list.priced_cents() as f64 / 100.0,
+        bound_cents: list.plan.bound,
+        proven: list.plan.proven,
+        unpriced_sections: list.unpriced.clone(),
+        buy: list
+            .to_buy()
+            .into_iter()
+            .map(|(section, length, quantity)| BuyRow { section, length_mm: mm_of(length), quantity })
+            .collect(),
+        bars: list
+            .plan
+            .bars
+            .iter()
+            .map(|bar| BarRow {
+                section: bar.group.clone(),
+                stock_length_mm: mm_of(bar.stock_length),
+                cuts: bar.cuts.iter().map(|cut| (cut.mark.clone(), mm_of(cut.length))).collect(),
+                offcut_mm: mm_of(bar.offcut),
+            })
+            .collect(),
+        hardware: hardware
+            .iter()
+            .map(|h| HardwareRow {
+                item: h.item.clone(),
+                size: h.size.clone(),
+                quantity: h.quantity,
+                note: h.note.clone(),
+            })
+            .collect(),
+    }
+}
+
+/// Ends of a piece in words.
+pub(super) fn ends(ends_deg: [f64; 2]) -> String {
+    if ends_deg == [0.0; 2] {
+        return "square".to_string();
+    }
+    let one = |a: f64| if a == 0.0 { "square".to_string() } else { format!("{}°", number(a, 2)) };
+    format!("{} / {}", one(ends_deg[0]), one(ends_deg[1]))
+}
+
+pub(super) fn text(name: &str, list: &CutList, hardware: &[HardwareLine], units: Units) -> String {
+    let l = |value: f64| length(mm(value), units);
+    let mut out = String::new();
+    let _ = writeln!(out, "{name}: cut list\n");
+    let _ = writeln!(
+        out,
+        "{:<5} {:<13} {:<10} {:>4}  {:<18} {:<15} material",
+        "mark", "piece", "section", "pcs", "length", "ends"
+    );
+    for line in &list.lines {
+        let piece = &line.piece;
+        let _ = writeln!(
+            out,
+            "{:<5} {:<13} {:<10} {:>4}  {:<18} {:<15} {}",
+            piece.mark,
+            piece.role.word(),
+            piece.section.name,
+            line.quantity,
+            l(line.taped_mm),
+            ends(piece.ends_deg),
+            line.material
+        );
+        for hole in &piece.holes {
+            let tilts: Vec<String> = hole.tilts_deg.iter().map(|t| format!("{}°", number(*t, 2))).collect();
+            let _ = writeln!(
+                out,
+                "        hole {:<10} {:<8} {:>16} from the marked end, {} from the gauge face",
+                use_word(hole.use_),
+                tilts.join(" "),
+                l(hole.from_end_mm),
+                l(hole.gauge_mm)
+            );
+        }
+    }
+    let _ = writeln!(
+        out,
+        "\nLengths run between long points. Pieces with holes come in pairs: drill left and right together.\n"
+    );
+    let _ = writeln!(out, "Buy");
+    for (section, length, quantity) in list.to_buy() {
+        let _ = writeln!(out, "  {quantity:>3} x {section} x {}", list.job.unit.show(length));
+    }
+    if !list.unpriced.is_empty() {
+        let _ = writeln!(
+            out,
+            "  No price is given for {}: there the least length of usual stock is bought, and the money below counts a cent a mark.",
+            list.unpriced.join(", ")
+        );
+    }
+    let _ = writeln!(out);
+    out.push_str(&cut_plan::text("", &list.job, &list.plan, cut_plan::Money::Cent));
+    let _ = writeln!(out, "\nHardware");
+    for line in hardware {
+        let _ = writeln!(out, "  {:>3} x {} {}\n        {}", line.quantity, line.item, line.size, line.note);
+    }
+    let _ = writeln!(out, "\nResults are aids to a builder: local codes and a licensed engineer govern.");
+    out
+}

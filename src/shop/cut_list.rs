@@ -1,0 +1,212 @@
+//! The cut list of a design: every piece, and the cheapest sticks to cut them from.
+
+use super::cut_plan::{self, Job, JobError, KerfRule, Plan, Unit};
+use crate::{
+    catalogue::{self, Family, Section, stock::Market},
+    design::Design,
+    frame::{Frame, Piece},
+    quantities::{Tape, Units, to_mm},
+};
+use std::time::Duration;
+
+/// One line of the cut list.
+#[derive(Debug, Clone)]
+pub struct CutLine {
+    /// The piece: mark, section, length, ends, holes.
+    pub piece: Piece,
+    /// What it is made of, in words.
+    pub material: String,
+    /// Length between long points, on the tape [mm].
+    pub taped_mm: f64,
+    /// Pieces in all frames.
+    pub quantity: usize,
+}
+
+/// Every piece of a design, and how to saw them from stock.
+#[derive(Debug, Clone)]
+pub struct CutList {
+    /// Pieces, by mark.
+    pub lines: Vec<CutLine>,
+    /// The cutting job made of them.
+    pub job: Job,
+    /// The cheapest plan, and its proof.
+    pub plan: Plan,
+    /// Sections without a price in the design: there the least length is bought, from the usual stock lengths.
+    pub unpriced: Vec<String>,
+}
+
+/// A design that cannot be cut.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum CutListError {
+    /// The cutting job is refused.
+    #[error("{0}")]
+    Job(#[from] JobError),
+    /// A piece is longer than every stick of its section.
+    #[error("piece {mark} ({section}) is {length} long, and the longest stick of that section is {longest}")]
+    TooLong {
+        /// Mark of the piece.
+        mark: String,
+        /// Its section.
+        section: String,
+        /// Its length, in the units of the job.
+        length: String,
+        /// The longest stick.
+        longest: String,
+    },
+}
+
+/// Time given to the proof.
+const TIME_LIMIT: Duration = Duration::from_secs(5);
+
+/// Gathers the pieces of all frames and plans their cuts.
+///
+/// # Errors
+/// [`CutListError::TooLong`] names the first piece that no stick holds; a lawful splice is never invented.
+pub fn make(design: &Design, frame: &Frame, units: Units) -> Result<CutList, CutListError> {
+    let tape = Tape::of(units);
+    let unit = match units {
+        Units::Us => Unit::Sixteenth,
+        Units::Metric => Unit::Millimetre,
+    };
+    let marks = |length_mm: f64| (length_mm / tape.mark_mm()).round() as i64;
+    let lines: Vec<CutLine> = frame
+        .pieces
+        .iter()
+        .map(|piece| CutLine {
+            material: material(design, piece.section),
+            taped_mm: tape.nearest_mm(piece.length_mm),
+            quantity: piece.quantity * frame.count,
+            piece: piece.clone(),
+        })
+        .collect();
+    let mut unpriced = Vec::new();
+    let mut sections: Vec<&'static Section> = frame.pieces.iter().map(|p| p.section).collect();
+    sections.sort_by(|a, b| a.name.cmp(&b.name));
+    sections.dedup_by(|a, b| a.name == b.name);
+    let stock: Vec<cut_plan::Stock> =
+        sections.iter().flat_map(|section| stock_of(design, section, units, tape, &mut unpriced)).collect();
+    let job = Job {
+        unit,
+        // A blade takes at least its kerf: rounded up, a plan never runs short.
+        kerf: (to_mm(design.shop.kerf) / tape.mark_mm() - 1e-9).ceil() as i64,
+        kerf_rule: KerfRule::Between,
+        end_trim: (to_mm(design.shop.end_trim) / tape.mark_mm() - 1e-9).ceil() as i64,
+        stock,
+        parts: lines
+            .iter()
+            .map(|line| cut_plan::Part {
+                mark: line.piece.mark.clone(),
+                length: marks(line.taped_mm),
+                quantity: line.quantity as i64,
+                mitred_ends: if nests(design, &line.piece) { 2 } else { 0 },
+                group: line.piece.section.name.clone(),
+            })
+            .collect(),
+        mitre_joint_saving: nest_saving(design, frame, tape),
+        minimum_offcut: marks(300.0),
+    };
+    for line in &lines {
+        let section = &line.piece.section.name;
+        let longest = job.stock.iter().filter(|s| s.group == *section).map(|s| s.length - job.end_trim).max();
+        if longest.is_none_or(|longest| longest < marks(line.taped_mm)) {
+            return Err(CutListError::TooLong {
+                mark: line.piece.mark.clone(),
+                section: section.clone(),
+                length: unit.show(marks(line.taped_mm)),
+                longest: longest.map_or("missing".to_string(), |l| unit.show(l)),
+            });
+        }
+    }
+    let plan = cut_plan::plan(&job, TIME_LIMIT)?;
+    Ok(CutList { lines, job, plan, unpriced })
+}
+
+fn nests(design: &Design, piece: &Piece) -> bool {
+    design.shop.nest_mitres && piece.ends_deg.iter().all(|a| (a - 45.0).abs() < 0.01)
+}
+
+/// What a shared 45 degree cut saves, `w tan a − K (1/cos a − 1)`, rounded down.
+fn nest_saving(design: &Design, frame: &Frame, tape: Tape) -> Option<i64> {
+    let mitred = frame.pieces.iter().find(|p| nests(design, p))?;
+    let angle = 45f64.to_radians();
+    let saved = mitred.section.depth_mm * angle.tan() - to_mm(design.shop.kerf) * (1.0 / angle.cos() - 1.0);
+    Some((saved / tape.mark_mm()).floor() as i64).filter(|s| *s > 0)
+}
+
+fn stock_of(
+    design: &Design,
+    section: &'static Section,
+    units: Units,
+    tape: Tape,
+    unpriced: &mut Vec<String>,
+) -> Vec<cut_plan::Stock> {
+    // A stick a hair short of its name must not be planned as longer than it is.
+    let whole = |length_mm: f64| (length_mm / tape.mark_mm() + 1e-6).floor() as i64;
+    let given: Vec<cut_plan::Stock> = design
+        .shop
+        .stock
+        .iter()
+        .filter(|s| s.section.name == section.name)
+        .map(|s| cut_plan::Stock {
+            length: whole(to_mm(s.length)),
+            price: (s.price * 100.0).round() as i64,
+            available: s.available.map(i64::from),
+            group: section.name.clone(),
+        })
+        .collect();
+    if !given.is_empty() {
+        return given;
+    }
+    unpriced.push(section.name.clone());
+    let market = match units {
+        Units::Us => Market::NorthAmerica,
+        Units::Metric => Market::Nordic,
+    };
+    catalogue::stock::stock_lengths(section, market)
+        .lengths_mm
+        .iter()
+        .map(|length_mm| cut_plan::Stock {
+            length: whole(*length_mm),
+            price: whole(*length_mm),
+            available: None,
+            group: section.name.clone(),
+        })
+        .collect()
+}
+
+/// Species, grade and treatment of lumber; the family of a metal section.
+fn material(design: &Design, section: &Section) -> String {
+    match section.family {
+        Family::Wood => {
+            let spec = &design.frame;
+            let words = [spec.species.as_deref(), spec.grade.as_deref(), spec.treated.then_some("treated")];
+            let words: Vec<&str> = words.into_iter().flatten().collect();
+            if words.is_empty() { "lumber, species and grade not given".to_string() } else { words.join(" ") }
+        }
+        Family::Steel => "steel".to_string(),
+        Family::Aluminium => "aluminium".to_string(),
+    }
+}
+
+impl CutList {
+    /// Price of the sticks whose prices the design gives [cents].
+    #[must_use]
+    pub fn priced_cents(&self) -> i64 {
+        self.plan.bars.iter().filter(|b| !self.unpriced.contains(&b.group)).map(|b| b.price).sum()
+    }
+
+    /// What to buy: section, length in the job's units, number; equal items are one line.
+    #[must_use]
+    pub fn to_buy(&self) -> Vec<(String, i64, usize)> {
+        let mut rows: Vec<(String, i64, usize)> = Vec::new();
+        for (row, count, _) in self.plan.boards_used() {
+            let stock = &self.job.stock[row];
+            match rows.iter_mut().find(|(group, length, _)| *group == stock.group && *length == stock.length) {
+                Some(line) => line.2 += count,
+                None => rows.push((stock.group.clone(), stock.length, count)),
+            }
+        }
+        rows.sort();
+        rows
+    }
+}

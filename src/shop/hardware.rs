@@ -1,0 +1,269 @@
+//! Bolts by their stacks, and everything else that is forgotten at the yard.
+
+use crate::{
+    catalogue::{Bolt, bolt_length},
+    design::{Design, Ground, Seating},
+    frame::{Body, Frame, Role, StandsOn, washer_mm},
+    quantities::{MM_PER_INCH, Units, length, length_exact, mm, number, to_mm},
+};
+
+/// One line of the hardware list.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct HardwareLine {
+    /// What to ask for.
+    pub item: String,
+    /// Size.
+    pub size: String,
+    /// How many.
+    pub quantity: usize,
+    /// Where it goes, and how the number was come by.
+    pub note: String,
+}
+
+/// Screws through one end-grain joint of a member this deep; common practice, no source.
+fn screws_per_end(depth_mm: f64) -> usize {
+    if depth_mm < 100.0 { 2 } else { 3 }
+}
+
+/// Clips that hold one panel; common practice, no source.
+const CLIPS_PER_PANEL: usize = 4;
+/// Driven rod and slack added to the bare copper [mm]; 8 ft rod (NEC 250.53, from memory, unverified).
+const ROD_AND_SLACK_MM: f64 = 3000.0;
+/// Yield of a bag of dry concrete mix: 80 lb gives 0.60 ft³, 25 kg gives 12.5 l (both from memory, unverified).
+const BAG_US_MM3: f64 = 0.60 * 28_316_846.6;
+const BAG_METRIC_MM3: f64 = 12.5e6;
+/// Gravel under a post [mm]: 6 in, common practice, no source.
+const GRAVEL_MM: f64 = 152.4;
+
+/// Everything but sticks and panels, for all frames.
+#[must_use]
+pub fn list(design: &Design, frame: &Frame, units: Units) -> Vec<HardwareLine> {
+    let mut lines = Vec::new();
+    bolts(frame, units, &mut lines);
+    screws(design, frame, &mut lines);
+    panels(design, frame, units, &mut lines);
+    ground(design, frame, units, &mut lines);
+    bonding(frame, units, &mut lines);
+    lines
+}
+
+fn bolts(frame: &Frame, units: Units, lines: &mut Vec<HardwareLine>) {
+    let mut washers: Vec<(&Bolt, usize)> = Vec::new();
+    let mut nuts: Vec<(&Bolt, usize)> = Vec::new();
+    let add = |list: &mut Vec<(&'static Bolt, usize)>, bolt: &'static Bolt, count: usize| match list
+        .iter_mut()
+        .find(|(b, _)| b.name == bolt.name)
+    {
+        Some((_, n)) => *n += count,
+        None => list.push((bolt, count)),
+    };
+    for stack in &frame.stacks {
+        let quantity = stack.quantity * frame.count;
+        // The layout refuses a stack without a bolt, so every stack here has one.
+        let Ok(found) = bolt_length(stack.bolt, stack.grip_mm(), stack.washers() as u32, washer_mm(stack.bolt)) else {
+            continue;
+        };
+        let layers: Vec<String> = stack
+            .layers
+            .iter()
+            .map(|layer| format!("{} {}", layer.what.word(), length_exact(mm(layer.thickness_mm), units)))
+            .collect();
+        lines.push(HardwareLine {
+            item: format!("hex bolt, galvanised, for the {}", stack.name),
+            size: format!("{} x {}", stack.bolt.name, length(mm(found.length_mm), units)),
+            quantity,
+            note: format!("grip {}: {}", length_exact(mm(stack.grip_mm()), units), layers.join(" + ")),
+        });
+        for spacer in stack.spacers_mm() {
+            lines.push(HardwareLine {
+                item: format!("spacer tube on the {}", stack.name),
+                size: format!("{} long, for a {} bolt", length_exact(mm(spacer), units), stack.bolt.name),
+                quantity,
+                note: "cut from steel tube that slips over the bolt".to_string(),
+            });
+        }
+        add(&mut washers, stack.bolt, quantity * (stack.washers() + found.extra_washers as usize));
+        add(&mut nuts, stack.bolt, quantity);
+    }
+    for (bolt, count) in washers {
+        lines.push(HardwareLine {
+            item: "washer, galvanised".to_string(),
+            size: bolt.name.to_string(),
+            quantity: count,
+            note: format!("{} thick, as counted in the grips", length_exact(mm(washer_mm(bolt)), units)),
+        });
+    }
+    for (bolt, count) in nuts {
+        lines.push(HardwareLine {
+            item: "lock nut, galvanised".to_string(),
+            size: bolt.name.to_string(),
+            quantity: count,
+            note: "wood shrinks and the stack gets loose: re-tighten after the first season".to_string(),
+        });
+    }
+}
+
+fn screws(design: &Design, frame: &Frame, lines: &mut Vec<HardwareLine>) {
+    let mut framing = 0;
+    let mut brace = 0;
+    let mut purlin = 0;
+    let uprights = frame.sticks.iter().filter(|s| matches!(s.role, Role::Stile | Role::Mullion)).count();
+    for stick in &frame.sticks {
+        match stick.role {
+            // Each end of a piece that butts against another is screwed through its neighbour.
+            Role::Mullion | Role::MidRail => framing += 2 * screws_per_end(stick.section.depth_mm),
+            Role::Stile if !frame.slots_mm.is_empty() => framing += 2 * screws_per_end(stick.section.depth_mm),
+            Role::Rail if frame.slots_mm.is_empty() => framing += 2 * screws_per_end(stick.section.depth_mm),
+            Role::CornerBrace => brace += 2 * 2,
+            Role::Purlin => purlin += 2 * uprights,
+            _ => {}
+        }
+    }
+    let length_of = |through: f64| number((through / MM_PER_INCH * 2.0).ceil() / 2.0 + 1.5, 1);
+    let mut add = |count: usize, size: String, note: &str| {
+        if count > 0 {
+            lines.push(HardwareLine {
+                item: "structural wood screw, outdoor coating".to_string(),
+                size,
+                quantity: count * frame.count,
+                note: format!("{note}; number by common practice, no source"),
+            });
+        }
+    };
+    add(framing, format!("#14 x {} in", length_of(design.frame.rail.width_mm)), "frame joints");
+    if let Some(spec) = design.frame.brace {
+        add(brace, format!("#14 x {} in", length_of(spec.section.width_mm)), "two in each end of a corner brace");
+    }
+    if let Seating::OnPurlins { purlin: section } = design.frame.seating {
+        add(purlin, format!("#14 x {} in", length_of(section.width_mm)), "two at each crossing of a purlin");
+    }
+}
+
+fn panels(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<HardwareLine>) {
+    let panels = frame.panels.len() * frame.count;
+    match (design.frame.seating, design.panel.mounting_holes) {
+        (Seating::OnPurlins { purlin }, Some(holes)) => {
+            // The largest metric bolt that passes the hole with a little air.
+            let hole_mm = to_mm(holes.diameter);
+            let size = [10.0, 8.0, 6.0, 5.0].into_iter().find(|d| d + 0.5 <= hole_mm).unwrap_or(4.0);
+            let grip = purlin.width_mm + 3.0;
+            lines.push(HardwareLine {
+                item: "stainless bolt with washers and lock nut, panel to purlin".to_string(),
+                size: format!("M{} x {} mm", number(size, 0), number(((grip + 20.0) / 5.0).ceil() * 5.0, 0)),
+                quantity: 4 * panels,
+                note: format!("through the panel's mounting holes, {} wide", length(holes.diameter, units)),
+            });
+        }
+        _ => {
+            lines.push(HardwareLine {
+                item: "angle clip, stainless or galvanised".to_string(),
+                size: "about 1-1/2 in x 1-1/2 in x 1/8 in, 1-1/2 in long".to_string(),
+                quantity: CLIPS_PER_PANEL * panels,
+                note: "four to a panel, where its data sheet allows; number by common practice, no source".to_string(),
+            });
+            lines.push(HardwareLine {
+                item: "wood screw for clips, stainless".to_string(),
+                size: "#12 x 1-1/2 in".to_string(),
+                quantity: 2 * CLIPS_PER_PANEL * panels,
+                note: "two to a clip; common practice, no source".to_string(),
+            });
+            lines.push(HardwareLine {
+                item: "stainless bolt with lock nut, clip to panel".to_string(),
+                size: "M6 x 20 mm".to_string(),
+                quantity: CLIPS_PER_PANEL * panels,
+                note: "only through holes the panel maker has drilled: never drill a panel".to_string(),
+            });
+        }
+    }
+}
+
+fn ground(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<HardwareLine>) {
+    match frame.stands_on {
+        StandsOn::Posts { embedment_mm, hole_diameter_mm, .. } => {
+            let posts = frame.sticks.iter().filter(|s| s.role == Role::Post);
+            let buried: f64 = posts
+                .map(|post| {
+                    let hole = std::f64::consts::FRAC_PI_4 * hole_diameter_mm * hole_diameter_mm;
+                    (hole - post.section.area_mm2).max(0.0) * embedment_mm
+                })
+                .sum::<f64>()
+                * frame.count as f64;
+            let (size, bag) = match units {
+                Units::Us => ("80 lb bag", BAG_US_MM3),
+                Units::Metric => ("25 kg bag", BAG_METRIC_MM3),
+            };
+            let volume = match units {
+                Units::Us => format!("{} cubic feet", number(buried / 28_316_846.6, 1)),
+                Units::Metric => format!("{} m³", number(buried / 1e9, 3)),
+            };
+            lines.push(HardwareLine {
+                item: "concrete mix".to_string(),
+                size: size.to_string(),
+                quantity: (buried / bag).ceil() as usize,
+                note: format!("{volume} round the posts; yield of a bag from memory, unverified"),
+            });
+            let holes = frame.sticks_of(Body::Ground).filter(|(_, s)| s.role == Role::Post).count() * frame.count;
+            lines.push(HardwareLine {
+                item: "gravel under each post".to_string(),
+                size: length(mm(GRAVEL_MM), units),
+                quantity: holes,
+                note: "drains the end grain; dig that much deeper; common practice, no source".to_string(),
+            });
+        }
+        StandsOn::Runners { roof, shim_mm, .. } => {
+            let runners: Vec<_> = frame.sticks.iter().filter(|s| s.role == Role::Runner).collect();
+            let count: usize = runners.iter().map(|r| ((r.length_mm / 1200.0).ceil() as usize + 1).max(3)).sum();
+            let (item, note) = if roof {
+                (
+                    "roof bracket, bolted into a rafter and flashed",
+                    "at most 4 ft apart; the roof structure is not checked",
+                )
+            } else {
+                match design.support.base {
+                    crate::design::Base::Runners(ref r) if r.on == Ground::Deck => {
+                        ("through bolt to the deck's framing", "at most 4 ft apart")
+                    }
+                    _ => (
+                        "ground stake, 24 in, with two screws",
+                        "at most 4 ft apart, or ballast as the strength sheet asks",
+                    ),
+                }
+            };
+            lines.push(HardwareLine {
+                item: item.to_string(),
+                size: String::new(),
+                quantity: count * frame.count,
+                note: format!("{note}; common practice, no source"),
+            });
+            if shim_mm > frame.tape.mark_mm() / 2.0 {
+                lines.push(HardwareLine {
+                    item: "shim under the lower runner, full length".to_string(),
+                    size: format!("{} high", length(mm(shim_mm), units)),
+                    quantity: frame.count,
+                    note: "levels the hinge line; pressure-treated or metal, fixed against sliding".to_string(),
+                });
+            }
+        }
+    }
+}
+
+fn bonding(frame: &Frame, units: Units, lines: &mut Vec<HardwareLine>) {
+    let panels = frame.panels.len() * frame.count;
+    lines.push(HardwareLine {
+        item: "listed bonding lug, tinned copper, stainless screw".to_string(),
+        size: String::new(),
+        quantity: panels,
+        note: "one to each panel frame; local electrical code governs".to_string(),
+    });
+    let drop = match frame.stands_on {
+        StandsOn::Posts { axle_height_mm, .. } => axle_height_mm + frame.length_mm / 2.0,
+        StandsOn::Runners { hinge_above_surface_mm, .. } => hinge_above_surface_mm + frame.length_mm / 2.0,
+    };
+    let copper = (frame.width_mm + drop + ROD_AND_SLACK_MM) * frame.count as f64;
+    lines.push(HardwareLine {
+        item: "bare copper wire, at least 6 AWG (16 mm²)".to_string(),
+        size: length(mm((copper / 100.0).ceil() * 100.0), units),
+        quantity: 1,
+        note: "along the panels and down to the ground rod; never bare copper on aluminium or galvanised steel; size from memory, unverified".to_string(),
+    });
+}
