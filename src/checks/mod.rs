@@ -6,6 +6,7 @@
 
 #[macro_use]
 mod step;
+pub mod aisc360;
 pub mod nds;
 mod refusal;
 

@@ -1,5 +1,6 @@
 //! Printed examples and closed forms: each file opens with its source.
 
+mod aisc;
 mod asce7_sign;
 mod asce7_wind;
 mod closed_form;

@@ -1,0 +1,55 @@
+//! Structural steel by AISC 360, allowable strength design.
+//!
+//! Inches, kips and kips per square inch throughout, as printed. Functions give nominal strengths; the available one is
+//! the nominal over Ω: 1.67 for yielding, compression, bending, shear and torsion, 2.00 for rupture, bolts and bearing.
+
+pub mod angle_stay;
+pub mod bolts;
+pub mod compression;
+pub mod flexure;
+pub mod flexure_angle;
+pub mod flexure_channel;
+pub mod flexure_tube;
+pub mod interaction;
+mod profile;
+pub mod shear;
+pub mod tension;
+pub mod torsion;
+
+pub use profile::{Form, Profile};
+
+/// Safety factor of yielding, compression, bending, shear and torsion.
+pub const OMEGA_YIELD: f64 = 1.67;
+/// Safety factor of rupture, bolts, bearing and block shear.
+pub const OMEGA_RUPTURE: f64 = 2.00;
+
+/// What the equations need to know of a steel.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Steel {
+    /// Yield strength (ksi).
+    pub fy_ksi: f64,
+    /// Tensile strength (ksi).
+    pub fu_ksi: f64,
+    /// Modulus of elasticity (ksi).
+    pub e_ksi: f64,
+}
+
+impl Steel {
+    /// A steel of 29 000 ksi.
+    #[must_use]
+    pub const fn new(fy_ksi: f64, fu_ksi: f64) -> Self {
+        Self { fy_ksi, fu_ksi, e_ksi: 29_000.0 }
+    }
+
+    /// √(E/F_y), the scale of every slenderness limit.
+    #[must_use]
+    pub fn slenderness_scale(&self) -> f64 {
+        (self.e_ksi / self.fy_ksi).sqrt()
+    }
+}
+
+impl From<&crate::catalogue::Metal> for Steel {
+    fn from(metal: &crate::catalogue::Metal) -> Self {
+        Self { fy_ksi: metal.fy_ksi, fu_ksi: metal.fu_ksi, e_ksi: metal.e_ksi }
+    }
+}
