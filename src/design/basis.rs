@@ -48,8 +48,8 @@ pub enum Exposure {
 /// Terrain category of EN 1991-1-4 Table 4.1.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 pub enum Terrain {
-    /// Sea and coast open to the sea.
-    #[serde(rename = "0")]
+    /// Category 0: sea and coast open to the sea.
+    #[serde(rename = "sea")]
     Sea,
     /// Lakes and flat ground without obstacles.
     I,
@@ -116,7 +116,7 @@ pub struct WrittenBasis {
     pub risk_category: Option<RiskCategory>,
     /// Height of the ground above the sea.
     pub elevation: Option<Written<Length>>,
-    /// Speed-up over hills and escarpments: K_zt (ASCE 7), or c_0 squared has to be worked into it (EN 1991). 1 on flat ground.
+    /// Speed-up over hills and escarpments: K_zt of ASCE 7, on the pressure; c_0 of EN 1991, on the velocity. 1 on flat ground.
     pub topography: Option<f64>,
     /// Ground snow.
     pub snow: Option<WrittenSnow>,
@@ -266,15 +266,15 @@ pub struct StrengthSnow {
     pub site: SnowSite,
 }
 
-/// Slowest and fastest gust accepted [mph]: no mapped ultimate gust lies outside.
+/// Slowest and fastest gust accepted \[mph\]: no mapped ultimate gust lies outside.
 const GUST_MPH: [f64; 2] = [60.0, 300.0];
 /// Range of basic wind velocities accepted [m/s].
 const BASIC_MPS: [f64; 2] = [10.0, 60.0];
-/// Largest ground snow accepted [psf].
+/// Largest ground snow accepted \[psf\].
 const GROUND_SNOW_PSF: f64 = 1000.0;
-/// Lowest and highest ground accepted [ft].
+/// Lowest and highest ground accepted \[ft\].
 const ELEVATION_FT: [f64; 2] = [-1500.0, 20_000.0];
-/// Range of rated panel loads accepted [Pa].
+/// Range of rated panel loads accepted \[Pa\].
 const PANEL_PA: [f64; 2] = [200.0, 20_000.0];
 
 impl WrittenBasis {
@@ -361,7 +361,11 @@ impl WrittenBasis {
 
     fn en_wind(&self, faults: &mut Faults<'_>, elevation: Option<Length>, c_0: Option<f64>) -> Option<WindBasis> {
         faults.foreign(self.gust.is_some(), "gust", "a 3-second gust is no 10-minute mean: with en1991 give `basic_wind`, the fundamental basic wind velocity v_b,0");
-        faults.foreign(self.exposure.is_some(), "exposure", "with en1991 give `terrain: 0`, `I`, `II`, `III` or `IV`");
+        faults.foreign(
+            self.exposure.is_some(),
+            "exposure",
+            "with en1991 give `terrain: sea`, `I`, `II`, `III` or `IV`",
+        );
         faults.foreign(self.risk_category.is_some(), "risk_category", "EN 1991 has no risk category; leave it out");
         let basic = faults.need(
             self.basic_wind,
@@ -371,7 +375,7 @@ impl WrittenBasis {
         let terrain = faults.need(
             self.terrain,
             "terrain",
-            "0 sea, I lake or flat, II low cover, III villages and forest, IV town",
+            "sea (category 0), I lake or flat, II low cover, III villages and forest, IV town",
         );
         if let Some(basic) = basic {
             faults.within("basic_wind", to_mps(basic.0), BASIC_MPS, "m/s");
@@ -409,7 +413,12 @@ impl WrittenBasis {
         if of == Edition::En1991 {
             return Some(SnowBasis::Characteristic(ground));
         }
-        let around = faults.need(snow.around, "snow.around", "fully-exposed, partially-exposed or sheltered");
+        // Where it never snows, shelter does not matter.
+        let around = if to_pa(ground) > 0.0 {
+            faults.need(snow.around, "snow.around", "fully-exposed, partially-exposed or sheltered")
+        } else {
+            Some(Around::PartiallyExposed)
+        };
         let (risk, exposure) = (self.risk_category?, self.exposure?);
         let site = SnowSite { exposure, around: around?, slides_off: snow.slides_off };
         Some(if of == Edition::Asce722 {
@@ -520,6 +529,23 @@ mod tests {
     fn a_gust_is_not_taken_for_a_mean_wind() {
         let found = fields(&COMPLETE.replace("gust: 115 mph", "basic_wind: 26 m/s"));
         assert!(found.contains(&("loads.basic_wind".to_string(), "load-basis-mixed")), "{found:?}");
+    }
+
+    #[test]
+    fn a_place_without_snow_needs_no_shelter() {
+        let text = COMPLETE.replace("ground: 25 psf, around: partially-exposed", "ground: 0 psf");
+        assert!(written(&text).resolve("loads").is_ok());
+        let text = COMPLETE.replace(", around: partially-exposed", "");
+        assert_eq!(fields(&text), [("loads.snow.around".to_string(), "load-basis-missing")]);
+    }
+
+    #[test]
+    fn a_european_basis_has_its_own_entries() {
+        let text = "edition: en1991\nbasic_wind: 26 m/s\nterrain: III\nelevation: 100 m\ntopography: 1\n\
+            snow: {edition: en1991, ground: 0.9 kPa}\npanel_design_load: {face: 3600 Pa, back: 1600 Pa}\n";
+        assert!(matches!(written(text).resolve("loads").expect("complete").wind, WindBasis::En(_)));
+        let mixed = text.replace("terrain: III", "terrain: III\nexposure: C");
+        assert_eq!(fields(&mixed), [("loads.exposure".to_string(), "load-basis-mixed")]);
     }
 
     #[test]

@@ -47,12 +47,12 @@ pub struct Strip {
 ///
 /// `normal_pa` presses on the top face when positive (towards `−w`, down on a flat panel) and lifts when negative.
 /// `up_slope_pa` acts along the surface, positive towards the high edge. Both are given for the lower half of the
-/// slope (`u` below 1/2) and for the upper half, in that order, per unit of sloping area [Pa].
+/// slope (`u` below 1/2) and for the upper half, in that order, per unit of sloping area \[Pa\].
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct SurfaceLoad {
-    /// Normal pressure on the lower half, on the upper half [Pa].
+    /// Normal pressure on the lower half, on the upper half \[Pa\].
     pub normal_pa: [f64; 2],
-    /// Traction up the slope on the lower half, on the upper half [Pa].
+    /// Traction up the slope on the lower half, on the upper half \[Pa\].
     pub up_slope_pa: [f64; 2],
     /// Spread across the width.
     pub across: Across,
@@ -61,9 +61,9 @@ pub struct SurfaceLoad {
 /// Resultant of a surface load on the surface or a part of it.
 #[derive(Debug, Clone, Copy, PartialEq, Default, Serialize)]
 pub struct Resultant {
-    /// Force pressing on the top face [N].
+    /// Force pressing on the top face \[N\].
     pub normal_n: f64,
-    /// Force up the slope [N].
+    /// Force up the slope \[N\].
     pub up_slope_n: f64,
     /// First moment of the normal force about the low edge, `∫ p·u·slope dA` [N·mm].
     pub normal_about_low_edge_nmm: f64,
@@ -107,7 +107,7 @@ impl SurfaceLoad {
         self
     }
 
-    /// Normal pressure at a point of the surface [Pa]; `u` and `x` from 0 to 1.
+    /// Normal pressure at a point of the surface \[Pa\]; `u` and `x` from 0 to 1.
     #[must_use]
     pub fn normal_at(&self, u: f64, x: f64) -> f64 {
         self.normal_pa[usize::from(u >= 0.5)] * self.across.share_at(x)
@@ -206,20 +206,20 @@ pub struct PointLoad {
     pub u: f64,
     /// Place across, 0 at the left, 1 at the right.
     pub x: f64,
-    /// Onto the face, positive as pressures are [N].
+    /// Onto the face, positive as pressures are \[N\].
     pub normal_n: f64,
-    /// Up the slope [N].
+    /// Up the slope \[N\].
     pub up_slope_n: f64,
-    /// To the right [N].
+    /// To the right \[N\].
     pub across_n: f64,
 }
 
 /// Wind on members that no panel covers, level and in the direction of the wind, per unit of the area they show to it.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct BareWind {
-    /// On members with flat sides [Pa].
+    /// On members with flat sides \[Pa\].
     pub flat_pa: f64,
-    /// On round members [Pa].
+    /// On round members \[Pa\].
     pub round_pa: f64,
 }
 

@@ -10,7 +10,7 @@ const PANELS: Source = Source::new("panel datasheet", "mass", Certainty::Read);
 /// Weight of the panels spread over the surface.
 ///
 /// # Units
-/// `panels_kg` of all panels on the surface [kg]. The weight acts straight down on the sloping area.
+/// `panels_kg` of all panels on the surface \[kg\]. The weight acts straight down on the sloping area.
 #[must_use]
 pub fn panel_weight(surface: &Surface, panels_kg: f64) -> Case {
     let pressure_pa = panels_kg * GRAVITY / (surface.area_mm2() * 1e-6);
@@ -33,7 +33,7 @@ pub fn panel_weight(surface: &Surface, panels_kg: f64) -> Case {
 /// Weight of a member per unit length [N/mm].
 ///
 /// # Units
-/// `area_mm2` cross section [mm²]; `density_kg_m3` [kg/m³].
+/// `area_mm2` cross section \[mm²\]; `density_kg_m3` [kg/m³].
 #[must_use]
 pub fn member_weight_n_per_mm(area_mm2: f64, density_kg_m3: f64) -> f64 {
     area_mm2 * density_kg_m3 * 1e-9 * GRAVITY

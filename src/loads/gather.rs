@@ -34,7 +34,7 @@ pub struct TiltLoads {
     pub cases: Vec<Case>,
     /// Rows for which no load is given.
     pub refused: Vec<Refusal>,
-    /// Velocity pressure the wind cases rest on [Pa].
+    /// Velocity pressure the wind cases rest on \[Pa\].
     pub q_pa: f64,
     /// Wind on members that no panel covers; it goes along with every wind case. Nothing where no clause applies.
     pub bare: Option<BareWind>,
@@ -57,7 +57,7 @@ enum Components {
 /// Gathers every load case of the surface.
 ///
 /// # Units
-/// `panels_kg` is the mass of all panels [kg].
+/// `panels_kg` is the mass of all panels \[kg\].
 ///
 /// # Source
 /// Each case carries its own.
@@ -108,6 +108,14 @@ impl TiltLoads {
     /// Takes every wind case out when the frame sways too slowly for the rigid gust factor.
     pub fn refuse_if_flexible(&mut self, frequency_hz: f64) {
         let RangeState::Refused(why) = rigid(frequency_hz) else { return };
+        let why = if self.edition == Edition::En1991 {
+            let found = crate::quantities::number(frequency_hz, 2);
+            format!(
+                "the frame sways at {found} Hz; a structural factor c_s c_d for gusts that build up the sway is not encoded"
+            )
+        } else {
+            why
+        };
         let (wind, rest): (Vec<Case>, Vec<Case>) = self.cases.drain(..).partition(|c| c.action == Action::Wind);
         self.cases = rest;
         self.components = Components::Refused;
@@ -121,7 +129,7 @@ impl TiltLoads {
     }
 
     /// Net pressure on a component lying on a patch of the surface (shares of slope and width), with its effective wind
-    /// area [mm²]; nothing where no clause applies.
+    /// area \[mm²\]; nothing where no clause applies.
     pub fn component<T: Trace>(
         &self,
         u: [f64; 2],
@@ -178,6 +186,7 @@ impl TiltLoads {
             }
         }
         if let Some(sign) = sign {
+            self.grounded_sign(q, &sign, c_f, trace);
             self.oblique_wind(q, &sign, trace);
         }
         self.minimum_wind();
@@ -283,6 +292,27 @@ impl TiltLoads {
                 sources: sources.clone(),
                 wind_from: Some(if *end == "-right" { WindFrom::Right } else { WindFrom::Left }),
                 load: Load::Surface(SurfaceLoad::normal(pressure, pressure).across(across.clone())),
+            });
+        }
+    }
+
+    /// A sign that reaches the ground: its resultant stands a twentieth of its height above the middle.
+    fn grounded_sign<T: Trace>(&mut self, q: VelocityPressure, sign: &Sign, c_f: f64, trace: &mut T) {
+        if sign.clearance() < 1.0 {
+            return;
+        }
+        // Halves of 1 ∓ 4e put the resultant e above the middle.
+        let lift = 4.0 * wind_sign::GROUNDED_RAISE;
+        for (side, s, from) in [("face", 1.0, WindFrom::Front), ("back", -1.0, WindFrom::Back)] {
+            let pressure = wind_open::pressure(q, s * c_f, trace);
+            self.cases.push(Case {
+                id: format!("wind-{side}-grounded"),
+                name: format!("wind on the {side} as on a sign that reaches the ground"),
+                action: Action::Wind,
+                wind_from: Some(from),
+                state: RangeState::Judgement(Envelope::J2, "the sign figure is for upright surfaces"),
+                sources: vec![wind_sign::FIGURE, wind_open::J2],
+                load: Load::Surface(SurfaceLoad::normal((1.0 - lift) * pressure, (1.0 + lift) * pressure)),
             });
         }
     }

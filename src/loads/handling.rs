@@ -8,7 +8,7 @@ use crate::catalogue::{Certainty, Source};
 use crate::quantities::{MPS_PER_MPH, N_PER_LBF};
 use serde::Serialize;
 
-/// Push or pull of a person who leans on an edge or hangs on to it [N]: 200 lbf, the single guard-rail load.
+/// Push or pull of a person who leans on an edge or hangs on to it \[N\]: 200 lbf, the single guard-rail load.
 pub const LEANING_N: f64 = 200.0 * N_PER_LBF;
 /// Gust up to which the frame may be worked on [m/s]: 20 mph. Above it nobody lifts a panel or draws a pin.
 pub const WORKING_GUST_MPS: f64 = 20.0 * MPS_PER_MPH;
@@ -96,7 +96,7 @@ impl WindLevel {
     /// comes back to it. It is taken without reduction for height or terrain.
     ///
     /// # Units
-    /// `design_q_pa` velocity pressure of the design wind [Pa]; result [–], at most 1.
+    /// `design_q_pa` velocity pressure of the design wind \[Pa\]; result [–], at most 1.
     #[must_use]
     pub fn factor(self, design_q_pa: f64) -> f64 {
         match self {
@@ -143,7 +143,7 @@ impl Situation {
     /// The combinations of this situation.
     ///
     /// # Units
-    /// `design_q_pa` velocity pressure the wind cases rest on [Pa].
+    /// `design_q_pa` velocity pressure the wind cases rest on \[Pa\].
     #[must_use]
     pub fn combinations(&self, rules: &[Rule], cases: &[Case], design_q_pa: f64) -> Vec<Combination> {
         let wind = self.wind.factor(design_q_pa);

@@ -3,7 +3,7 @@
 use crate::catalogue::{Certainty, Source};
 use crate::design::{Edition, RiskCategory};
 
-/// Mean recurrence interval of the mapped ultimate gust [years]; nothing for EN 1991, which has no risk category.
+/// Mean recurrence interval of the mapped ultimate gust \[years\]; nothing for EN 1991, which has no risk category.
 ///
 /// # Source
 /// 7-16 and 7-22: McAllister, Wang, Ellingwood 2018, J. Struct. Eng. 7-10: categories III and IV share one map.

@@ -24,7 +24,7 @@ const SLID: Source = Source::new(
 
 /// A ground snow load with the factors of its own edition.
 pub trait GroundSnow {
-    /// Ground snow load p_g [psf].
+    /// Ground snow load p_g \[psf\].
     fn ground_psf(&self) -> f64;
     /// Surroundings.
     fn site(&self) -> SnowSite;
@@ -32,9 +32,9 @@ pub trait GroundSnow {
     fn importance(&self) -> f64;
     /// Equation of the flat-roof load.
     fn flat_source(&self) -> Source;
-    /// Least load of low-slope roofs, p_m [psf], with its source.
+    /// Least load of low-slope roofs, p_m \[psf\], with its source.
     fn minimum_psf(&self) -> (f64, Source);
-    /// Rain-on-snow surcharge of flat roofs [psf], the ground load up to which it is added [psf], and its source.
+    /// Rain-on-snow surcharge of flat roofs \[psf\], the ground load up to which it is added \[psf\], and its source.
     fn rain(&self) -> (f64, f64, Source);
 }
 
@@ -116,7 +116,7 @@ pub fn exposure_factor(exposure: Exposure, around: Around) -> f64 {
     row[around as usize]
 }
 
-/// Flat-roof snow load `p_f = 0.7 C_e C_t I_s p_g` [psf]; 7-22 without `I_s`.
+/// Flat-roof snow load `p_f = 0.7 C_e C_t I_s p_g` \[psf\]; 7-22 without `I_s`.
 ///
 /// # Source
 /// ASCE 7-16 Eq. 7.3-1; 7-22 Eq. 7.3-1. Worked canopy: 15.12 psf in `tests/handbook/snow.rs`.

@@ -68,7 +68,7 @@ pub enum LoadError {
     NoSize {
         /// Which size.
         what: &'static str,
-        /// Its value [mm].
+        /// Its value \[mm\].
         value_mm: f64,
     },
     /// A tilt no frame has.

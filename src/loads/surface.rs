@@ -15,11 +15,11 @@ use super::state::LoadError;
 pub struct Surface {
     /// Tilt from horizontal [°].
     pub tilt_deg: f64,
-    /// Length of the slope from low edge to high edge [mm].
+    /// Length of the slope from low edge to high edge \[mm\].
     pub slope_mm: f64,
-    /// Width across [mm].
+    /// Width across \[mm\].
     pub width_mm: f64,
-    /// Low edge above the ground, or above the roof the frame stands on [mm].
+    /// Low edge above the ground, or above the roof the frame stands on \[mm\].
     pub low_edge_mm: f64,
 }
 
@@ -49,31 +49,31 @@ impl Surface {
         self.tilt_deg.to_radians().sin_cos()
     }
 
-    /// Height of the slope: high edge above low edge [mm].
+    /// Height of the slope: high edge above low edge \[mm\].
     #[must_use]
     pub fn rise_mm(&self) -> f64 {
         self.slope_mm * self.sin_cos().0
     }
 
-    /// Length of the slope in plan [mm].
+    /// Length of the slope in plan \[mm\].
     #[must_use]
     pub fn run_mm(&self) -> f64 {
         self.slope_mm * self.sin_cos().1
     }
 
-    /// High edge above the ground [mm].
+    /// High edge above the ground \[mm\].
     #[must_use]
     pub fn high_edge_mm(&self) -> f64 {
         self.low_edge_mm + self.rise_mm()
     }
 
-    /// Mean roof height h above the ground [mm].
+    /// Mean roof height h above the ground \[mm\].
     #[must_use]
     pub fn mean_height_mm(&self) -> f64 {
         self.low_edge_mm + self.rise_mm() / 2.0
     }
 
-    /// Area [mm²].
+    /// Area \[mm²\].
     #[must_use]
     pub fn area_mm2(&self) -> f64 {
         self.slope_mm * self.width_mm

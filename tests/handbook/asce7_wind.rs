@@ -12,7 +12,7 @@ use tiltwright::loads::asce7::wind_components::{self, Zone};
 use tiltwright::loads::asce7::wind_open::{self, FigureCase, Flow, WindOn};
 use tiltwright::loads::asce7::{GUST_FACTOR, K_D, MINIMUM_PA, VelocityPressure, velocity_pressure};
 use tiltwright::loads::{Across, Surface, SurfaceLoad};
-use tiltwright::quantities::{MM_PER_INCH, MPS_PER_MPH, PA_PER_PSF, mm, mps};
+use tiltwright::quantities::{MM_PER_INCH, MPS_PER_MPH, N_PER_LBF, PA_PER_PSF, mm, mps};
 
 /// Half of the last printed digit of a pressure printed as 12.34.
 const PRINTED_DIGITS: f64 = 0.005;
@@ -121,7 +121,7 @@ fn w1c_roof_reactions_and_the_minimum() {
     assert!((slope * width / 2.0 - 219.33).abs() < PRINTED_DIGITS);
     let surface = Surface::new(5.0, slope * FT, width * FT, 2000.0).expect("sizes");
     let load = SurfaceLoad::normal(7.65 * PA_PER_PSF, 1.91 * PA_PER_PSF);
-    let kips = |n: f64| n / 4448.221_615_260_5;
+    let kips = |n: f64| n / 1000.0 / N_PER_LBF;
     let force = kips(load.resultant(&surface).normal_n);
     assert!((force * cos - (1.67 + 0.42)).abs() < 0.005, "{}", force * cos);
     assert!((force * sin - 0.183).abs() < 0.001, "{}", force * sin);

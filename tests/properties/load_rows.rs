@@ -78,6 +78,16 @@ fn a_winter_tilt_is_judgement_two() {
 }
 
 #[test]
+fn a_steep_surface_that_reaches_the_ground_is_pushed_above_its_middle() {
+    let loads = frame(75.0, 1722.0, 4600.0, 0.0, Below::Clear, Stand::Ground);
+    let case = loads.cases.iter().find(|c| c.id == "wind-face-grounded").expect("row");
+    let r = case.surface().expect("a surface load").resultant(&loads.surface);
+    assert!((r.normal_about_low_edge_nmm / r.normal_n / 1722.0 - 0.55).abs() < 1e-12);
+    let raised = frame(75.0, 1722.0, 4600.0, 300.0, Below::Clear, Stand::Ground);
+    assert!(raised.cases.iter().all(|c| c.id != "wind-face-grounded"));
+}
+
+#[test]
 fn an_undeclared_underside_runs_both_flows_and_says_what_is_missing() {
     let loads = frame(30.0, 1722.0, 2268.0, 300.0, Below::Undeclared, Stand::Ground);
     for flow in ["clear", "obstructed"] {

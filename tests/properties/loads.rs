@@ -264,6 +264,24 @@ proptest! {
     }
 
     #[test]
+    fn left_and_right_are_mirror_images(surface in surfaces(), edition in editions()) {
+        let loads = of(&asce(edition, 115.0, Exposure::C, Below::Undeclared, 25.0), &surface);
+        let mut pairs = 0;
+        for left in loads.cases.iter().filter(|c| c.id.ends_with("-left") && matches!(c.load, Load::Surface(_))) {
+            let name = left.id.replace("-left", "-right");
+            let right = loads.cases.iter().find(|c| c.id == name).expect("its twin");
+            let turn = |case: &Case| {
+                let r = case.surface().expect("a surface load").resultant(&surface);
+                (r.normal_n, r.normal_about_left_nmm - r.normal_n * surface.width_mm / 2.0)
+            };
+            let ((force, a), (same, b)) = (turn(left), turn(right));
+            prop_assert!(close(force, same, force) && close(a, -b, force.abs() * surface.width_mm), "{}", left.id);
+            pairs += 1;
+        }
+        prop_assert!(pairs >= 5);
+    }
+
+    #[test]
     fn the_same_question_gives_the_same_answer(surface in surfaces()) {
         let basis = asce(Edition::Asce716, 115.0, Exposure::C, Below::Undeclared, 25.0);
         prop_assert_eq!(of(&basis, &surface), of(&basis, &surface));

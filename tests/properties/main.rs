@@ -1,7 +1,7 @@
 //! What must hold for any input.
 mod cut_plan;
+mod equilibrium;
 mod load_rows;
 mod loads;
-mod sun;
-mod equilibrium;
 mod mechanisms;
+mod sun;

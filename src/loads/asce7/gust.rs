@@ -4,13 +4,13 @@ use crate::loads::RangeState;
 
 /// Gust-effect factor of a rigid structure, ASCE 7 §26.11.1.
 pub const GUST_FACTOR: f64 = 0.85;
-/// Lowest fundamental frequency of a rigid structure [Hz], ASCE 7 §26.2.
+/// Lowest fundamental frequency of a rigid structure \[Hz\], ASCE 7 §26.2.
 const RIGID_HZ: f64 = 1.0;
 
 /// May the rigid gust factor be used at this fundamental frequency?
 ///
 /// # Units
-/// `frequency_hz` [Hz].
+/// `frequency_hz` \[Hz\].
 ///
 /// # Source
 /// ASCE 7-10 §26.2: flexible below 1 Hz. The gust factor of flexible structures (§26.11.5) is not encoded.

@@ -19,7 +19,7 @@ use crate::catalogue::{Certainty, Source, Step, Trace, term};
 
 /// Wind directionality factor of open roofs, solid signs and lattices (Table 26.6-1).
 pub const K_D: f64 = 0.85;
-/// Minimum wind on the projection to a vertical plane [Pa]: 16 psf, strength level.
+/// Minimum wind on the projection to a vertical plane \[Pa\]: 16 psf, strength level.
 pub const MINIMUM_PA: f64 = 16.0 * crate::quantities::PA_PER_PSF;
 
 /// Source of the minimum wind load of open buildings.

@@ -10,7 +10,7 @@ const MM_PER_FT: f64 = 12.0 * MM_PER_INCH;
 /// Velocity pressure at one height, and what of the directionality factor is still to be put into the load.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct VelocityPressure {
-    /// q_z [Pa]; holds K_d in 7-10 and 7-16.
+    /// q_z \[Pa\]; holds K_d in 7-10 and 7-16.
     pub q_pa: f64,
     /// K_d to be multiplied into the load: 0.85 in 7-22, 1 in 7-10 and 7-16 where `q` has it already.
     pub k_d_in_load: f64,
@@ -26,7 +26,7 @@ impl VelocityPressure {
     /// ```
     ///
     /// # Units
-    /// `height_mm` above ground [mm]. The steps are recorded in the units of the printed form.
+    /// `height_mm` above ground \[mm\]. The steps are recorded in the units of the printed form.
     ///
     /// # Source
     /// ASCE 7-10 Eq. 27.3-1, 7-16 Eq. 26.10-1, 7-22 Eq. 26.10-1 and 27.3-2.
@@ -76,7 +76,7 @@ pub fn pressure_source(edition: Edition) -> Source {
 /// Velocity pressure exposure coefficient, `K_z = c (max(z, 15 ft) / z_g)^(2/α)`, at most `c`.
 ///
 /// # Units
-/// `height_mm` [mm]; result [–].
+/// `height_mm` \[mm\]; result [–].
 ///
 /// # Source
 /// ASCE 7-16 Table 26.10-1 note 1; 7-22 Table 26.10-1 (one transcription of its constants). The printed table is

@@ -33,7 +33,7 @@ const ROUND_LIMIT: f64 = 5.3;
 /// Force coefficient of a lattice by the share of solid area in its outline.
 ///
 /// # Units
-/// `solidity` [–]; `diameter_mm` of round members [mm]; `q_pa` [Pa].
+/// `solidity` [–]; `diameter_mm` of round members \[mm\]; `q_pa` \[Pa\].
 ///
 /// # Errors
 /// [`LoadError::OutsideFigure`] above 0.7: that is a solid sign.
@@ -65,7 +65,7 @@ fn is_slow(diameter_mm: f64, q_pa: f64) -> bool {
 /// Force coefficient of a post standing alone, linear in its height over width.
 ///
 /// # Units
-/// `height_mm`, `width_mm` (least width or diameter) [mm]. Round posts take the row for slow flow, which is never the
+/// `height_mm`, `width_mm` (least width or diameter) \[mm\]. Round posts take the row for slow flow, which is never the
 /// smaller one.
 #[must_use]
 pub fn post_coefficient(shape: Shape, height_mm: f64, width_mm: f64) -> f64 {
@@ -80,7 +80,7 @@ pub fn post_coefficient(shape: Shape, height_mm: f64, width_mm: f64) -> f64 {
     cells[i] + (cells[i + 1] - cells[i]) * (ratio - SLENDER[i]) / (SLENDER[i + 1] - SLENDER[i])
 }
 
-/// Wind force per unit of solid area of a bare member, at least the minimum [Pa].
+/// Wind force per unit of solid area of a bare member, at least the minimum \[Pa\].
 ///
 /// # Source
 /// ASCE 7-16 Eq. 29.4-1, `F = q_z G C_f A_f`, and §29.7 (16 psf at least).

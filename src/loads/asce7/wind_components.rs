@@ -45,7 +45,7 @@ const CELLS: [[[f64; 2]; 3]; 5] = [
     [[2.6, -2.3], [3.9, -3.5], [5.2, -4.6]],
 ];
 
-/// Width `a` of the edge strips [mm]: a tenth of the least plan dimension or 0.4 h, whichever is smaller, but at least
+/// Width `a` of the edge strips \[mm\]: a tenth of the least plan dimension or 0.4 h, whichever is smaller, but at least
 /// 4 % of the least dimension and 3 ft.
 ///
 /// # Source
@@ -114,11 +114,11 @@ pub fn net_coefficients<T: Trace>(tilt_deg: f64, zone: Zone, trace: &mut T) -> [
 pub struct ComponentPressure {
     /// Zone it lies in.
     pub zone: Zone,
-    /// Effective wind area [mm²].
+    /// Effective wind area \[mm²\].
     pub area_mm2: f64,
-    /// Pressing onto the face [Pa], at least the minimum.
+    /// Pressing onto the face \[Pa\], at least the minimum.
     pub onto_face_pa: f64,
-    /// Lifting off the face [Pa], a magnitude, at least the minimum.
+    /// Lifting off the face \[Pa\], a magnitude, at least the minimum.
     pub off_face_pa: f64,
     /// State.
     pub state: RangeState,
@@ -129,7 +129,7 @@ pub struct ComponentPressure {
 /// Pressures on a component in clear flow.
 ///
 /// # Units
-/// `area_mm2` effective wind area [mm²]; for a long member not less than span times a third of the span.
+/// `area_mm2` effective wind area \[mm²\]; for a long member not less than span times a third of the span.
 ///
 /// # Source
 /// ASCE 7-16 Eq. 30.7-1, `p = q_h G C_N`, and §30.2.2 (16 psf at least).

@@ -261,7 +261,7 @@ pub fn along_strips(surface: &Surface, flow: Flow, case: FigureCase) -> (f64, Ac
     (peak, if strips.len() == 1 { Across::Even } else { Across::Strips(strips) })
 }
 
-/// Design pressure of a coefficient, `p = q_h G C_N` (7-22: `q_h K_d G C_N`) [Pa].
+/// Design pressure of a coefficient, `p = q_h G C_N` (7-22: `q_h K_d G C_N`) \[Pa\].
 ///
 /// # Source
 /// ASCE 7-16 Eq. 27.3-2.

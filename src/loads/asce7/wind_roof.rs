@@ -31,13 +31,13 @@ pub enum RoofZone {
 /// The building and the place of the panels on it.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Roof {
-    /// Mean roof height h of the building [mm].
+    /// Mean roof height h of the building \[mm\].
     pub height_mm: f64,
-    /// Longer plan dimension W_L [mm].
+    /// Longer plan dimension W_L \[mm\].
     pub longer_mm: f64,
-    /// Shorter plan dimension W_S [mm].
+    /// Shorter plan dimension W_S \[mm\].
     pub shorter_mm: f64,
-    /// Parapet height above the roof h_pt [mm].
+    /// Parapet height above the roof h_pt \[mm\].
     pub parapet_mm: f64,
     /// Slope of the roof [°].
     pub slope_deg: f64,
@@ -52,11 +52,11 @@ pub struct Roof {
 pub struct RoofPanels {
     /// Tilt of the panels to the roof ω [°].
     pub tilt_deg: f64,
-    /// Length of the slope L_p [mm].
+    /// Length of the slope L_p \[mm\].
     pub chord_mm: f64,
-    /// Low edge above the roof h_1 [mm].
+    /// Low edge above the roof h_1 \[mm\].
     pub low_edge_mm: f64,
-    /// Effective wind area A [mm²].
+    /// Effective wind area A \[mm²\].
     pub area_mm2: f64,
 }
 
@@ -123,7 +123,7 @@ pub fn nominal_coefficient<T: Trace>(zone: RoofZone, tilt_deg: f64, normalised_a
     value
 }
 
-/// Net pressure on rooftop panels, both signs [Pa]: `p = q_h γ_p γ_c γ_E (GC_rn)_nom`. All values unverified.
+/// Net pressure on rooftop panels, both signs \[Pa\]: `p = q_h γ_p γ_c γ_E (GC_rn)_nom`. All values unverified.
 ///
 /// # Units
 /// `q` at the roof's mean height; result `[onto the face, off the face]`, both magnitudes.

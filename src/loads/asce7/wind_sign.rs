@@ -32,11 +32,11 @@ pub const GROUNDED_RAISE: f64 = 0.05;
 /// A sign standing upright: width B, height s of the plate, height h of its top.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Sign {
-    /// Width B [mm].
+    /// Width B \[mm\].
     pub width_mm: f64,
-    /// Height of the plate s [mm].
+    /// Height of the plate s \[mm\].
     pub plate_mm: f64,
-    /// Height of the top above ground h [mm].
+    /// Height of the top above ground h \[mm\].
     pub top_mm: f64,
 }
 
@@ -165,10 +165,10 @@ pub fn openings_factor(solidity: f64) -> f64 {
     1.0 - (1.0 - solidity).max(0.0).powf(1.5)
 }
 
-/// Force on a sign, `F = q_h G C_f A_s` (7-22: with K_d) [N].
+/// Force on a sign, `F = q_h G C_f A_s` (7-22: with K_d) \[N\].
 ///
 /// # Units
-/// `area_mm2` [mm²]; `q` at the height of the sign's top.
+/// `area_mm2` \[mm²\]; `q` at the height of the sign's top.
 ///
 /// # Source
 /// ASCE 7-16 Eq. 29.3-1.

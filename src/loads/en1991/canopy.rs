@@ -94,7 +94,7 @@ pub fn coefficients(zone: CanopyZone, tilt_deg: f64, blockage: f64) -> [f64; 2] 
 /// Wind cases of the canopy. The resultant stands a quarter of the slope from the edge to windward, which may be either.
 ///
 /// # Units
-/// `q_pa` peak velocity pressure at the top [Pa].
+/// `q_pa` peak velocity pressure at the top \[Pa\].
 pub fn wind_cases<T: Trace>(surface: &Surface, q_pa: f64, below: Below, trace: &mut T) -> Vec<Case> {
     if surface.tilt_deg > 30.0 {
         return steep_cases(surface, q_pa, trace);

@@ -9,7 +9,7 @@ pub const AIR_DENSITY: f64 = 1.25;
 /// Structural factor c_s c_d of a rigid, low structure (§6.2).
 pub const STRUCTURAL_FACTOR: f64 = 1.0;
 
-/// Roughness length z_0 [m] and least height z_min [m] of a terrain, and how sure they are.
+/// Roughness length z_0 \[m\] and least height z_min \[m\] of a terrain, and how sure they are.
 ///
 /// # Source
 /// EN 1991-1-4 Table 4.1. III and IV confirmed by worked examples, the others from memory.
@@ -28,7 +28,7 @@ pub fn roughness(terrain: Terrain) -> (f64, f64, Source) {
 /// Factor on the basic wind for another return period, `c_prob = [(1 − K ln(−ln(1 − p)))/(1 − K ln(−ln 0.98))]^n`.
 ///
 /// # Units
-/// `years` return period above 1 [years]; K = 0.2 and n = 0.5 as recommended. Result [–].
+/// `years` return period above 1 \[years\]; K = 0.2 and n = 0.5 as recommended. Result [–].
 ///
 /// # Source
 /// EN 1991-1-4 Eq. 4.2.
@@ -48,10 +48,10 @@ pub fn probability_factor<T: Trace>(years: f64, trace: &mut T) -> f64 {
     value
 }
 
-/// Peak velocity pressure `q_p = (1 + 7 I_v) ½ ρ v_m²` [Pa].
+/// Peak velocity pressure `q_p = (1 + 7 I_v) ½ ρ v_m²` \[Pa\].
 ///
 /// # Units
-/// `height_mm` above ground [mm]; below z_min the value at z_min holds.
+/// `height_mm` above ground \[mm\]; below z_min the value at z_min holds.
 ///
 /// # Source
 /// EN 1991-1-4 Eqs. 4.3 to 4.8.
