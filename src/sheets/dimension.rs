@@ -472,16 +472,27 @@ impl Labels {
         self.lines.iter().filter(|(a, b)| line_crosses(*a, *b, &room)).count()
     }
 
+    /// How many texts the lines of some marks run through.
+    fn texts_cut(&self, marks: &[Mark]) -> usize {
+        let mut drawn = Self::default();
+        drawn.avoid(marks);
+        let cut = |room: &&[Point; 4]| drawn.lines.iter().any(|(a, b)| line_crosses(*a, *b, room));
+        self.rooms.iter().filter(cut).count()
+    }
+
     /// Picks, among ways to draw one label, the first that covers no text and is crossed by the fewest lines, and takes note of it.
+    /// Its own lines should cut no text either.
     /// `None` when all of them cover a text or leave `window`.
     pub fn place(&mut self, window: super::Rect, ways: impl IntoIterator<Item = Vec<Mark>>) -> Option<Vec<Mark>> {
+        // A leader through a text is worse than a line behind one.
+        const CUT: usize = 4;
         let mut best: Option<(usize, Vec<Mark>)> = None;
         for way in ways {
             let texts = super::mark::texts(&way);
             if texts.iter().any(|text| self.covers_text(text) || !window.holds(text.bounds())) {
                 continue;
             }
-            let crossed = texts.iter().map(|text| self.lines_through(text)).sum();
+            let crossed = texts.iter().map(|text| self.lines_through(text)).sum::<usize>() + CUT * self.texts_cut(&way);
             if best.as_ref().is_none_or(|(least, _)| crossed < *least) {
                 best = Some((crossed, way));
             }

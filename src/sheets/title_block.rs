@@ -6,7 +6,7 @@ use super::{
     page::Block,
     pen::Pen,
     sheet::{Projection, Sheet, SheetScale},
-    text::{Anchor, Text, TextSize, fit, wrap},
+    text::{Anchor, Text, TextSize, fit, safe, width, wrap},
     view::Scale,
 };
 use crate::quantities::{MM_PER_INCH, Units, number};
@@ -49,8 +49,11 @@ fn full(sheet: &Sheet, block: Rect) -> Vec<Mark> {
         marks.push(Mark::line(Point::new(split, y), Point::new(block.right, y), Pen::Rule));
     }
     let room = right.width() - 4.0;
-    let title = fit(&sheet.title, TextSize::Large, false, room);
-    marks.push(Text::new(&title, Point::new(split + 2.0, first - 2.4), TextSize::Large).into());
+    // A long title is written smaller before it is cut.
+    let fits = |size: &TextSize| width(&safe(&sheet.title), *size, false) <= room;
+    let size = [TextSize::Large, TextSize::Normal].into_iter().find(fits).unwrap_or(TextSize::Small);
+    let title = fit(&sheet.title, size, false, room);
+    marks.push(Text::new(&title, Point::new(split + 2.0, first - 2.4), size).into());
     let design = fit(&sheet.design, TextSize::Normal, false, room);
     marks.push(Text::new(&design, Point::new(split + 2.0, second - 2.2), TextSize::Normal).into());
     marks.extend(cells(sheet, Rect { top: second, ..right }));

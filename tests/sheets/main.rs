@@ -2,3 +2,4 @@
 
 mod base;
 mod measure;
+mod shop_drawings;
