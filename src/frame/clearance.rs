@@ -194,7 +194,7 @@ fn gap_along_edges(a: &[Point], b: &[Point]) -> f64 {
     widest
 }
 
-/// Sticks of one body as solids; brace ends are mitred, so a brace is taken a little shorter than its box.
+/// Sticks of one body as solids.
 pub(super) fn solids(sticks: &[Stick], body: Body) -> Vec<Solid> {
     sticks.iter().filter(|s| s.body == body).map(|s| Solid::of_stick(s, s.role.word().to_string())).collect()
 }

@@ -7,6 +7,7 @@ mod distance;
 mod hole_row;
 mod linkage;
 mod model;
+mod notes;
 mod piece;
 mod posts;
 mod rectangle;
@@ -42,8 +43,10 @@ use crate::{
 pub fn lay_out(design: &Design, tilts: &[Angle], tape: Tape) -> Result<Frame, Vec<Refusal>> {
     // Degrees become radians and degrees again inside the quantity; the author's 12 must not come back as 12.000000000000002.
     let tilts_deg: Vec<f64> = tilts.iter().map(|t| (to_deg(*t) * 1e9).round() / 1e9).collect();
-    match &design.support.base {
+    let mut frame = match &design.support.base {
         Base::Posts(posts) => posts::lay_out(design, posts, &tilts_deg, tape),
         Base::Runners(runners) => runners::lay_out(design, runners, &tilts_deg, tape),
-    }
+    }?;
+    frame.notes = notes::of(design, &frame);
+    Ok(frame)
 }

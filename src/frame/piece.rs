@@ -114,7 +114,7 @@ pub enum Body {
     Stay,
 }
 
-/// A piece at its place: a box of `length` × depth × thickness with its marked end at `start`.
+/// A piece at its place: a box of `length` × depth × thickness, its ends mitred, with its marked end at `start`.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Stick {
     /// What it does.
@@ -146,15 +146,16 @@ impl Stick {
         std::array::from_fn(|i| self.start[i] + self.along[i] * hole.from_end_mm + self.across[i] * hole.gauge_mm)
     }
 
-    /// The eight corners of the box [mm].
+    /// The eight corners [mm]. The long edge lies on the gauge face; mitred ends draw the far edge in.
     #[must_use]
     pub fn corners(&self) -> [[f64; 3]; 8] {
         let (a, c) = (self.along, self.across);
         let third = [a[1] * c[2] - a[2] * c[1], a[2] * c[0] - a[0] * c[2], a[0] * c[1] - a[1] * c[0]];
         let half = self.section.width_mm / 2.0;
         std::array::from_fn(|k| {
-            let (l, d) =
-                (if k & 1 == 0 { 0.0 } else { self.length_mm }, if k & 2 == 0 { 0.0 } else { self.section.depth_mm });
+            let d = if k & 2 == 0 { 0.0 } else { self.section.depth_mm };
+            let drawn_in = |end: usize| d * self.ends_deg[end].to_radians().tan();
+            let l = if k & 1 == 0 { drawn_in(0) } else { self.length_mm - drawn_in(1) };
             let t = if k & 4 == 0 { -half } else { half };
             std::array::from_fn(|i| self.start[i] + a[i] * l + c[i] * d + third[i] * t)
         })

@@ -45,10 +45,10 @@ struct Choice {
 /// Lays out a frame on posts.
 pub(super) fn lay_out(design: &Design, posts: &Posts, tilts_deg: &[f64], tape: Tape) -> Result<Frame, Vec<Refusal>> {
     let job = Job { design, posts, tilts_deg, tape };
-    let (bolt, pin) = job.bolts();
-    let rectangle = rectangle::build(design, tape, job.slot_mm(bolt, pin)).map_err(|r| vec![r])?;
-    let found = job.candidates(&rectangle, bolt, pin);
-    search::first_that_stands(found, |choice| job.build(rectangle.clone(), choice))
+    let (bolt, pins) = job.bolts();
+    let rectangle = |pin| rectangle::build(design, tape, job.slot_mm(bolt, pin));
+    let found = job.candidates(&rectangle(pins[0]).map_err(|r| vec![r])?, bolt, &pins);
+    search::first_that_stands(found, |choice| job.build(rectangle(choice.pin).map_err(|r| vec![r])?, choice))
 }
 
 struct Job<'a> {
@@ -66,26 +66,21 @@ impl Job<'_> {
         }
     }
 
-    /// The thickest bolts of the list that keep their edges in the middle of every piece they cross.
-    fn bolts(&self) -> (&'static Bolt, &'static Bolt) {
+    /// The thickest axle that keeps its edges, and every pin worth trying.
+    fn bolts(&self) -> (&'static Bolt, Vec<&'static Bolt>) {
         let support = &self.design.support;
-        let thin = |list: &[&'static Bolt], fits: &dyn Fn(&Bolt) -> bool| {
-            list.iter().copied().find(|b| fits(b)).unwrap_or(list[list.len() - 1])
-        };
         let tape = self.tape;
-        let axles = turning::bolts_to_try(support.bolt, self.design.units);
-        let bolt = thin(&axles, &|b| {
+        let bolt = turning::thickest(support.bolt, self.design.units, &|b| {
             fits_middle(self.carrier(), b, tape, 0.0) && fits_middle(self.posts.section, b, tape, 0.0)
         });
         let behind = support.stay.pin_behind.map_or(0.0, to_mm);
         let offset = to_mm(self.posts.pin_offset);
-        let pins = turning::bolts_to_try(support.pin, self.design.units);
-        let pin = thin(&pins, &|b| {
+        let pins = turning::all_that_fit(support.pin, self.design.units, &|b| {
             b.diameter_mm <= bolt.diameter_mm
                 && (support.stay.cleat.is_some() || fits_middle(self.carrier(), b, tape, behind))
                 && fits_middle(self.posts.section, b, tape, offset)
         });
-        (bolt, pin)
+        (bolt, pins)
     }
 
     /// Between the carrying member and the post: washer, stay, washer.
@@ -135,23 +130,25 @@ impl Job<'_> {
     }
 
     /// All open choices on a grid, best first by stick length, lever arm and hole distance.
-    fn candidates(&self, rectangle: &Rectangle, bolt: &'static Bolt, pin: &'static Bolt) -> Vec<Candidate<Choice>> {
+    fn candidates(&self, rectangle: &Rectangle, bolt: &'static Bolt, pins: &[&'static Bolt]) -> Vec<Candidate<Choice>> {
         let step = search_step_mm(self.tape);
         let stay = &self.design.support.stay;
         let (_, axle) = self.axle_from_end(rectangle);
         let height = to_mm(self.posts.axle_height);
-        let reach = axle - mark_at_least(self.tape, distance::end_mm(self.carrier(), pin));
-        let alongs = search::grid(stay.pin_along.map(to_mm), 0.3 * axle, reach, step);
-        let belows = search::grid(self.posts.pin_below_axle.map(to_mm), 200.0, height - PIN_ABOVE_GRADE_MM, step);
-        let behind_mm = self.behind_mm(pin);
-        let choices = alongs.iter().flat_map(|along_mm| {
-            belows.iter().map(move |below_mm| Choice { bolt, pin, along_mm: *along_mm, behind_mm, below_mm: *below_mm })
-        });
-        search::ranked(
-            choices,
-            |choice| self.row(choice).map(|row| self.stay_length_mm(choice.pin, &row)),
-            |c| self.row(c),
-        )
+        let mut choices = Vec::new();
+        for &pin in pins {
+            let reach = axle - mark_at_least(self.tape, distance::end_mm(self.carrier(), pin));
+            let alongs = search::grid(stay.pin_along.map(to_mm), 0.3 * axle, reach, step);
+            let belows = search::grid(self.posts.pin_below_axle.map(to_mm), 200.0, height - PIN_ABOVE_GRADE_MM, step);
+            let behind_mm = self.behind_mm(pin);
+            for &along_mm in &alongs {
+                choices.extend(belows.iter().map(|&below_mm| Choice { bolt, pin, along_mm, behind_mm, below_mm }));
+            }
+        }
+        let sticks = |choice: &Choice, row: &[RowHole]| {
+            self.stay_length_mm(choice.pin, row) + turning::thin_pin_cost_mm(pins, choice.pin)
+        };
+        search::ranked(choices.into_iter(), |choice| self.row(choice), sticks)
     }
 
     fn stay_length_mm(&self, pin: &Bolt, row: &[RowHole]) -> f64 {

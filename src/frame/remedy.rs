@@ -19,14 +19,16 @@ pub struct Remedy {
 /// Remedies given at most: enough to choose from, few enough to read.
 const MOST: usize = 3;
 /// Values tried of one field, each way.
-const REACH: usize = 60;
+const REACH: usize = 40;
+/// Layouts tried in all; a layout with open choices searches, so this keeps the answer under a second or two.
+const BUDGET: usize = 400;
 
 /// Tries changes of single fields, nearest first, and keeps those that work.
 ///
 /// `tilts` are the tilts that were refused; they are themselves a field that may change.
 #[must_use]
 pub fn remedies(design: &Design, tilts: &[Angle], tape: Tape, refusals: &[Refusal]) -> Vec<Remedy> {
-    let trial = Trial { tilts, tape };
+    let trial = Trial { tilts, tape, left: std::cell::Cell::new(BUDGET) };
     let mut found: Vec<Remedy> = Vec::new();
     let mut knobs = knobs(design);
     // What the refusal points at comes first.
@@ -47,11 +49,19 @@ pub fn remedies(design: &Design, tilts: &[Angle], tape: Tape, refusals: &[Refusa
 struct Trial<'a> {
     tilts: &'a [Angle],
     tape: Tape,
+    /// Layouts that may still be tried.
+    left: std::cell::Cell<usize>,
 }
 
 impl Trial<'_> {
     fn stands(&self, design: &Design) -> bool {
-        lay_out(design, self.tilts, self.tape).is_ok()
+        self.stands_at(design, self.tilts)
+    }
+
+    fn stands_at(&self, design: &Design, tilts: &[Angle]) -> bool {
+        let left = self.left.get();
+        self.left.set(left.saturating_sub(1));
+        left > 0 && lay_out(design, tilts, self.tape).is_ok()
     }
 
     /// The tilts that are refused, moved as little as whole degrees allow, or left out.
@@ -65,7 +75,7 @@ impl Trial<'_> {
         };
         let stands = |tilts: &[f64]| {
             let angles: Vec<Angle> = tilts.iter().map(|t| deg(*t)).collect();
-            !tilts.is_empty() && lay_out(design, &angles, self.tape).is_ok()
+            !tilts.is_empty() && self.stands_at(design, &angles)
         };
         if !all.iter().any(|t| is_bad(*t)) {
             return None;

@@ -110,10 +110,10 @@ pub(super) fn lay_out(
     let roof_facing = runners.roof_facing.map_or(facing, to_deg);
     let lie = Lie::of_roof(to_deg(runners.roof_pitch), roof_facing, facing);
     let job = Job { design, runners, tilts_deg, tape, lie };
-    let (bolt, pin) = job.bolts();
+    let (bolt, pins) = job.bolts();
     let rectangle = rectangle::build(design, tape, 0.0).map_err(|r| vec![r])?;
-    job.check_cross_slope(&rectangle, pin)?;
-    let found = job.candidates(&rectangle, bolt, pin);
+    job.check_cross_slope(&rectangle, pins[0])?;
+    let found = job.candidates(&rectangle, bolt, &pins);
     search::first_that_stands(found, |choice| job.build(rectangle.clone(), choice))
 }
 
@@ -143,21 +143,18 @@ impl Job<'_> {
         self.lie.along_deg.to_radians()
     }
 
-    fn bolts(&self) -> (&'static Bolt, &'static Bolt) {
+    /// The thickest hinge bolt that keeps its edges, and every pin worth trying.
+    fn bolts(&self) -> (&'static Bolt, Vec<&'static Bolt>) {
         let support = &self.design.support;
         let tape = self.tape;
-        let pick = |list: Vec<&'static Bolt>, fits: &dyn Fn(&Bolt) -> bool| {
-            list.iter().copied().find(|b| fits(b)).unwrap_or(list[list.len() - 1])
-        };
-        let bolt =
-            pick(turning::bolts_to_try(support.bolt, self.design.units), &|b| fits_middle(self.stile(), b, tape, 0.0));
+        let bolt = turning::thickest(support.bolt, self.design.units, &|b| fits_middle(self.stile(), b, tape, 0.0));
         let behind = support.stay.pin_behind.map_or(0.0, to_mm);
-        let pin = pick(turning::bolts_to_try(support.pin, self.design.units), &|b| {
+        let pins = turning::all_that_fit(support.pin, self.design.units, &|b| {
             b.diameter_mm <= bolt.diameter_mm
                 && fits_middle(self.stile(), b, tape, behind)
                 && fits_middle(self.runner(), b, tape, 0.0)
         });
-        (bolt, pin)
+        (bolt, pins)
     }
 
     /// Stay and cheek share a layer between stile and runner.
@@ -199,18 +196,21 @@ impl Job<'_> {
         self.tape.nearest_mm(self.stile().depth_mm / 2.0)
     }
 
-    fn hole_line_gauge(&self) -> f64 {
-        self.tape.nearest_mm(self.runner().depth_mm / 2.0)
+    /// The hole line stands as high in the runner as the pin's edge distance allows: the stay's tail needs the room
+    /// below it.
+    fn hole_line_gauge(&self, pin: &Bolt) -> f64 {
+        let least = mark_at_least(self.tape, distance::reversing_edge_mm(self.runner(), pin));
+        least.min(self.tape.nearest_mm(self.runner().depth_mm / 2.0))
     }
 
     /// Wood of the runner under the hole line [mm].
-    fn under_holes_mm(&self) -> f64 {
-        self.runner().depth_mm - self.hole_line_gauge()
+    fn under_holes_mm(&self, pin: &Bolt) -> f64 {
+        self.runner().depth_mm - self.hole_line_gauge(pin)
     }
 
     /// The hinge hole in the cheek stands on a mark, so the height above the hole line follows from it.
-    fn hinge_above_mm(&self, wanted_mm: f64) -> f64 {
-        self.tape.nearest_mm(self.under_holes_mm() + wanted_mm) - self.under_holes_mm()
+    fn hinge_above_mm(&self, wanted_mm: f64, pin: &Bolt) -> f64 {
+        self.tape.nearest_mm(self.under_holes_mm(pin) + wanted_mm) - self.under_holes_mm(pin)
     }
 
     fn linkage(&self, choice: &Choice) -> Linkage {
@@ -218,7 +218,7 @@ impl Job<'_> {
         Linkage::in_runner(
             [t.nearest_mm(choice.along_mm), -t.nearest_mm(choice.behind_mm)],
             self.slope_rad(),
-            self.hinge_above_mm(choice.hinge_above_mm),
+            self.hinge_above_mm(choice.hinge_above_mm, choice.pin),
             t.nearest_mm(choice.stay_mm),
         )
     }
@@ -250,7 +250,7 @@ impl Job<'_> {
     }
 
     /// The least height of the hinge above the hole line that keeps the low edge clear through the whole swing [mm].
-    fn least_hinge_above_mm(&self, rectangle: &Rectangle, from_low_edge_mm: f64) -> f64 {
+    fn least_hinge_above_mm(&self, rectangle: &Rectangle, from_low_edge_mm: f64, pin: &Bolt) -> f64 {
         let gauge = self.hinge_gauge();
         let (low, high) = self.tilts_deg.iter().fold((f64::MAX, f64::MIN), |(l, h), t| (l.min(*t), h.max(*t)));
         let (sin, cos) = self.slope_rad().sin_cos();
@@ -262,38 +262,54 @@ impl Job<'_> {
                 deepest = deepest.max(-(z * cos - x * sin));
             }
         }
-        deepest + self.low_edge_mm() + 1.0 - self.under_holes_mm()
+        deepest + self.low_edge_mm() + 1.0 - self.under_holes_mm(pin)
     }
 
-    fn candidates(&self, rectangle: &Rectangle, bolt: &'static Bolt, pin: &'static Bolt) -> Vec<Candidate<Choice>> {
+    fn candidates(&self, rectangle: &Rectangle, bolt: &'static Bolt, pins: &[&'static Bolt]) -> Vec<Candidate<Choice>> {
         let step = search_step_mm(self.tape);
         let stay = &self.design.support.stay;
         let end = distance::end_mm(self.stile(), bolt);
         let from_low_edge_mm =
             given_or(self.runners.hinge_from_low_edge, mark_at_least(self.tape, end.max(LEAST_FROM_LOW_EDGE_MM)));
-        let least = self.least_hinge_above_mm(rectangle, from_low_edge_mm);
-        // The cheek must at least rise above the runner by the hinge bolt's end distance.
-        let usual = least.max(self.hole_line_gauge() + distance::reversing_edge_mm(self.cheek(), bolt));
-        let hinge_above_mm = given_or(self.runners.hinge_above_holes, mark_at_least(self.tape, usual));
         let behind_mm = given_or(stay.pin_behind, 0.0);
         let span = rectangle.length_mm - from_low_edge_mm;
         let coarse = 2.0 * step;
         let alongs = search::grid(stay.pin_along.map(to_mm), 0.25 * span, 0.75 * span, coarse);
         let stays = search::grid(stay.length.map(to_mm), 0.25 * span, 1.3 * span, coarse);
-        let choices = alongs.iter().flat_map(|along_mm| {
-            stays.iter().map(move |stay_mm| Choice {
-                bolt,
-                pin,
-                along_mm: *along_mm,
-                behind_mm,
-                stay_mm: *stay_mm,
-                hinge_above_mm,
-                from_low_edge_mm,
-            })
-        });
-        let sticks =
-            |choice: &Choice| self.sound_row(choice).map(|row| choice.stay_mm + self.runner_length_mm(choice, &row));
-        search::ranked(choices, sticks, |choice| self.sound_row(choice))
+        let mut choices = Vec::new();
+        for &pin in pins {
+            for hinge_above_mm in self.hinge_heights(rectangle, from_low_edge_mm, bolt, pin) {
+                for &along_mm in &alongs {
+                    choices.extend(stays.iter().map(|&stay_mm| Choice {
+                        bolt,
+                        pin,
+                        along_mm,
+                        behind_mm,
+                        stay_mm,
+                        hinge_above_mm,
+                        from_low_edge_mm,
+                    }));
+                }
+            }
+        }
+        let sticks = |choice: &Choice, row: &[RowHole]| {
+            let cheek = choice.hinge_above_mm + self.under_holes_mm(choice.pin);
+            choice.stay_mm + self.runner_length_mm(choice, row) + cheek + turning::thin_pin_cost_mm(pins, choice.pin)
+        };
+        search::ranked(choices.into_iter(), |choice| self.sound_row(choice), sticks)
+    }
+
+    /// Heights of the hinge worth trying: as low as the swing allows, and a few hands higher, which gives the stay a
+    /// better lever where the lowest tilt lies near the runner.
+    fn hinge_heights(&self, rectangle: &Rectangle, from_low_edge_mm: f64, bolt: &Bolt, pin: &Bolt) -> Vec<f64> {
+        if let Some(given) = self.runners.hinge_above_holes {
+            return vec![to_mm(given)];
+        }
+        let least = self.least_hinge_above_mm(rectangle, from_low_edge_mm, pin);
+        // The cheek must at least rise above the runner by the hinge bolt's edge distance.
+        let usual = least.max(self.hole_line_gauge(pin) + distance::reversing_edge_mm(self.cheek(), bolt));
+        let step = 3.0 * search_step_mm(self.tape);
+        (0..4).map(|i| mark_at_least(self.tape, usual) + f64::from(i) * step).collect()
     }
 
     /// The row, refused as well where a hole leaves the runner or comes under the cheek.
@@ -333,7 +349,8 @@ impl Job<'_> {
         let (gauge, hinge_end) = (self.hinge_gauge(), tape.nearest_mm(choice.from_low_edge_mm));
         let pin_end = hinge_end + frame_pin[0];
         let pin_gauge = gauge - frame_pin[1];
-        self.check(&mut refusals, choice, hinge_end, pin_end, pin_gauge);
+        let stile_mm = rectangle.length_mm;
+        self.check(&mut refusals, choice, [hinge_end, pin_end, pin_gauge, stile_mm]);
 
         let runner_x = self.runner_x(&rectangle, pin);
         let layer_x = rectangle.width_mm / 2.0 + washer_mm(pin);
@@ -350,13 +367,13 @@ impl Job<'_> {
             support.push(self.stay_stick(choice, sign * stay_x, side));
         }
         let stacks = self.stacks(bolt, pin);
-        let hinge_above_mm = self.hinge_above_mm(choice.hinge_above_mm);
+        let hinge_above_mm = self.hinge_above_mm(choice.hinge_above_mm, choice.pin);
         let stands_on = StandsOn::Runners {
             slope_deg: self.lie.along_deg,
             cross_deg: self.lie.cross_deg,
             shim_mm: self.shim_mm(&rectangle, pin),
             hinge_above_mm,
-            hinge_above_surface_mm: hinge_above_mm + self.under_holes_mm(),
+            hinge_above_surface_mm: hinge_above_mm + self.under_holes_mm(choice.pin),
             front_mm: self.front_mm(choice),
             roof: self.runners.on == Ground::Roof,
         };
@@ -396,7 +413,7 @@ impl Job<'_> {
             length(
                 self.runners.hinge_above_holes.is_none(),
                 "support.runners.hinge_above_holes",
-                self.hinge_above_mm(choice.hinge_above_mm),
+                self.hinge_above_mm(choice.hinge_above_mm, choice.pin),
             ),
             length(
                 self.runners.hinge_from_low_edge.is_none(),
@@ -409,7 +426,9 @@ impl Job<'_> {
         .collect()
     }
 
-    fn check(&self, refusals: &mut Vec<Refusal>, choice: &Choice, hinge_end: f64, pin_end: f64, pin_gauge: f64) {
+    fn check(&self, refusals: &mut Vec<Refusal>, choice: &Choice, places: [f64; 4]) {
+        // Stiles run through, so their length is the frame's.
+        let [hinge_end, pin_end, pin_gauge, stile_mm] = places;
         let Choice { bolt, pin, .. } = *choice;
         let stile = self.stile();
         check_edges(refusals, "support.bolt", "stile", stile, self.hinge_gauge(), bolt);
@@ -422,7 +441,7 @@ impl Job<'_> {
             bolt,
         );
         check_edges(refusals, "support.stay.pin_behind", "stile", stile, pin_gauge, pin);
-        check_edges(refusals, "support.pin", "runner", self.runner(), self.hole_line_gauge(), pin);
+        check_edges(refusals, "support.pin", "runner", self.runner(), self.hole_line_gauge(choice.pin), pin);
         let needed_mm = distance::reversing_edge_mm(stile, bolt);
         if hinge_end < needed_mm - 1e-6 {
             refusals.push(Refusal::OutsidePiece {
@@ -432,7 +451,7 @@ impl Job<'_> {
                 needed_mm,
             });
         }
-        let (to_end, needed_mm) = (self.stile_length(choice) - pin_end, distance::end_mm(stile, pin));
+        let (to_end, needed_mm) = (stile_mm - pin_end, distance::end_mm(stile, pin));
         if to_end < needed_mm - 1e-6 {
             refusals.push(Refusal::OutsidePiece {
                 field: "support.stay.pin_along",
@@ -441,7 +460,7 @@ impl Job<'_> {
                 needed_mm,
             });
         }
-        let rises = self.hinge_above_mm(choice.hinge_above_mm) - self.hole_line_gauge();
+        let rises = self.hinge_above_mm(choice.hinge_above_mm, choice.pin) - self.hole_line_gauge(choice.pin);
         let needed_mm = distance::reversing_edge_mm(self.cheek(), bolt);
         if rises < needed_mm - self.tape.mark_mm() {
             refusals.push(Refusal::OutsidePiece {
@@ -453,15 +472,10 @@ impl Job<'_> {
         }
     }
 
-    fn stile_length(&self, choice: &Choice) -> f64 {
-        // Stiles run through; their length is the frame's, which the rectangle was built with.
-        rectangle::build(self.design, self.tape, 0.0).map_or(choice.along_mm, |r| r.length_mm)
-    }
-
     /// Foot of the hinge on the hole line, and the unit vectors along the runner and out of it.
     fn axes(&self, choice: &Choice) -> (Point, Point, Point) {
         let (sin, cos) = self.slope_rad().sin_cos();
-        let above = self.hinge_above_mm(choice.hinge_above_mm);
+        let above = self.hinge_above_mm(choice.hinge_above_mm, choice.pin);
         ([above * sin, -above * cos], [cos, sin], [-sin, cos])
     }
 
@@ -474,7 +488,7 @@ impl Job<'_> {
 
     fn runner_stick(&self, choice: &Choice, row: &[RowHole], x: f64, side: &'static str) -> Stick {
         let (foot, along, out) = self.axes(choice);
-        let (gauge, front) = (self.hole_line_gauge(), self.front_mm(choice));
+        let (gauge, front) = (self.hole_line_gauge(choice.pin), self.front_mm(choice));
         let start: Point = std::array::from_fn(|i| foot[i] + out[i] * gauge - along[i] * front);
         let depth = self.runner().depth_mm;
         let mut holes: Vec<_> = self
@@ -501,8 +515,8 @@ impl Job<'_> {
     fn cheek_stick(&self, choice: &Choice, x: f64, side: &'static str) -> Stick {
         let section = self.cheek();
         let (foot, along, out) = self.axes(choice);
-        let under = self.under_holes_mm();
-        let hinge_end = under + self.hinge_above_mm(choice.hinge_above_mm);
+        let under = self.under_holes_mm(choice.pin);
+        let hinge_end = under + self.hinge_above_mm(choice.hinge_above_mm, choice.pin);
         let gauge = self.tape.nearest_mm(section.depth_mm / 2.0);
         let start: Point = std::array::from_fn(|i| foot[i] - out[i] * under - along[i] * gauge);
         let mut holes: Vec<_> = self

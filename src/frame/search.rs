@@ -27,21 +27,22 @@ pub(super) fn grid(given: Option<f64>, from_mm: f64, to_mm: f64, step_mm: f64) -
 /// radius and large forces. The weights are judgement.
 pub(super) fn ranked<C: Clone>(
     choices: impl Iterator<Item = C>,
-    sticks_mm: impl Fn(&C) -> Result<f64, Vec<Refusal>>,
     row: impl Fn(&C) -> Result<Vec<RowHole>, Vec<Refusal>>,
+    sticks_mm: impl Fn(&C, &[RowHole]) -> f64,
 ) -> Vec<Candidate<C>> {
     const GOOD_LEVER: f64 = 0.5;
     let mut found: Vec<Candidate<C>> = choices
         .map(|choice| {
-            let score = match (row(&choice), sticks_mm(&choice)) {
-                (Ok(row), Ok(sticks)) => {
+            let score = match row(&choice) {
+                Ok(row) => {
+                    let sticks = sticks_mm(&choice, &row);
                     let lever = row.iter().map(|h| (GOOD_LEVER - h.lever_share).max(0.0)).fold(0.0, f64::max);
                     let close = row.iter().map(|h| 1.0 - h.factor).fold(0.0, f64::max);
                     let coarse = row.iter().map(|h| h.deg_per_mm).fold(0.0, f64::max);
                     sticks / 1000.0 + 4.0 * lever + close + 6.0 * coarse
                 }
                 // A refused row comes after every sound one, the least trouble first.
-                (Err(refusals), _) | (_, Err(refusals)) => 1e3 + refusals.iter().map(Refusal::weight).sum::<f64>(),
+                Err(refusals) => 1e3 + refusals.iter().map(Refusal::weight).sum::<f64>(),
             };
             Candidate { choice, score }
         })

@@ -30,6 +30,28 @@ pub(super) fn bolts_to_try(given: Option<&'static Bolt>, units: Units) -> Vec<&'
     names.iter().filter_map(|name| bolt(name).ok()).collect()
 }
 
+/// The thickest bolt of the list that fits, or the thinnest when none does.
+pub(super) fn thickest(given: Option<&'static Bolt>, units: Units, fits: &dyn Fn(&Bolt) -> bool) -> &'static Bolt {
+    all_that_fit(given, units, fits)[0]
+}
+
+/// Every bolt of the list that fits, thickest first; the thinnest when none does.
+pub(super) fn all_that_fit(
+    given: Option<&'static Bolt>,
+    units: Units,
+    fits: &dyn Fn(&Bolt) -> bool,
+) -> Vec<&'static Bolt> {
+    let all = bolts_to_try(given, units);
+    let fit: Vec<&'static Bolt> = all.iter().copied().filter(|b| fits(b)).collect();
+    if fit.is_empty() { all[all.len() - 1..].to_vec() } else { fit }
+}
+
+/// What a thinner pin costs in the layout search, as metres of stick: it is weaker. Judgement.
+pub(super) fn thin_pin_cost_mm(pins: &[&'static Bolt], pin: &Bolt) -> f64 {
+    const PER_SIZE_MM: f64 = 400.0;
+    pins.iter().position(|p| p.name == pin.name).unwrap_or(0) as f64 * PER_SIZE_MM
+}
+
 /// The first mark of the tape that is no less [mm].
 pub(super) fn mark_at_least(tape: Tape, value_mm: f64) -> f64 {
     (value_mm / tape.mark_mm() - 1e-9).ceil() * tape.mark_mm()

@@ -18,6 +18,12 @@ impl Tape {
         Self(units)
     }
 
+    /// The system of units it is marked in.
+    #[must_use]
+    pub fn units(self) -> Units {
+        self.0
+    }
+
     /// Distance between two marks [mm].
     #[must_use]
     pub fn mark_mm(self) -> f64 {

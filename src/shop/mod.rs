@@ -1,11 +1,13 @@
 //! Comes in: pieces and stock. Goes out: cut list, cut plan with its proof, hardware.
 //! This room never changes a piece.
 
+mod assembly;
 mod cut_list;
 pub mod cut_plan;
 mod hardware;
 mod tables;
 
+pub use assembly::assembly;
 pub use cut_list::{CutLine, CutList, CutListError, make};
 pub use hardware::{HardwareLine, list as hardware};
 pub use tables::{cut_list_csv, hardware_csv};

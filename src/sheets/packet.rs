@@ -1,0 +1,355 @@
+//! The packet: every file a builder prints or takes along, as names and bytes. Writing them is not done here.
+
+use super::{
+    Sheet,
+    html::{Item, Section, page},
+};
+use crate::{
+    design::Design,
+    frame::{Chosen, Frame, StandsOn, allowed_difference_mm},
+    quantities::{Units, angle, deg, length, length_exact, mass, mm, number, to_deg},
+    shop::{CutList, HardwareLine, assembly, cut_list_csv, cut_plan, hardware_csv},
+    sun::seasons::SeasonPlan,
+};
+use serde::Serialize;
+
+/// One file of the packet.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PacketFile {
+    /// Path inside the packet, with forward slashes.
+    pub path: String,
+    /// Its bytes.
+    pub bytes: Vec<u8>,
+}
+
+/// Everything a packet is made of.
+#[derive(Debug)]
+pub struct Packet<'a> {
+    /// The design.
+    pub design: &'a Design,
+    /// Its frame.
+    pub frame: &'a Frame,
+    /// Its cut list.
+    pub cut_list: &'a CutList,
+    /// Its hardware.
+    pub hardware: &'a [HardwareLine],
+    /// When to change the tilts it is drilled for.
+    pub season_plan: Option<&'a SeasonPlan>,
+    /// Drawings on the first paper, shown on the page as well.
+    pub sheets: &'a [Sheet],
+    /// The same drawings on other paper: folder name and sheets.
+    pub other_paper: &'a [(&'static str, Vec<Sheet>)],
+    /// Units of everything that is read.
+    pub units: Units,
+}
+
+/// Name of the file that marks a folder as a packet.
+pub const PACKET_MARK: &str = "packet.json";
+
+impl Packet<'_> {
+    /// All files, in a fixed order.
+    #[must_use]
+    pub fn files(&self) -> Vec<PacketFile> {
+        let text = |path: &str, text: String| PacketFile { path: path.to_string(), bytes: text.into_bytes() };
+        let mut files = vec![
+            text("index.html", page(&self.design.name, &self.sections())),
+            text("cut-list.csv", cut_list_csv(self.cut_list, self.units)),
+            text("hardware.csv", hardware_csv(self.hardware)),
+            PacketFile {
+                path: "cut-plan.csv".to_string(),
+                bytes: cut_plan::csv(&self.cut_list.job, &self.cut_list.plan),
+            },
+            text("cut-plan.txt", cut_plan::text("", &self.cut_list.job, &self.cut_list.plan, cut_plan::Money::Cent)),
+        ];
+        for sheet in self.sheets {
+            files.push(text(&format!("sheets/{}", sheet.file_name()), sheet.to_svg()));
+        }
+        for (folder, sheets) in self.other_paper {
+            for sheet in sheets {
+                files.push(text(&format!("{folder}/{}", sheet.file_name()), sheet.to_svg()));
+            }
+        }
+        let mark = Mark {
+            made_by: concat!("tiltwright ", env!("CARGO_PKG_VERSION")),
+            design: &self.design.name,
+            files: files.iter().map(|f| f.path.as_str()).collect(),
+        };
+        let json = serde_json::to_string_pretty(&mark).expect("names are text") + "\n";
+        files.push(text(PACKET_MARK, json));
+        files
+    }
+
+    fn l(&self, value_mm: f64) -> String {
+        length(mm(value_mm), self.units)
+    }
+
+    fn sections(&self) -> Vec<Section> {
+        let mut sections =
+            vec![self.summary(), self.tilts(), self.cut_list_section(), self.cutting(), self.hardware_section()];
+        let steps = Section::new("Assembly sequence").with(Item::Steps(assembly(self.frame, self.units)));
+        sections.push(steps);
+        sections.push(self.bench_check());
+        sections.push(self.clearances());
+        sections.push(cautions());
+        let mut drawings = Section::new("Drawings");
+        for sheet in self.sheets {
+            drawings = drawings.with(Item::Drawing(Box::new(sheet.clone())));
+        }
+        sections.push(drawings);
+        sections
+    }
+
+    fn summary(&self) -> Section {
+        let (design, frame) = (self.design, self.frame);
+        let panels = frame.panels.len() * frame.count;
+        let stands = match frame.stands_on {
+            StandsOn::Posts { inside, axle_height_mm, embedment_mm, .. } => format!(
+                "two posts {} the frame, axle {} above grade, posts {} below grade",
+                if inside { "inside" } else { "outside" },
+                self.l(axle_height_mm),
+                self.l(embedment_mm)
+            ),
+            StandsOn::Runners { slope_deg, hinge_above_mm, .. } => format!(
+                "two runners at {} to level, hinge {} above the hole line",
+                angle(deg(slope_deg)),
+                self.l(hinge_above_mm)
+            ),
+        };
+        let rows: Vec<(&str, String)> = vec![
+            (
+                "Place",
+                format!(
+                    "{}, latitude {}, facing {}",
+                    design.site.place,
+                    angle(design.site.latitude),
+                    angle(design.site.facing)
+                ),
+            ),
+            (
+                "Panels",
+                format!(
+                    "{panels} of {} x {} x {}, {} each",
+                    length(design.panel.long_side, self.units),
+                    length(design.panel.short_side, self.units),
+                    length(design.panel.thickness, self.units),
+                    mass(design.panel.mass, self.units)
+                ),
+            ),
+            (
+                "Frames",
+                format!(
+                    "{}, each {} wide and {} up the slope",
+                    frame.count,
+                    self.l(frame.width_mm),
+                    self.l(frame.length_mm)
+                ),
+            ),
+            ("Stands on", stands),
+            ("Bolts", format!("turning bolt {}, stay pin {}", frame.bolt.name, frame.pin.name)),
+        ];
+        let rows = rows.into_iter().map(|(k, v)| vec![k.to_string(), v]).collect();
+        let mut section = Section::new("Summary").with(Item::Table(vec!["What".into(), "Value".into()], rows));
+        if !frame.chosen.is_empty() {
+            let rows = frame.chosen.iter().map(|(field, value)| vec![field.to_string(), self.chosen(*value)]).collect();
+            section = section
+                .with(Item::Paragraph("The layout chose what the design leaves open:".to_string()))
+                .with(Item::Table(vec!["Field".into(), "Chosen".into()], rows));
+        }
+        for note in &frame.notes {
+            section = section.with(Item::Paragraph(note.clone()));
+        }
+        section
+    }
+
+    fn chosen(&self, value: Chosen) -> String {
+        match value {
+            Chosen::Length(value) => self.l(value),
+            Chosen::Bolt(name) => name.to_string(),
+        }
+    }
+
+    fn tilts(&self) -> Section {
+        let frame = self.frame;
+        let headings = ["Tilt", ">From the marked end", ">Exact", ">Reached", ">Turn per mark", ">Lever share"]
+            .map(str::to_string);
+        let rows = frame
+            .row
+            .iter()
+            .map(|hole| {
+                let tilts: Vec<String> = hole.tilts_deg.iter().map(|t| format!("{}°", number(*t, 2))).collect();
+                vec![
+                    tilts.join(", "),
+                    self.l(hole.from_end_mm),
+                    length_exact(mm(frame.row_datum_mm + hole.exact_mm), self.units),
+                    format!("{:.2}°", hole.reached_deg),
+                    format!("{:.2}°", hole.deg_per_mm * frame.tape.mark_mm()),
+                    format!("{:.2}", hole.lever_share),
+                ]
+            })
+            .collect();
+        let piece = &frame.pieces[frame.row_piece];
+        let mut section = Section::new("Tilts and their holes")
+            .with(Item::Paragraph(format!(
+                "Holes of {} {}: measure each from the marked end, never from hole to hole.",
+                piece.role.word(),
+                piece.mark
+            )))
+            .with(Item::Table(headings.to_vec(), rows));
+        if let Some(plan) = self.season_plan {
+            let rows = plan
+                .seasons
+                .iter()
+                .map(|s| vec![s.from.in_words(), format!("{}°", number(to_deg(s.tilt), 1)), s.days.to_string()])
+                .collect();
+            section = section
+                .with(Item::Paragraph(format!(
+                    "Best days to change, from clear-sky energy: {} % more in a year than the best tilt never changed.",
+                    number(100.0 * plan.gain_over_fixed, 1)
+                )))
+                .with(Item::Table(vec!["From".into(), ">Tilt".into(), ">Days".into()], rows));
+        }
+        section
+    }
+
+    fn cut_list_section(&self) -> Section {
+        let headings = ["Mark", "Piece", "Section", ">Pieces", ">Length", "Ends", "Material"].map(str::to_string);
+        let rows = self
+            .cut_list
+            .lines
+            .iter()
+            .map(|line| {
+                let piece = &line.piece;
+                let ends = if piece.ends_deg == [0.0; 2] {
+                    "square".to_string()
+                } else {
+                    format!("{}° / {}°", number(piece.ends_deg[0], 2), number(piece.ends_deg[1], 2))
+                };
+                vec![
+                    piece.mark.clone(),
+                    piece.role.word().to_string(),
+                    piece.section.name.clone(),
+                    line.quantity.to_string(),
+                    self.l(line.taped_mm),
+                    ends,
+                    line.material.clone(),
+                ]
+            })
+            .collect();
+        Section::new("Cut list")
+            .with(Item::Paragraph(
+                "Lengths run between long points; angles are measured from a square cut.".to_string(),
+            ))
+            .with(Item::Table(headings.to_vec(), rows))
+    }
+
+    fn cutting(&self) -> Section {
+        let list = self.cut_list;
+        let rows = list
+            .to_buy()
+            .into_iter()
+            .map(|(section, length, count)| vec![count.to_string(), section, list.job.unit.show(length)])
+            .collect();
+        let mut section = Section::new("Sticks to buy and how to saw them")
+            .with(Item::Table(vec![">Number".into(), "Section".into(), ">Length".into()], rows));
+        if list.unpriced.is_empty() {
+            section = section.with(Item::Paragraph(cut_plan::verdict(&list.plan, cut_plan::Money::Cent)));
+        } else {
+            section = section.with(Item::Paragraph(format!(
+                "No price is given for {}: there the least length of usual stock is bought{}.",
+                list.unpriced.join(", "),
+                if list.plan.proven { ", proven" } else { ", not proven" }
+            )));
+        }
+        let rows = list
+            .plan
+            .batches()
+            .into_iter()
+            .map(|(bar, copies)| {
+                let cuts: Vec<String> =
+                    bar.cuts.iter().map(|c| format!("{} to {}", c.mark, list.job.unit.show(c.to))).collect();
+                vec![
+                    copies.to_string(),
+                    format!("{} {}", bar.group, list.job.unit.show(bar.stock_length)),
+                    cuts.join("; "),
+                    list.job.unit.show(bar.offcut),
+                ]
+            })
+            .collect();
+        section
+            .with(Item::Paragraph(
+                "Running marks from one end of the stick; the saw goes beyond each mark.".to_string(),
+            ))
+            .with(Item::Table(vec![">Alike".into(), "Stick".into(), "Marks".into(), ">Offcut".into()], rows))
+    }
+
+    fn hardware_section(&self) -> Section {
+        let rows = self
+            .hardware
+            .iter()
+            .map(|h| vec![h.quantity.to_string(), h.item.clone(), h.size.clone(), h.note.clone()])
+            .collect();
+        Section::new("Hardware")
+            .with(Item::Table(vec![">Number".into(), "Item".into(), "Size".into(), "Note".into()], rows))
+    }
+
+    fn bench_check(&self) -> Section {
+        let frame = self.frame;
+        let diagonal = |w: f64, h: f64| length_exact(mm(w.hypot(h)), self.units);
+        let mut rows = vec![vec![
+            "whole frame, over the outside".to_string(),
+            self.l(frame.width_mm),
+            self.l(frame.length_mm),
+            diagonal(frame.width_mm, frame.length_mm),
+        ]];
+        for (n, bay) in frame.bays.iter().enumerate() {
+            let (w, h) = (bay.x_mm[1] - bay.x_mm[0], bay.u_mm[1] - bay.u_mm[0]);
+            rows.push(vec![format!("bay {}, inside", n + 1), self.l(w), self.l(h), diagonal(w, h)]);
+        }
+        let allowed =
+            allowed_difference_mm(frame.width_mm, frame.length_mm, frame.bolt.hole_mm - frame.bolt.diameter_mm);
+        Section::new("Squareness on the bench")
+            .with(Item::Table(vec!["Measure".into(), ">Width".into(), ">Height".into(), ">Both diagonals".into()], rows))
+            .with(Item::Paragraph(format!(
+                "The two diagonals of the whole frame may differ by {} ({}): that is what the play of the turning bolts takes up.",
+                self.l(allowed),
+                length_exact(mm(allowed), self.units)
+            )))
+    }
+
+    fn clearances(&self) -> Section {
+        let rows = self
+            .frame
+            .clearances
+            .iter()
+            .map(|c| {
+                vec![c.what.clone(), self.l(c.room_mm), self.l(c.wanted_mm), format!("{}°", number(c.tilt_deg, 1))]
+            })
+            .collect();
+        Section::new("Closest approaches through the whole swing")
+            .with(Item::Table(vec!["Between".into(), ">Room".into(), ">Wanted".into(), ">At tilt".into()], rows))
+    }
+}
+
+fn cautions() -> Section {
+    Section::new("Cautions").with(Item::Steps(
+        [
+            "Wind: a frame with panels is a sail at every tilt. No strength is claimed here without the strength sheet and a licensed engineer's review.",
+            "Snow: keep the ground clear below the low edge, and choose the steep tilt before snow.",
+            "Falls: on a roof use fall protection; a ladder stands on firm ground, tied, one in four.",
+            "Lifting: two people to a panel, more to a frame; no lifting in gusty wind; keep 10 ft from overhead lines (from memory, unverified).",
+            "Live DC: a panel cannot be switched off while light falls on it. Never part a connector under load.",
+            "Digging: have buried lines marked first.",
+            "Lightning: bonding is no lightning protection; stop work at thunder and wait half an hour.",
+            "Re-tilting: prop the frame before a pin is pulled; keep hands out of the gap between frame and post.",
+        ]
+        .map(str::to_string)
+        .to_vec(),
+    ))
+}
+
+#[derive(Serialize)]
+struct Mark<'a> {
+    made_by: &'static str,
+    design: &'a str,
+    files: Vec<&'a str>,
+}

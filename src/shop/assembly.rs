@@ -1,0 +1,78 @@
+//! The order in which a frame is built, with the numbers a builder needs at each step.
+
+use crate::{
+    frame::{Frame, Role, StandsOn, allowed_difference_mm},
+    quantities::{Units, angle, deg, length, mm},
+};
+
+/// The steps, in order.
+#[must_use]
+pub fn assembly(frame: &Frame, units: Units) -> Vec<String> {
+    let l = |value: f64| length(mm(value), units);
+    let marks = |role: Role| {
+        let marks: Vec<&str> = frame.pieces.iter().filter(|p| p.role == role).map(|p| p.mark.as_str()).collect();
+        marks.join(", ")
+    };
+    let diagonal = frame.width_mm.hypot(frame.length_mm);
+    let allowed = allowed_difference_mm(frame.width_mm, frame.length_mm, frame.bolt.hole_mm - frame.bolt.diameter_mm);
+    let mut steps = vec![
+        "Cut every piece to the cut list and write its mark on it. Brush preservative on every cut and in every hole of treated wood.".to_string(),
+        format!(
+            "Clamp left and right pieces together and drill them as pairs, all holes measured from the marked end. The hole row is in {}.",
+            frame.pieces[frame.row_piece].mark
+        ),
+        format!("Lay stiles {} and rails {} face down on a flat floor and screw the outer rectangle together.", marks(Role::Stile), marks(Role::Rail)),
+        format!(
+            "Measure both diagonals: {} each on a true frame. They may differ by {}; push the corner at the end of the longer one until they do.",
+            l(diagonal),
+            l(allowed)
+        ),
+    ];
+    if !marks(Role::CornerBrace).is_empty() {
+        steps.push(format!(
+            "Screw corner braces {} flat into the back of each corner, then measure the diagonals again.",
+            marks(Role::CornerBrace)
+        ));
+    }
+    for (role, what) in
+        [(Role::Mullion, "mullions"), (Role::MidRail, "mid rails"), (Role::Purlin, "purlins"), (Role::Cleat, "cleats")]
+    {
+        if !marks(role).is_empty() {
+            steps.push(format!("Fix {what} {} at their places on the elevation.", marks(role)));
+        }
+    }
+    match frame.stands_on {
+        StandsOn::Posts { axle_height_mm, embedment_mm, hole_diameter_mm, .. } => {
+            steps.push("Before digging have buried lines marked (in the United States call 811 some days ahead) and dig by hand near the marks.".to_string());
+            steps.push(format!(
+                "Dig two holes {} wide, {} apart middle to middle, {} deep below the gravel. Set posts {} plumb both ways, axle holes level with each other and {} above grade. Check the distance between the posts at top and bottom, brace them, then pour and let the concrete harden.",
+                l(hole_diameter_mm),
+                l(frame.span_mm),
+                l(embedment_mm),
+                marks(Role::Post),
+                l(axle_height_mm)
+            ));
+            steps.push("With helpers, lift the frame between the posts, and push the axle bolts through in the order of the joint sheet. Never lift in wind.".to_string());
+        }
+        StandsOn::Runners { shim_mm, .. } => {
+            steps.push(format!(
+                "Lay runners {} parallel, {} apart middle to middle, and level the hinge line from one to the other{}. Measure the diagonals between their ends. Bolt on the cheeks {}.",
+                marks(Role::Runner),
+                l(frame.span_mm),
+                if shim_mm > frame.tape.mark_mm() / 2.0 { format!(" with a shim of {} under the lower one", l(shim_mm)) } else { String::new() },
+                marks(Role::Cheek)
+            ));
+            steps.push("Fix the runners to ground, roof or deck before the frame goes on. With helpers, set the frame on its hinge bolts. On a roof, tie yourself and everything else on.".to_string());
+        }
+    }
+    let tilts: Vec<String> = frame.reached().iter().map(|(tilt, _)| angle(deg(*tilt))).collect();
+    steps.push(format!(
+        "Hang stays {} on their frame pins and set the lowest tilt. Try every hole: the frame must stand at {}.",
+        marks(Role::Stay),
+        tilts.join(", ")
+    ));
+    steps.push("Fit the panels last, on a calm day, two people to a panel. A panel gives voltage as long as light falls on it: leave the leads apart and covered until everything is fixed.".to_string());
+    steps.push("Bond every panel and all metal to the grounding conductor as the local electrical code asks. Bonding is no lightning protection: keep away in a thunderstorm.".to_string());
+    steps.push("To change the tilt: two people, no wind; prop the frame, take the load off the pin, pull it, move, put it back, then take the prop away.".to_string());
+    steps
+}
