@@ -7,8 +7,11 @@
 #[macro_use]
 mod step;
 pub mod aisc360;
+pub mod aluminium;
 pub mod nds;
 mod refusal;
+pub mod serviceability;
+pub mod soil;
 
 pub(crate) use refusal::within;
 pub use refusal::{NotHeld, OutsideRange, Refusal, TooClose};

@@ -5,6 +5,7 @@ mod asce7_sign;
 mod asce7_wind;
 mod closed_form;
 mod combinations;
+mod embedment;
 mod en1991;
 mod evaluate;
 mod loads_recorded;

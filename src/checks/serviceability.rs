@@ -1,0 +1,139 @@
+//! Deflection, creep, twist, sway and frequency: what makes a frame feel firm.
+
+use crate::{
+    catalogue::{Certainty, Source, Trace},
+    checks::{Refusal, within},
+};
+
+/// Creep.
+pub const CREEP: Source = Source::new("NDS-2018", "§3.5.2", Certainty::Read);
+/// Code limits of roof members.
+pub const LIMITS: Source = Source::new("IBC 2018", "Table 1604.3", Certainty::Transcribed);
+/// Limits for open frames, which the code does not give.
+pub const OPEN_FRAMES: Source = Source::new("judgement", "loosest rows of IBC Table 1604.3", Certainty::Judgement);
+/// Stiffness of a critical member.
+pub const FIFTH_PERCENTILE: Source = Source::new("NDS-2018", "App. F", Certainty::Memory);
+/// Gust factor of rigid structures.
+pub const RIGID: Source = Source::new("ASCE 7-16", "§26.11.2, 1 Hz", Certainty::Agreed);
+
+/// Which load a deflection is compared under.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum DeflectionCase {
+    /// Snow or wind alone.
+    SnowOrWind,
+    /// Dead load with the rest.
+    Total,
+}
+
+/// Divisor n of the limit L/n for open frames that carry panels: 180 under snow or wind, 120 in total.
+#[must_use]
+pub fn open_frame_divisor(case: DeflectionCase) -> f64 {
+    match case {
+        DeflectionCase::SnowOrWind => 180.0,
+        DeflectionCase::Total => 120.0,
+    }
+}
+
+/// Time factor K_cr of long-term deflection: 1.5 seasoned, 2.0 unseasoned or wet.
+#[must_use]
+pub fn creep_factor(unseasoned_or_wet: bool) -> f64 {
+    if unseasoned_or_wet { 2.0 } else { 1.5 }
+}
+
+/// Total deflection of wood: K_cr times the long-term part, and the short-term part; one unit of length throughout.
+pub fn total_deflection<T: Trace>(
+    trace: &mut T,
+    long_term_in: f64,
+    short_term_in: f64,
+    unseasoned_or_wet: bool,
+) -> f64 {
+    let (k_cr, d_long, d_short) = (creep_factor(unseasoned_or_wet), long_term_in, short_term_in);
+    let d_total = k_cr * d_long + d_short;
+    step!(trace, "deflection with creep", d_total ["in"] = "k_cr*d_long + d_short", { k_cr [""], d_long ["in"], d_short ["in"] }, CREEP);
+    d_total
+}
+
+/// Deflection over its limit; a cantilever counts twice its overhang as span.
+///
+/// # Errors
+/// [`Refusal::OutsideRange`] when the span is not above zero.
+pub fn deflection_utilisation<T: Trace>(
+    trace: &mut T,
+    deflection_in: f64,
+    span_in: f64,
+    cantilever: bool,
+    case: DeflectionCase,
+) -> Result<f64, Refusal> {
+    let span = within("span (in)", span_in, [1e-6, 1e9], LIMITS)?;
+    let (d, l, n) = (deflection_in.abs(), if cantilever { 2.0 * span } else { span }, open_frame_divisor(case));
+    let u = d / (l / n);
+    step!(trace, "deflection over its limit", u [""] = "d/(l/n)", { d ["in"], l ["in"], n [""] }, OPEN_FRAMES);
+    Ok(u)
+}
+
+/// Modulus of elasticity that 95 in 100 pieces of visually graded lumber exceed: E (1 − 1.645 × 0.25).
+pub fn low_modulus<T: Trace>(trace: &mut T, e_psi: f64) -> f64 {
+    let (e, cov) = (e_psi, 0.25);
+    let e_05 = e * (1.0 - 1.645 * cov);
+    step!(trace, "modulus of a weak piece", e_05 ["psi"] = "e*(1 - 1.645*cov)", { e ["psi"], cov [""] }, FIFTH_PERCENTILE);
+    e_05
+}
+
+/// Twist across a panel (in): how far one corner leaves the plane of the other three, over its limit.
+///
+/// ```text
+/// twist = (w1 + w3 − w2 − w4), corners in turn      utilisation = |twist|/limit
+/// ```
+///
+/// # Errors
+/// [`Refusal::OutsideRange`] when the limit is not above zero.
+pub fn panel_twist<T: Trace>(trace: &mut T, corners_in: [f64; 4], limit_in: f64) -> Result<f64, Refusal> {
+    let limit = within("limit of the twist (in)", limit_in, [1e-9, 1e9], OPEN_FRAMES)?;
+    let [w1, w2, w3, w4] = corners_in;
+    let u = (w1 + w3 - w2 - w4).abs() / limit;
+    step!(trace, "twist across a panel over its limit", u [""] = "abs(w1 + w3 - w2 - w4)/limit",
+        { w1 ["in"], w3 ["in"], w2 ["in"], w4 ["in"], limit ["in"] }, OPEN_FRAMES);
+    Ok(u)
+}
+
+/// Sway at the top of a frame over its limit of height/n, with n = 60 for open frames by judgement.
+///
+/// # Errors
+/// [`Refusal::OutsideRange`] when the height is not above zero.
+pub fn sway_utilisation<T: Trace>(trace: &mut T, sway_in: f64, height_in: f64) -> Result<f64, Refusal> {
+    let h = within("height (in)", height_in, [1e-6, 1e9], OPEN_FRAMES)?;
+    let (d, n) = (sway_in.abs(), 60.0);
+    let u = d / (h / n);
+    step!(trace, "sway over its limit", u [""] = "d/(h/n)", { d ["in"], h ["in"], n [""] }, OPEN_FRAMES);
+    Ok(u)
+}
+
+/// Lets a structure through whose lowest frequency makes the gust factor of rigid structures hold.
+///
+/// # Errors
+/// [`Refusal::OutsideRange`] below 1 Hz: the loads themselves are void.
+pub fn rigid_enough(frequency_hz: f64) -> Result<f64, Refusal> {
+    Ok(within("lowest frequency (Hz)", frequency_hz, [1.0, f64::MAX], RIGID)?)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::catalogue::Silent;
+
+    #[test]
+    fn creep_counts_the_long_term_part_only() {
+        assert_eq!(total_deflection(&mut Silent, 0.2, 0.3, false), 0.2 * 1.5 + 0.3);
+        assert_eq!(total_deflection(&mut Silent, 0.2, 0.3, true), 0.7);
+        assert!((low_modulus(&mut Silent, 1.6e6) / 1.6e6 - 0.589).abs() < 5e-4);
+    }
+
+    #[test]
+    fn a_plane_corner_set_has_no_twist() {
+        assert!(panel_twist(&mut Silent, [0.0, 0.1, 0.3, 0.2], 0.1).expect("in range") < 1e-12);
+        assert!((panel_twist(&mut Silent, [0.1, 0.0, 0.0, 0.0], 0.2).expect("in range") - 0.5).abs() < 1e-12);
+        let u = deflection_utilisation(&mut Silent, 0.5, 60.0, true, DeflectionCase::SnowOrWind).expect("in range");
+        assert!((u - 0.75).abs() < 1e-12);
+        assert!(rigid_enough(0.9).is_err() && rigid_enough(2.0).is_ok());
+    }
+}
