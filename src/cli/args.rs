@@ -57,6 +57,8 @@ pub(super) enum UnitsChoice {
 
 #[derive(Debug, Subcommand)]
 pub(super) enum Command {
+    /// Make the whole packet: drawings, templates, lists, one page for phone and printer
+    Plan(super::plan::PlanArgs),
     /// List every piece to cut, the sticks to buy, and all hardware
     Cutlist(super::cutlist::CutlistArgs),
     /// Find the cheapest boards for a list of parts, prove it, and say where to saw

@@ -14,7 +14,7 @@ pub enum Outcome {
 
 /// A command that stopped.
 #[derive(Debug)]
-pub enum Failure {
+pub(crate) enum Failure {
     /// Bad input, all faults at once. Exit code 2.
     Input(Vec<Fault>),
     /// A file or folder that cannot be written. Exit code 3.

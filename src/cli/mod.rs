@@ -9,6 +9,7 @@ mod drill;
 mod exit;
 mod figures;
 mod output;
+mod plan;
 mod report;
 mod site;
 mod square;
@@ -35,6 +36,7 @@ fn dispatch(arguments: &Arguments) -> Result<Outcome, exit::Failure> {
         Command::Cutlist(args) => cutlist::run(args, common),
         Command::Cutplan(args) => cutplan::run(args, common),
         Command::Drill(args) => drill::run(args, common),
+        Command::Plan(args) => plan::run(args, common),
         Command::Square(args) => square::run(args, common),
         Command::Site(args) => site::run(args, common),
         Command::Tilts(args) => tilts::run(args, common),

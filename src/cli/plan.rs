@@ -1,0 +1,197 @@
+//! `plan`: the whole packet of a design, written into one folder.
+
+use super::{
+    args::{Common, Format},
+    bench::{Bench, DesignArg},
+    cutlist::cut_list,
+    exit::{Failure, Outcome},
+    output,
+};
+use crate::{
+    design::Fault,
+    quantities::deg,
+    sheets::{Drafter, PACKET_MARK, Packet, PacketFile, Paper, Ray, Sheet, slug_of},
+    shop,
+    sun::{Place, noon_altitudes, seasons::SeasonPlan, seasons::Study},
+};
+use serde::Serialize;
+use std::{
+    fs, io,
+    path::{Path, PathBuf},
+};
+
+/// Which design, which paper, and where the packet goes.
+#[derive(Debug, clap::Args)]
+pub(super) struct PlanArgs {
+    #[command(flatten)]
+    design: DesignArg,
+    /// Folder that gets a folder of its own for the packet
+    #[arg(long, value_name = "FOLDER", default_value = "out")]
+    out: PathBuf,
+    /// Name of the packet's folder; the design's name when not given
+    #[arg(long, value_name = "NAME")]
+    name: Option<String>,
+    /// Paper of the drawings; templates come on both
+    #[arg(long, value_enum)]
+    paper: Option<PaperChoice>,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+enum PaperChoice {
+    Letter,
+    A4,
+}
+
+#[derive(Debug, Serialize)]
+struct Answer {
+    folder: String,
+    files: Vec<String>,
+    notes: Vec<String>,
+}
+
+pub(super) fn run(args: &PlanArgs, common: &Common) -> Result<Outcome, Failure> {
+    let bench = Bench::set_up(args.design.design.as_deref(), common)?;
+    let cut_list = cut_list(&bench)?;
+    let hardware = shop::hardware(&bench.design, &bench.frame, bench.units);
+    let season_plan = season_plan(&bench)?;
+    let (first, other) = papers(args.paper, bench.units);
+    let sheets = drawings(&bench, first);
+    // Templates are at full size and must fit the paper at hand, so they come on the other paper too.
+    let on_other: Vec<Sheet> = drawings(&bench, other).into_iter().filter(|s| s.slug.contains("template")).collect();
+    let packet = Packet {
+        design: &bench.design,
+        frame: &bench.frame,
+        cut_list: &cut_list,
+        hardware: &hardware,
+        season_plan: season_plan.as_ref(),
+        sheets: &sheets,
+        other_paper: &[(if other == Paper::A4 { "templates-a4" } else { "templates-letter" }, on_other)],
+        units: bench.units,
+    };
+    let files = packet.files();
+    let folder = args.out.join(slug_of(args.name.as_deref().unwrap_or(&bench.design.name)));
+    write_packet(&args.out, &folder, &files)?;
+    let answer = Answer {
+        folder: folder.display().to_string(),
+        files: files.into_iter().map(|f| f.path).collect(),
+        notes: bench.frame.notes.clone(),
+    };
+    match common.format {
+        Format::Json => output::print_json(&answer)?,
+        Format::Text => output::print(&text(&answer))?,
+    }
+    Ok(Outcome::Done)
+}
+
+fn text(answer: &Answer) -> String {
+    let sheets = answer.files.iter().filter(|f| f.ends_with(".svg")).count();
+    let mut out = format!(
+        "{} files, {sheets} of them drawings, in {}\nOpen {}/index.html to read or print all of it; print drawings at 100 % and measure the check bar.\n",
+        answer.files.len(),
+        answer.folder,
+        answer.folder
+    );
+    for note in &answer.notes {
+        out.push_str(&format!("note: {note}\n"));
+    }
+    out.push_str("Results are aids to a builder: local codes and a licensed engineer govern.\n");
+    out
+}
+
+fn papers(choice: Option<PaperChoice>, units: crate::quantities::Units) -> (Paper, Paper) {
+    let letter = choice.map_or(units == crate::quantities::Units::Us, |c| c == PaperChoice::Letter);
+    if letter { (Paper::Letter, Paper::A4) } else { (Paper::A4, Paper::Letter) }
+}
+
+fn drawings(bench: &Bench, paper: Paper) -> Vec<Sheet> {
+    let drafter = Drafter { design: &bench.design, frame: &bench.frame, paper, units: bench.units };
+    let noon = noon_altitudes(bench.design.site.latitude).ok();
+    let rays = |_tilt: f64| {
+        let Some(noon) = noon else { return vec![] };
+        [("noon, lowest", noon.lowest), ("noon, equinox", noon.equinox), ("noon, highest", noon.highest)]
+            .into_iter()
+            .map(|(name, altitude)| Ray { name: name.to_string(), altitude_deg: crate::quantities::to_deg(altitude) })
+            .filter(|ray| ray.altitude_deg > 0.0)
+            .collect()
+    };
+    drafter.shop_drawings(&rays)
+}
+
+/// When to change between the tilts that are drilled; nothing for a single tilt.
+fn season_plan(bench: &Bench) -> Result<Option<SeasonPlan>, Failure> {
+    if let Some(plan) = &bench.plan {
+        return Ok(Some(plan.clone()));
+    }
+    let tilts: Vec<_> = bench.frame.row.iter().map(|h| deg(h.reached_deg.clamp(0.0, 90.0))).collect();
+    if tilts.len() < 2 {
+        return Ok(None);
+    }
+    let place = Place::on_latitude(bench.design.site.latitude).map_err(Fault::from)?;
+    // Spring and autumn share the middle tilt, so a row of n holes serves up to 2 n − 2 seasons.
+    let seasons = (2 * tilts.len() - 2).min(12);
+    let plan = Study::of(&place).and_then(|study| study.plan_from(&tilts, seasons)).map_err(Fault::from)?;
+    Ok(Some(plan))
+}
+
+/// Writes all files beside the folder and swaps it in: readers see the old packet or the new one.
+fn write_packet(out: &Path, folder: &Path, files: &[PacketFile]) -> Result<(), Failure> {
+    let failed = |path: &Path| {
+        let path = path.to_path_buf();
+        move |error: io::Error| Failure::CannotWrite(path, error)
+    };
+    if folder.exists() && !is_packet(folder) {
+        let error = io::Error::new(
+            io::ErrorKind::AlreadyExists,
+            format!(
+                "it holds no {PACKET_MARK}, so it is not an earlier packet and is left alone; choose another --out or --name"
+            ),
+        );
+        return Err(Failure::CannotWrite(folder.to_path_buf(), error));
+    }
+    fs::create_dir_all(out).map_err(failed(out))?;
+    let beside = |ending: &str| {
+        let mut name = folder.as_os_str().to_owned();
+        name.push(ending);
+        PathBuf::from(name)
+    };
+    let (fresh, old) = (beside(".part"), beside(".old"));
+    for leftover in [&fresh, &old] {
+        if leftover.exists() {
+            fs::remove_dir_all(leftover).map_err(failed(leftover))?;
+        }
+    }
+    let written = write_all(&fresh, files).and_then(|()| {
+        if folder.exists() {
+            fs::rename(folder, &old).map_err(failed(folder))?;
+        }
+        fs::rename(&fresh, folder).map_err(failed(folder))
+    });
+    if written.is_err() {
+        // Best effort: put the old packet back and leave no half of the new one.
+        if old.exists() && !folder.exists() {
+            let _ = fs::rename(&old, folder);
+        }
+        let _ = fs::remove_dir_all(&fresh);
+        return written;
+    }
+    if old.exists() {
+        fs::remove_dir_all(&old).map_err(failed(&old))?;
+    }
+    Ok(())
+}
+
+fn write_all(folder: &Path, files: &[PacketFile]) -> Result<(), Failure> {
+    for file in files {
+        let path = folder.join(&file.path);
+        let parent = path.parent().unwrap_or(folder);
+        fs::create_dir_all(parent).map_err(|error| Failure::CannotWrite(parent.to_path_buf(), error))?;
+        fs::write(&path, &file.bytes).map_err(|error| Failure::CannotWrite(path.clone(), error))?;
+    }
+    Ok(())
+}
+
+fn is_packet(folder: &Path) -> bool {
+    folder.is_dir()
+        && (folder.join(PACKET_MARK).is_file()
+            || fs::read_dir(folder).is_ok_and(|mut entries| entries.next().is_none()))
+}
