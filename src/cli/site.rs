@@ -44,6 +44,9 @@ pub(super) struct SiteArgs {
     /// How many seasons the frame's year has, 1 to 12
     #[arg(long, value_name = "N", default_value_t = 4)]
     seasons: usize,
+    /// Folder to write the sun-path sheet and the siting checklist to
+    #[arg(long, value_name = "FOLDER")]
+    out: Option<PathBuf>,
 }
 
 fn day(text: &str) -> Result<Date, String> {
@@ -55,6 +58,12 @@ pub(super) fn run(args: &SiteArgs, common: &Common) -> Result<Outcome, Failure> 
     let plan = Study::of(&survey.place).and_then(|study| study.plan(args.seasons)).map_err(Fault::from)?;
     let site = study(&survey, &plan.seasons).map_err(Fault::from)?;
     let answer = gather(&survey, &plan, &site)?;
+    if let Some(folder) = &args.out {
+        let paths = sun_path_sheet(&survey, &site, Page::landscape(paper(common)), common.units()).map_err(Fault::from)?;
+        let list = siting_sheet(&survey.name, Page::portrait(paper(common)), common.units());
+        output::write_file(&folder.join("sun-path.svg"), paths.to_svg().as_bytes())?;
+        output::write_file(&folder.join("siting.svg"), list.to_svg().as_bytes())?;
+    }
     match common.format {
         Format::Json => output::print_json(&answer)?,
         Format::Text => output::print(&text::write(&answer, common.units()))?,

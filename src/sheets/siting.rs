@@ -1,4 +1,13 @@
-//! What to look at before the first post: the siting checklist and its cautions, as words.
+//! What to look at before the first post: the siting checklist and its cautions.
+
+use super::{
+    geometry::Point,
+    page::Page,
+    sheet::Sheet,
+    table::Table,
+    text::{Text, TextSize, wrap},
+};
+use crate::quantities::Units;
 
 /// One thing to look at on the site.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -74,3 +83,33 @@ pub const SITE_CAUTIONS: [&str; 6] = [
     "A panel gives live DC as soon as light falls on it, with full voltage in dull weather too: cover it, and leave leads to someone qualified.",
     "Setbacks, heights and footings are ruled by local codes: ask the permit office before building.",
 ];
+
+/// The checklist and its cautions on one upright page, with boxes to tick.
+#[must_use]
+pub fn siting_sheet(design: &str, page: Page, units: Units) -> Sheet {
+    let window = page.window();
+    let mut table = Table::new(&["Done", "What", "Look at", "Source"]).sized(TextSize::Fine);
+    for item in SITING {
+        table.row(["[  ]", item.topic, item.text, item.source]);
+    }
+    let mut marks = Vec::new();
+    let mut top = window.top;
+    for part in table.lay_out(window, window).into_iter().take(1) {
+        top = part.bottom + 6.0;
+        marks.extend(part.marks);
+    }
+    marks.push(Text::new("Cautions", Point::new(window.left, top + TextSize::Normal.above()), TextSize::Normal).into());
+    top += TextSize::Normal.line_pitch();
+    for caution in SITE_CAUTIONS {
+        for (at, line) in wrap(caution, TextSize::Small, false, window.width() - 5.0).into_iter().enumerate() {
+            let base = top + TextSize::Small.above();
+            if at == 0 {
+                marks.push(Text::new("-", Point::new(window.left + 1.0, base), TextSize::Small).into());
+            }
+            marks.push(Text::new(&line, Point::new(window.left + 5.0, base), TextSize::Small).into());
+            top += TextSize::Small.line_pitch();
+        }
+        top += 1.0;
+    }
+    Sheet::new("siting", "Siting checklist", design, page, units).with(marks)
+}

@@ -10,7 +10,7 @@ use super::{
     seasons::Season,
     sky::{ClearSky, LINKE_TURBIDITY, extraterrestrial},
 };
-use crate::quantities::to_deg;
+use crate::quantities::{Angle, deg, to_deg};
 use rayon::prelude::*;
 
 /// Step of the search on a single day [deg of hour angle]: one minute.
@@ -91,6 +91,15 @@ impl DaySun {
     }
 }
 
+/// The sun at one moment.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SunPathPoint {
+    /// Height as seen through the air.
+    pub altitude: Angle,
+    /// Bearing from true north.
+    pub azimuth: Angle,
+}
+
 /// A year of sun over a horizon.
 #[derive(Debug, Clone, PartialEq)]
 pub struct YearSun {
@@ -128,6 +137,20 @@ impl Daylight {
     #[must_use]
     pub fn day(&self, horizon: &Horizon, day: MonthDay) -> DaySun {
         self.day_at_step(horizon, day.index(), DAY_STEP_DEG)
+    }
+
+    /// The sun at a true solar time [h] of a day.
+    #[must_use]
+    pub fn sun_at(&self, day: MonthDay, solar_hours: f64) -> SunPathPoint {
+        let latitude = self.place.latitude_deg().to_radians().sin_cos();
+        let sight = Sight::of(&self.year.days[day.index()], latitude, 15.0 * (solar_hours - 12.0));
+        SunPathPoint { altitude: deg(sight.altitude_deg), azimuth: deg(sight.azimuth_deg()) }
+    }
+
+    /// The sun through a day, every four minutes, below the horizon too.
+    #[must_use]
+    pub fn path(&self, day: MonthDay) -> Vec<SunPathPoint> {
+        (0..=360).map(|step| self.sun_at(day, f64::from(step) / 15.0)).collect()
     }
 
     fn day_at_step(&self, horizon: &Horizon, day: usize, step_deg: f64) -> DaySun {

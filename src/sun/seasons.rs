@@ -4,6 +4,7 @@ use super::{
     calendar::{MonthDay, days_in_month},
     energy::{DAYS, DailyEnergy},
     fault::SunFault,
+    noon::noon_through_year,
     partition::{Arc, best_arcs, merge_equal},
     place::Place,
 };
@@ -96,6 +97,7 @@ pub struct Study {
     table: DailyEnergy,
     fixed: FixedTilt,
     daily_optimum_kwh: f64,
+    noon: Vec<Angle>,
 }
 
 impl Study {
@@ -108,13 +110,19 @@ impl Study {
         let fixed = best_fixed(&table);
         let daily_optimum_kwh =
             (0..DAYS).map(|day| table.day(day).iter().copied().fold(f64::NEG_INFINITY, f64::max)).sum();
-        Ok(Self { place: *place, table, fixed, daily_optimum_kwh })
+        Ok(Self { place: *place, table, fixed, daily_optimum_kwh, noon: noon_through_year(place)? })
     }
 
     /// The place.
     #[must_use]
     pub fn place(&self) -> &Place {
         &self.place
+    }
+
+    /// Height of the noon sun on every day of the year.
+    #[must_use]
+    pub fn noon(&self) -> &[Angle] {
+        &self.noon
     }
 
     /// Energy by day and tilt.

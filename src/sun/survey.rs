@@ -206,6 +206,21 @@ impl Survey {
         names
     }
 
+    /// Every named thing with the true bearings it stretches over, clockwise [deg].
+    #[must_use]
+    pub fn spans(&self) -> Vec<(&str, f64, f64)> {
+        let mut spans: Vec<(&str, f64, f64)> = Vec::new();
+        for point in &self.points {
+            let Some(name) = point.name.as_deref() else { continue };
+            match spans.iter_mut().find(|span| span.0 == name) {
+                Some(span) => span.2 = point.bearing_deg,
+                None => spans.push((name, point.bearing_deg, point.bearing_deg)),
+            }
+        }
+        spans.extend(self.obstacles.iter().map(|o| (o.name.as_str(), o.from_deg, o.to_deg)));
+        spans
+    }
+
     /// Highest elevation of a thing seen from the low edge.
     #[must_use]
     pub fn elevation_of(&self, thing: &str) -> Angle {

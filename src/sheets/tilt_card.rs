@@ -1,0 +1,155 @@
+//! The seasons as things to pin up: a card of plain text, and a calendar file that reminds.
+
+use crate::{
+    quantities::{angle, number, to_deg},
+    sun::{
+        MonthDay, Place,
+        calendar::REFERENCE_YEAR,
+        seasons::{Season, SeasonPlan},
+    },
+};
+use std::fmt::Write as _;
+
+/// What to mind each time the frame is re-tilted.
+pub const RETILT_CAUTION: &str = "Re-tilt on a calm day, two people, hands clear of the frame's edges and of the stay. Hold the frame before the pin comes out. Panels give \
+    live DC in any light: leave leads alone. Afterwards check pins, bolts and leads, and wash the glass.";
+
+/// Width of the card in characters.
+const CARD_WIDTH: usize = 58;
+
+/// A card of plain text, 60 characters wide, to print and pin up by the frame.
+#[must_use]
+pub fn tilt_card(design: &str, place: &Place, plan: &SeasonPlan) -> String {
+    let rule = format!("+{}+\n", "-".repeat(CARD_WIDTH));
+    let line = |text: &str| format!("| {text:<width$} |\n", width = CARD_WIDTH - 2);
+    let mut card = rule.clone();
+    for part in broken(design, CARD_WIDTH - 2) {
+        card += &line(&part);
+    }
+    card += &line(&format!(
+        "latitude {} {}, facing true {}",
+        number(to_deg(place.latitude()).abs(), 2),
+        if place.is_southern() { "S" } else { "N" },
+        if place.is_southern() { "north" } else { "south" }
+    ));
+    card += &rule;
+    for season in &plan.seasons {
+        let last = MonthDay::from_index(season.from.index() + season.days - 1);
+        let dates = format!("{} to {}", season.from.in_words(), last.in_words());
+        card += &line(&format!("{dates:<34} {:>7} deg   [ ]", number(to_deg(season.tilt), 1)));
+    }
+    card += &rule;
+    for part in broken(RETILT_CAUTION, CARD_WIDTH - 2) {
+        card += &line(&part);
+    }
+    card + &rule
+}
+
+/// Words in lines of at most `width` characters; a longer word is cut.
+fn broken(text: &str, width: usize) -> Vec<String> {
+    let mut lines: Vec<String> = vec![String::new()];
+    for word in text.split_whitespace() {
+        let mut word: Vec<char> = word.chars().filter(|c| !c.is_control()).collect();
+        loop {
+            let used = lines.last().map_or(0, |line| line.chars().count());
+            let gap = usize::from(used > 0);
+            if used + gap + word.len() <= width {
+                if let Some(line) = lines.last_mut() {
+                    line.extend(std::iter::repeat_n(' ', gap));
+                    line.extend(&word);
+                }
+                break;
+            }
+            if used == 0 {
+                let rest = word.split_off(width);
+                lines.pop();
+                lines.push(word.iter().collect());
+                word = rest;
+            }
+            lines.push(String::new());
+        }
+    }
+    lines
+}
+
+/// A calendar file with one yearly all-day event at every change of tilt, a reminder a week before and one at nine on the day.
+///
+/// Same plan, same bytes: events are stamped with the reference year's first day, and named by place, date and tilt.
+///
+/// # Source
+/// RFC 5545 (iCalendar): VEVENT 3.6.1, VALARM 3.6.6, line folding 3.1, text escapes 3.3.11.
+#[must_use]
+pub fn tilt_calendar(design: &str, place: &Place, plan: &SeasonPlan) -> String {
+    let mut calendar = String::new();
+    let mut put = |line: &str| fold(line, &mut calendar);
+    put("BEGIN:VCALENDAR");
+    put("VERSION:2.0");
+    put("PRODID:-//tiltwright//tilt calendar//EN");
+    put("CALSCALE:GREGORIAN");
+    // A tilt that is never changed needs no reminder; a calendar must still hold something.
+    for season in &plan.seasons {
+        event(design, place, season, &mut put);
+    }
+    put("END:VCALENDAR");
+    calendar
+}
+
+fn event(design: &str, place: &Place, season: &Season, put: &mut impl FnMut(&str)) {
+    let day = |from: MonthDay| format!("{REFERENCE_YEAR:04}{:02}{:02}", from.month, from.day);
+    let tilt = angle(season.tilt);
+    let summary = escaped(&format!("Set {design} to {tilt}"));
+    put("BEGIN:VEVENT");
+    put(&format!(
+        "UID:{}-{}-{}-{}@tiltwright.invalid",
+        season.from,
+        number(to_deg(season.tilt), 2),
+        number(to_deg(place.latitude()), 4),
+        number(to_deg(place.longitude()), 4)
+    ));
+    put(&format!("DTSTAMP:{REFERENCE_YEAR:04}0101T000000Z"));
+    put(&format!("DTSTART;VALUE=DATE:{}", day(season.from)));
+    put("RRULE:FREQ=YEARLY");
+    put(&format!("SUMMARY:{summary}"));
+    put(&format!("DESCRIPTION:{}", escaped(RETILT_CAUTION)));
+    put("TRANSP:TRANSPARENT");
+    for trigger in ["-P7D", "PT9H"] {
+        put("BEGIN:VALARM");
+        put("ACTION:DISPLAY");
+        put(&format!("DESCRIPTION:{summary}"));
+        put(&format!("TRIGGER:{trigger}"));
+        put("END:VALARM");
+    }
+    put("END:VEVENT");
+}
+
+/// Text as RFC 5545 3.3.11 wants it; control characters are left out.
+fn escaped(text: &str) -> String {
+    let mut safe = String::new();
+    for c in text.chars() {
+        match c {
+            '\\' | ';' | ',' => {
+                safe.push('\\');
+                safe.push(c);
+            }
+            '\n' => safe.push_str("\\n"),
+            c if c.is_control() => {}
+            c => safe.push(c),
+        }
+    }
+    safe
+}
+
+/// Writes a content line, folded before it passes 75 octets, never inside a character.
+fn fold(line: &str, out: &mut String) {
+    const MOST: usize = 75;
+    let mut used = 0;
+    for c in line.chars() {
+        if used + c.len_utf8() > MOST {
+            out.push_str("\r\n ");
+            used = 1;
+        }
+        out.push(c);
+        used += c.len_utf8();
+    }
+    let _ = write!(out, "\r\n");
+}
