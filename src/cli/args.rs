@@ -1,6 +1,9 @@
 //! The command line as types.
 
-use crate::quantities::{Angle, QuantityError, Units, read};
+use crate::{
+    quantities::{Angle, QuantityError, Units, read},
+    sheets::Paper,
+};
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
 /// Lay out, cut, drill and check frames for solar panels that are re-tilted by hand.
@@ -38,6 +41,14 @@ impl Common {
             Some(UnitsChoice::Us) => Units::Us,
             Some(UnitsChoice::Metric) => Units::Metric,
         }
+    }
+}
+
+/// The paper that goes with a system of units.
+pub(super) fn paper(units: Units) -> Paper {
+    match units {
+        Units::Us => Paper::Letter,
+        Units::Metric => Paper::A4,
     }
 }
 

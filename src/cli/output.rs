@@ -36,3 +36,9 @@ pub(super) fn write_file(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     }
     written.map_err(failed)
 }
+
+/// Writes several files into a folder, which is made when it is not there.
+pub(super) fn write_into(folder: &Path, files: &[(&str, String)]) -> Result<(), Failure> {
+    fs::create_dir_all(folder).map_err(|error| Failure::CannotWrite(folder.to_path_buf(), error))?;
+    files.iter().try_for_each(|(name, text)| write_file(&folder.join(name), text.as_bytes()))
+}

@@ -4,13 +4,14 @@ mod answer;
 mod text;
 
 use super::{
-    args::{Common, Format, degrees as angle_in_degrees},
+    args::{Common, Format, degrees as angle_in_degrees, paper},
     exit::{Failure, Outcome},
     output,
 };
 use crate::{
-    design::Fault,
+    design::{Fault, file_text},
     quantities::Angle,
+    sheets::{Page, siting_sheet, sun_path::sun_path_sheet},
     sun::{
         Date, Place, SunFault,
         seasons::{SeasonPlan, Study},
@@ -20,7 +21,7 @@ use crate::{
 };
 use answer::{Answer, Parts};
 use clap::Args;
-use std::{fs, path::PathBuf};
+use std::path::PathBuf;
 
 /// A survey file, or a bare place.
 #[derive(Debug, Args)]
@@ -59,10 +60,10 @@ pub(super) fn run(args: &SiteArgs, common: &Common) -> Result<Outcome, Failure> 
     let site = study(&survey, &plan.seasons).map_err(Fault::from)?;
     let answer = gather(&survey, &plan, &site)?;
     if let Some(folder) = &args.out {
-        let paths = sun_path_sheet(&survey, &site, Page::landscape(paper(common)), common.units()).map_err(Fault::from)?;
-        let list = siting_sheet(&survey.name, Page::portrait(paper(common)), common.units());
-        output::write_file(&folder.join("sun-path.svg"), paths.to_svg().as_bytes())?;
-        output::write_file(&folder.join("siting.svg"), list.to_svg().as_bytes())?;
+        let paper = paper(common.units());
+        let paths = sun_path_sheet(&survey, &site, Page::landscape(paper), common.units()).map_err(Fault::from)?;
+        let list = siting_sheet(&survey.name, Page::portrait(paper), common.units());
+        output::write_into(folder, &[("sun-path.svg", paths.to_svg()), ("siting.svg", list.to_svg())])?;
     }
     match common.format {
         Format::Json => output::print_json(&answer)?,
@@ -75,11 +76,8 @@ pub(super) fn run(args: &SiteArgs, common: &Common) -> Result<Outcome, Failure> 
 fn survey(args: &SiteArgs) -> Result<Survey, Vec<Fault>> {
     let mut survey = match (&args.survey, args.latitude, args.longitude) {
         (Some(path), ..) => {
-            let name = path.display().to_string();
-            let unreadable = |error| vec![Fault::new("cannot-read", "", format!("cannot read {name}: {error}"))];
-            let bytes = fs::read(path).map_err(unreadable)?;
-            let not_text = |_| vec![Fault::new("not-text", "", format!("{name} is not UTF-8 text"))];
-            Survey::read(&name, &String::from_utf8(bytes).map_err(not_text)?, args.date)?
+            let text = file_text(path).map_err(|fault| vec![fault])?;
+            Survey::read(&path.display().to_string(), &text, args.date)?
         }
         (None, Some(latitude), Some(longitude)) => Survey::open(place(latitude, longitude)?, args.date),
         _ => {
@@ -108,13 +106,20 @@ fn place(latitude: Angle, longitude: Angle) -> Result<Place, Vec<Fault>> {
 fn gather(survey: &Survey, plan: &SeasonPlan, site: &SiteStudy) -> Result<Answer, Fault> {
     let place = &survey.place;
     let noon_days = answer::noon_days(survey);
-    let rows = survey.rows.as_ref().map(|request| row_spacing(place, request, &plan.seasons));
+    let (rows, rows_note) = match survey.rows.as_ref().map(|request| row_spacing(place, request, &plan.seasons)) {
+        None => (None, None),
+        Some(Ok(rows)) => (Some(rows), None),
+        // Facts of the place, not faults of the survey: told, not refused.
+        Some(Err(fault @ SunFault::NoSunOnRows { .. })) => (None, Some(format!("{fault}; {}", fault.hint()))),
+        Some(Err(fault)) => return Err(fault.at_field("rows")),
+    };
     Ok(Answer::of(&Parts {
         survey,
         plan,
         site,
         facing: facing_losses(place, &plan.seasons)?,
         noons: noon_days.iter().copied().zip(noon_utc_hours(place, &noon_days)?).collect(),
-        rows: rows.transpose().map_err(|fault| fault.at_field("rows"))?,
+        rows,
+        rows_note,
     }))
 }

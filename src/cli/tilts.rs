@@ -1,36 +1,53 @@
 //! `tilts`: which tilts to use at a latitude, and on which days to change them.
 
+mod answer;
+mod text;
+
 use super::{
-    args::{Common, Format, degrees as angle_in_degrees},
+    args::{Common, Format, degrees as angle_in_degrees, paper},
+    bench,
     exit::{Failure, Outcome},
-    figures::{degrees, percent, rounded},
     output,
 };
 use crate::{
-    design::Fault,
-    quantities::{Angle, angle, number, to_deg},
+    design::{self, Design, Fault, Tilts},
+    quantities::{Angle, Units, deg, to_deg},
+    sheets::{
+        Page,
+        sun_charts::tilt_charts_sheet,
+        tilt_card::{tilt_calendar, tilt_card},
+    },
     sun::{
-        MonthDay, NoonAltitudes, Place, noon_altitudes,
-        seasons::{FixedTilt, Season, SeasonPlan, Study, Weights},
-        thumb::{Rule, rules},
+        Place,
+        seasons::{MOST_SEASONS, SeasonPlan, Study, Weights},
+        site::{FacingLoss, facing_loss},
     },
 };
+use answer::Answer;
 use clap::Args;
-use serde::Serialize;
-use std::fmt::Write as _;
+use std::path::PathBuf;
+
+/// Seasons of a plan when nobody says how many.
+const USUAL_SEASONS: usize = 4;
 
 /// Where, how many seasons, and what counts.
 #[derive(Debug, Args)]
 pub(super) struct TiltsArgs {
-    /// Latitude of the site in degrees, south negative
+    /// Design file whose site and tilts are judged; the built-in design when there is no latitude either
+    #[arg(value_name = "DESIGN")]
+    design: Option<PathBuf>,
+    /// Latitude of the site in degrees, south negative; goes before the design's
     #[arg(long, value_name = "DEG", value_parser = angle_in_degrees, allow_negative_numbers = true)]
     latitude: Option<Angle>,
     /// Longitude of the site in degrees, west negative; tilts hardly depend on it
-    #[arg(long, value_name = "DEG", value_parser = angle_in_degrees, allow_negative_numbers = true, requires = "latitude")]
+    #[arg(long, value_name = "DEG", value_parser = angle_in_degrees, allow_negative_numbers = true)]
     longitude: Option<Angle>,
-    /// How many seasons the year is divided into, 1 to 12
-    #[arg(long, value_name = "N", default_value_t = 4)]
-    seasons: usize,
+    /// How many seasons the year is divided into, 1 to 12; the design's own number or 4 when not given
+    #[arg(long, value_name = "N")]
+    seasons: Option<usize>,
+    /// Only these tilts can be set, in degrees, for instance 15,35,60
+    #[arg(long, value_name = "LIST", value_delimiter = ',', value_parser = angle_in_degrees, conflicts_with = "months")]
+    tilts: Vec<Angle>,
     /// Months that count more when tilts are chosen, for instance 11,12,1
     #[arg(long, value_name = "LIST", value_delimiter = ',')]
     months: Vec<u8>,
@@ -40,24 +57,56 @@ pub(super) struct TiltsArgs {
     /// Count nothing but those months
     #[arg(long, requires = "months", conflicts_with = "weight")]
     only: bool,
+    /// Folder to write the charts (SVG), the card (text) and the calendar (ICS) to
+    #[arg(long, value_name = "FOLDER")]
+    out: Option<PathBuf>,
+}
+
+/// A design's own tilts on their best dates.
+struct Drilled {
+    name: String,
+    tilts: Vec<Angle>,
+    plan: SeasonPlan,
+    /// Against the best plan with as many seasons.
+    loss: f64,
+    facing: Angle,
+    facing_loss: FacingLoss,
 }
 
 pub(super) fn run(args: &TiltsArgs, common: &Common) -> Result<Outcome, Failure> {
-    let place = place(args)?;
-    let study = Study::of(&place).map_err(Fault::from)?;
-    let plan = choose(&study, args)?;
-    let answer = Answer::gather(&study, &plan)?;
+    let design = match (&args.design, args.latitude) {
+        (None, Some(_)) => None,
+        (file, _) => Some(design::read(file.as_deref())?.design),
+    };
+    let study = Study::of(&place(args, design.as_ref())?).map_err(Fault::from)?;
+    let count = args.seasons.unwrap_or_else(|| usual_count(design.as_ref()));
+    let plan = choose(&study, args, count)?;
+    let drilled = design.as_ref().map(|design| judge(&study, design, args.seasons)).transpose()?;
+    if let Some(folder) = &args.out {
+        let units = common.units_or(design.as_ref().map_or(Units::Us, |design| design.units));
+        let name = drilled.as_ref().map_or("Frame", |drilled| drilled.name.as_str());
+        let shown = drilled.as_ref().map_or(&plan, |drilled| &drilled.plan);
+        let charts = tilt_charts_sheet(name, &study, shown, Page::portrait(paper(units)), units);
+        let files = [
+            ("tilts.svg", charts.to_svg()),
+            ("tilts.txt", tilt_card(name, study.place(), shown)),
+            ("tilts.ics", tilt_calendar(name, study.place(), shown)),
+        ];
+        output::write_into(folder, &files)?;
+    }
+    let answer = Answer::gather(&study, &plan, drilled.as_ref())?;
     match common.format {
         Format::Json => output::print_json(&answer)?,
-        Format::Text => output::print(&answer.text(&plan))?,
+        Format::Text => output::print(&text::write(&answer))?,
     }
     Ok(Outcome::Done)
 }
 
-fn place(args: &TiltsArgs) -> Result<Place, Fault> {
-    let Some(latitude) = args.latitude else {
-        return Err(Fault::new("no-latitude", "--latitude", "no latitude was given")
-            .hint("give one as --latitude 40 (degrees, south negative)"));
+/// Tilts depend on the latitude: the longitude moves a date by half a day, the height of the ground a tilt by one degree. So both are
+/// left out unless asked for, and every command that chooses tilts for a design chooses the same.
+fn place(args: &TiltsArgs, design: Option<&Design>) -> Result<Place, Fault> {
+    let Some(latitude) = args.latitude.or(design.map(|design| design.site.latitude)) else {
+        return Err(Fault::new("no-latitude", "--latitude", "no latitude was given").hint("give one as --latitude 40"));
     };
     let place = Place::on_latitude(latitude).map_err(|fault| fault.at_field("--latitude"))?;
     match args.longitude {
@@ -66,186 +115,42 @@ fn place(args: &TiltsArgs) -> Result<Place, Fault> {
     }
 }
 
-fn choose(study: &Study, args: &TiltsArgs) -> Result<SeasonPlan, Fault> {
+fn usual_count(design: Option<&Design>) -> usize {
+    match design.map(|design| &design.tilts) {
+        Some(Tilts::Seasons(count)) => *count,
+        _ => USUAL_SEASONS,
+    }
+}
+
+fn choose(study: &Study, args: &TiltsArgs, count: usize) -> Result<SeasonPlan, Fault> {
     let plan = match (args.months.as_slice(), args.only) {
-        ([], _) => study.plan(args.seasons),
-        (months, true) => Weights::only(months).and_then(|weights| study.plan_weighted(args.seasons, &weights)),
+        _ if !args.tilts.is_empty() => study.plan_from(&args.tilts, count),
+        ([], _) => study.plan(count),
+        (months, true) => Weights::only(months).and_then(|weights| study.plan_weighted(count, &weights)),
         (months, false) => {
-            Weights::months(months, args.weight).and_then(|weights| study.plan_weighted(args.seasons, &weights))
+            Weights::months(months, args.weight).and_then(|weights| study.plan_weighted(count, &weights))
         }
     };
     plan.map_err(Fault::from)
 }
 
-/// What is printed; field names are part of the contract with scripts.
-#[derive(Debug, Serialize)]
-struct Answer {
-    latitude_deg: f64,
-    facing_deg: f64,
-    seasons: Vec<SeasonRow>,
-    gain_over_fixed_percent: f64,
-    share_of_daily_optimum_percent: f64,
-    year_kwh_per_m2: f64,
-    fixed: FixedRow,
-    noon_altitude_deg: NoonRow,
-    rules_of_thumb: Vec<RuleRow>,
-    notes: Vec<String>,
-}
-
-#[derive(Debug, Serialize)]
-struct SeasonRow {
-    from: String,
-    to: String,
-    days: usize,
-    tilt_deg: f64,
-}
-
-#[derive(Debug, Serialize)]
-struct FixedRow {
-    tilt_deg: f64,
-    within_one_percent_deg: [f64; 2],
-    year_kwh_per_m2: f64,
-}
-
-#[derive(Debug, Serialize)]
-struct NoonRow {
-    lowest: f64,
-    equinox: f64,
-    highest: f64,
-}
-
-#[derive(Debug, Serialize)]
-struct RuleRow {
-    rule: &'static str,
-    source: &'static str,
-    seasons: Vec<SeasonRow>,
-    loss_percent: f64,
-    gain_over_fixed_percent: f64,
-}
-
-impl Answer {
-    fn gather(study: &Study, plan: &SeasonPlan) -> Result<Self, Fault> {
-        let place = study.place();
-        let noon = noon_altitudes(place.latitude()).map_err(Fault::from)?;
-        let rules = rules(study).map_err(Fault::from)?;
-        Ok(Self {
-            latitude_deg: degrees(place.latitude()),
-            facing_deg: degrees(place.facing()),
-            seasons: season_rows(&plan.seasons),
-            gain_over_fixed_percent: percent(plan.gain_over_fixed),
-            share_of_daily_optimum_percent: percent(plan.share_of_daily_optimum),
-            year_kwh_per_m2: rounded(plan.year_kwh, 1),
-            fixed: fixed_row(&study.fixed()),
-            noon_altitude_deg: noon_row(&noon),
-            rules_of_thumb: rules.into_iter().map(rule_row).collect(),
-            notes: notes(place, &noon),
-        })
-    }
-
-    fn text(&self, plan: &SeasonPlan) -> String {
-        let mut text = String::new();
-        let hemisphere = if self.latitude_deg < 0.0 { "S" } else { "N" };
-        let facing = if self.facing_deg == 0.0 { "north" } else { "south" };
-        let _ = writeln!(
-            text,
-            "Tilts at latitude {}° {hemisphere}, facing true {facing}\n",
-            number(self.latitude_deg.abs(), 2)
-        );
-        let _ = writeln!(text, "  {:<13} {:<13} {:>5}  {:>6}", "from", "to", "days", "tilt");
-        for season in &plan.seasons {
-            let last = MonthDay::from_index(season.from.index() + season.days - 1);
-            let (from, to) = (season.from.in_words(), last.in_words());
-            let _ = writeln!(text, "  {from:<13} {to:<13} {:>5}  {:>6}", season.days, angle(season.tilt));
-        }
-        let [flattest, steepest] = self.fixed.within_one_percent_deg;
-        let _ = writeln!(
-            text,
-            "\nUnder a clear sky this gives {} % more in a year than the best fixed tilt ({}°), and {} % of what a tilt\n\
-             changed every day would give. A fixed tilt from {flattest}° to {steepest}° costs at most 1 % of the year.",
-            number(self.gain_over_fixed_percent, 1),
-            self.fixed.tilt_deg,
-            number(self.share_of_daily_optimum_percent, 1),
-        );
-        let noon = &self.noon_altitude_deg;
-        let _ = writeln!(
-            text,
-            "\nHeight of the noon sun: lowest {}°, at the equinoxes {}°, highest {}°.",
-            number(noon.lowest, 1),
-            number(noon.equinox, 1),
-            number(noon.highest, 1)
-        );
-        let _ = writeln!(text, "\nRules of thumb here: loss against the best plan with as many seasons");
-        for rule in &self.rules_of_thumb {
-            let _ = writeln!(text, "  {:>5.2} %  {} ({})", rule.loss_percent, rule.rule, rule.source);
-        }
-        for note in &self.notes {
-            let _ = writeln!(text, "\n{note}");
-        }
-        text
-    }
-}
-
-/// What a reader must know before trusting the figures.
-fn notes(place: &Place, noon: &NoonAltitudes) -> Vec<String> {
-    let mut notes = vec![
-        "Clear-sky figures serve to compare tilts. With the clouds of four weather files between 26° and 55° N two seasons \
-         gained 3.9 to 4.6 %, four seasons 4.5 to 5.2 %, and the best fixed tilts stood 2 to 5° flatter (computed with pvlib 0.16.1)."
-            .to_string(),
-        "Dates and tilts are forgiving: all dates 14 days late cost about 0.4 % of the year at 40°, tilts rounded to 5° less \
-         than 0.1 %."
-            .to_string(),
-    ];
-    let latitude_deg = to_deg(place.latitude());
-    if to_deg(noon.lowest) < 0.0 {
-        notes.push(format!(
-            "Polar night: around the winter solstice the noon sun stands {}° below the horizon. Then any tilt serves, and only \
-             wind and snow decide how the frame stands.",
-            number(-to_deg(noon.lowest), 1)
-        ));
-    }
-    if to_deg(noon.highest) >= 90.0 {
-        notes.push(format!(
-            "Between the tropics the noon sun crosses overhead and stands on the far side for part of the year. Frames here face \
-             {}; in that part of the year flat is best for them.",
-            if latitude_deg < 0.0 { "north" } else { "south" }
-        ));
-    }
-    notes
-}
-
-fn season_rows(seasons: &[Season]) -> Vec<SeasonRow> {
-    seasons
-        .iter()
-        .map(|season| SeasonRow {
-            from: season.from.to_string(),
-            to: MonthDay::from_index(season.from.index() + season.days - 1).to_string(),
-            days: season.days,
-            tilt_deg: degrees(season.tilt),
-        })
-        .collect()
-}
-
-fn fixed_row(fixed: &FixedTilt) -> FixedRow {
-    FixedRow {
-        tilt_deg: degrees(fixed.tilt),
-        within_one_percent_deg: [
-            degrees(fixed.flattest_within_one_percent),
-            degrees(fixed.steepest_within_one_percent),
-        ],
-        year_kwh_per_m2: rounded(fixed.year_kwh, 1),
-    }
-}
-
-fn noon_row(noon: &NoonAltitudes) -> NoonRow {
-    NoonRow { lowest: degrees(noon.lowest), equinox: degrees(noon.equinox), highest: degrees(noon.highest) }
-}
-
-fn rule_row(rule: Rule) -> RuleRow {
-    RuleRow {
-        rule: rule.name,
-        source: rule.source,
-        seasons: season_rows(&rule.seasons),
-        loss_percent: percent(rule.loss),
-        gain_over_fixed_percent: percent(rule.gain_over_fixed),
-    }
+/// A design's tilts on their best dates. The year runs down the tilts and up again, so k tilts serve 2 (k - 1) seasons.
+fn judge(study: &Study, design: &Design, count: Option<usize>) -> Result<Drilled, Failure> {
+    let (tilts, _) = bench::tilts(design)?;
+    let mut kinds: Vec<f64> = tilts.iter().map(|tilt| to_deg(*tilt)).collect();
+    kinds.sort_by(f64::total_cmp);
+    kinds.dedup();
+    let most = count.unwrap_or((2 * kinds.len()).saturating_sub(2)).clamp(1, MOST_SEASONS);
+    let plan = study.plan_from(&tilts, most).map_err(Fault::from)?;
+    let best = study.plan(plan.seasons.len()).map_err(Fault::from)?;
+    let off_deg = to_deg(design.site.facing) - to_deg(study.place().facing());
+    let off = deg((off_deg + 180.0).rem_euclid(360.0) - 180.0);
+    Ok(Drilled {
+        name: design.name.clone(),
+        tilts: kinds.into_iter().map(deg).collect(),
+        loss: if best.year_kwh > 0.0 { 1.0 - plan.year_kwh / best.year_kwh } else { 0.0 },
+        facing: design.site.facing,
+        facing_loss: facing_loss(study.place(), &plan.seasons, off).map_err(Fault::from)?,
+        plan,
+    })
 }

@@ -22,8 +22,8 @@ pub mod sun_path;
 mod svg;
 mod table;
 mod text;
-pub mod tilt_card;
 mod tile;
+pub mod tilt_card;
 mod title_block;
 mod view;
 

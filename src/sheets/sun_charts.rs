@@ -3,7 +3,6 @@
 use super::{
     chart::{Axis, Chart, Curve},
     geometry::{Point, Rect},
-    mark::Mark,
     page::Page,
     pen::Pen,
     sheet::Sheet,
@@ -22,6 +21,8 @@ use crate::{
 
 /// Room between two parts of a sheet [mm].
 const GAP: f64 = 5.0;
+/// Foot of the energy chart.
+const LEAST_PERCENT: f64 = 50.0;
 
 /// One upright page: the seasons as a table, energy against tilt, and the noon sun with the plan.
 #[must_use]
@@ -85,11 +86,15 @@ pub fn energy_chart(study: &Study, plan: &SeasonPlan) -> Chart {
     tilts.sort_by(f64::total_cmp);
     tilts.dedup();
     for tilt in tilts {
-        curves.push(Curve { name: String::new(), points: vec![(tilt, 0.0), (tilt, 110.0)], pen: Pen::Centre });
+        curves.push(Curve {
+            name: String::new(),
+            points: vec![(tilt, LEAST_PERCENT), (tilt, 102.0)],
+            pen: Pen::Centre,
+        });
     }
     Chart {
         x: Axis::even("tilt from level (deg); centre lines: tilts of the plan", 0.0, 90.0, 10.0),
-        y: Axis::even("energy, % of the best tilt", 50.0, 102.0, 10.0),
+        y: Axis::even("energy, % of the best tilt", LEAST_PERCENT, 102.0, 10.0),
         curves,
     }
 }
@@ -100,7 +105,9 @@ fn of_best(study: &Study, days: &[usize]) -> Vec<(f64, f64)> {
     let sums: Vec<f64> =
         (0..table.tilts_deg().len()).map(|column| days.iter().map(|day| table.day(*day)[column]).sum()).collect();
     let best = sums.iter().copied().fold(f64::MIN_POSITIVE, f64::max);
-    table.tilts_deg().iter().zip(sums).map(|(tilt, sum)| (*tilt, 100.0 * sum / best)).collect()
+    // Curves end where they leave the chart, so that their names stand there.
+    let points = table.tilts_deg().iter().zip(sums).map(|(tilt, sum)| (*tilt, 100.0 * sum / best));
+    points.filter(|(_, percent)| *percent >= LEAST_PERCENT).collect()
 }
 
 /// Height of the noon sun by day, and the height that the frame stands square to in each season.
@@ -123,12 +130,4 @@ pub fn noon_chart(study: &Study, plan: &SeasonPlan) -> Chart {
             Curve { name: "frame square to".to_string(), points: steps, pen: Pen::Curve },
         ],
     }
-}
-
-/// The marks of both charts as a pair, for sheets that hold more.
-#[must_use]
-pub fn tilt_charts(study: &Study, plan: &SeasonPlan, upper: Rect, lower: Rect) -> Vec<Mark> {
-    let mut marks = energy_chart(study, plan).draw(upper);
-    marks.extend(noon_chart(study, plan).draw(lower));
-    marks
 }

@@ -22,8 +22,6 @@ use crate::{
 
 const SIZE: TextSize = TextSize::Fine;
 const TICK: f64 = 1.5;
-/// Height at the top of the drawing [deg].
-const TOP_DEG: f64 = 90.0;
 
 /// One page on its side: paths of the sun on seven days, hours, and the horizon.
 ///
@@ -71,6 +69,8 @@ struct Plot {
     area: Rect,
     facing_deg: f64,
     half_width_deg: f64,
+    /// Height at the top of the drawing.
+    top_deg: f64,
 }
 
 impl Plot {
@@ -78,21 +78,30 @@ impl Plot {
     fn over(survey: &Survey, daylight: &Daylight, window: Rect) -> Self {
         let facing_deg = to_deg(survey.place.facing());
         let summer = daylight.path(summer_solstice(&survey.place));
-        let farthest = summer.iter().map(|point| off(point, facing_deg).abs()).fold(90.0, f64::max);
+        let up = summer.iter().filter(|point| to_deg(point.altitude) > 0.0);
+        let farthest = up.map(|point| off(point, facing_deg).abs()).fold(90.0, f64::max);
+        let tops = days(survey).into_iter().map(|(day, ..)| to_deg(daylight.sun_at(day, 12.0).altitude));
+        // Room for a name over the highest path.
+        let highest = tops.fold(30.0, f64::max) + 6.0;
         let area = Rect {
             left: window.left + SIZE.line_pitch() + 8.0 + TICK,
             right: window.right - 3.0,
             top: window.top + SIZE.above(),
-            bottom: window.bottom - 2.0 * SIZE.line_pitch() - TICK - 1.5,
+            bottom: window.bottom - 2.0 * SIZE.line_pitch() - TICK - 2.7,
         };
-        Self { area, facing_deg, half_width_deg: ((farthest / 15.0).ceil() * 15.0).min(180.0) }
+        Self {
+            area,
+            facing_deg,
+            half_width_deg: ((farthest / 15.0).ceil() * 15.0).min(180.0),
+            top_deg: ((highest / 10.0).ceil() * 10.0).min(90.0),
+        }
     }
 
     fn at(&self, off_deg: f64, height_deg: f64) -> Point {
         let across = (off_deg + self.half_width_deg) / (2.0 * self.half_width_deg);
         Point::new(
             self.area.left + across * self.area.width(),
-            self.area.bottom - height_deg / TOP_DEG * self.area.height(),
+            self.area.bottom - height_deg / self.top_deg * self.area.height(),
         )
     }
 
@@ -131,7 +140,7 @@ impl Plot {
 
     fn axes(&self) -> Vec<Mark> {
         let mut marks = vec![Mark::rect(self.area, Pen::Rule)];
-        for height in (0..=90).step_by(10).map(f64::from) {
+        for height in (0..=self.top_deg as u32).step_by(10).map(f64::from) {
             let left = self.at(-self.half_width_deg, height);
             marks.push(Mark::line(left, left.moved(-TICK, 0.0), Pen::Rule));
             let text = Text::new(&number(height, 0), left.moved(-TICK - 1.0, 0.0), SIZE).anchored(Anchor::End);
@@ -153,12 +162,12 @@ impl Plot {
             // A full circle has one bearing at both ends; it and its neighbours stay apart.
             let shown = self.half_width_deg < 150.0 || (off_deg / 15.0).round() as i32 % 2 == 0;
             if shown {
-                let at = foot.moved(0.0, TICK + SIZE.above());
+                let at = foot.moved(0.0, TICK + 1.2 + SIZE.above());
                 marks.push(Text::new(words.trim(), at, SIZE).anchored(Anchor::Middle).into());
             }
             off_deg += 15.0;
         }
-        let below = Point::new(self.area.centre().x, self.area.bottom + TICK + 2.0 * SIZE.line_pitch());
+        let below = Point::new(self.area.centre().x, self.area.bottom + TICK + 1.2 + 2.0 * SIZE.line_pitch());
         marks.push(Text::new("bearing from true north (deg)", below, SIZE).anchored(Anchor::Middle).into());
         let beside = Point::new(self.area.left - TICK - 8.0, self.area.centre().y);
         marks.push(Text::new("height (deg)", beside, SIZE).anchored(Anchor::Middle).rotated(90.0).into());
@@ -194,7 +203,9 @@ impl Plot {
             lines
                 .extend(self.chains(&at_hour).into_iter().map(|points| Mark::Polyline { points, pen: Pen::Dimension }));
             let end = self.at(off(last, self.facing_deg), to_deg(last.altitude));
-            let text = Text::new(&format!("{hour} h"), end.moved(0.0, -0.8), SIZE).anchored(Anchor::Middle);
+            let morning = off(last, self.facing_deg) < 0.0;
+            let (aside, anchor) = if morning { (-0.8, Anchor::End) } else { (0.8, Anchor::Start) };
+            let text = Text::new(&format!("{hour} h"), end.moved(aside, -0.8), SIZE).anchored(anchor);
             let near = names.iter().any(|mark: &Mark| mark.bounds().is_some_and(|room| room.meets(text.bounds())));
             if self.area.holds(text.bounds()) && !near && hour != 12 {
                 names.push(text.into());

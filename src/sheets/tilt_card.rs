@@ -100,7 +100,7 @@ fn event(design: &str, place: &Place, season: &Season, put: &mut impl FnMut(&str
     let summary = escaped(&format!("Set {design} to {tilt}"));
     put("BEGIN:VEVENT");
     put(&format!(
-        "UID:{}-{}-{}-{}@tiltwright.invalid",
+        "UID:{}_{}_{}_{}@tiltwright.invalid",
         season.from,
         number(to_deg(season.tilt), 2),
         number(to_deg(place.latitude()), 4),

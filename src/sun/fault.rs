@@ -96,6 +96,14 @@ pub enum SunFault {
         /// As given.
         given: Date,
     },
+    /// The sun that rows should be kept clear for stands under the horizon, or beside or behind the rows.
+    #[error("the sun stands {} deg high and {} deg off the facing: no distance between rows serves", number(*altitude_deg, 1), number(*off_deg, 1))]
+    NoSunOnRows {
+        /// Height [deg].
+        altitude_deg: f64,
+        /// Bearing less the facing [deg].
+        off_deg: f64,
+    },
     /// A number of a row of frames that cannot be laid out.
     #[error("{what} of {} cannot be laid out", number(*given, 4))]
     Row {
@@ -127,6 +135,7 @@ impl SunFault {
             Self::EmptySpan { .. } => "empty-span",
             Self::MagneticDate { .. } => "magnetic-date",
             Self::Row { .. } => "row-layout",
+            Self::NoSunOnRows { .. } => "no-sun-on-rows",
         }
     }
 
@@ -153,6 +162,7 @@ impl SunFault {
             Self::MagneticDate { .. } => {
                 "it serves 2020-01-01 to 2029-12-31; for other days give the declination by hand, from a chart of the day"
             }
+            Self::NoSunOnRows { .. } => "ask for hours nearer to noon",
             Self::Row { .. } => "lengths are above 0, slopes within 45 degrees, hours from 0 to 6 before noon",
         }
     }

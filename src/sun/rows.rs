@@ -40,14 +40,11 @@ pub struct RowSpacing {
 /// Angle under which the sun stands seen along the rows: tan p = tan a / cos(off).
 ///
 /// # Errors
-/// [`SunFault::Row`] for a sun at or under the horizon, or beside or behind the rows.
+/// [`SunFault::NoSunOnRows`] for a sun at or under the horizon, or beside or behind the rows.
 pub fn profile_angle(ray: SunRay) -> Result<Angle, SunFault> {
     let (altitude_deg, off_deg) = (to_deg(ray.altitude), to_deg(ray.off_facing));
-    if !(altitude_deg > 0.0 && altitude_deg <= 90.0) {
-        return Err(SunFault::Row { what: "a sun altitude", given: altitude_deg });
-    }
-    if off_deg.is_nan() || off_deg.abs() >= 90.0 {
-        return Err(SunFault::Row { what: "a sun bearing off the facing", given: off_deg });
+    if !(altitude_deg > 0.0 && altitude_deg <= 90.0 && off_deg.abs() < 90.0) {
+        return Err(SunFault::NoSunOnRows { altitude_deg, off_deg });
     }
     let tangent = altitude_deg.to_radians().tan() / off_deg.to_radians().cos();
     Ok(deg(tangent.atan().to_degrees()))
@@ -60,7 +57,7 @@ pub fn profile_angle(ray: SunRay) -> Result<Angle, SunFault> {
 /// ```
 ///
 /// # Errors
-/// [`SunFault::Row`] for lengths and angles that cannot be, and where the ground falls away so steeply that no distance serves.
+/// [`SunFault::NoSunOnRows`]; [`SunFault::Row`] for lengths and angles that cannot be, and where the ground falls away so steeply that no distance serves.
 ///
 /// # Source
 /// Plane geometry. Checked against the shaded fraction of Anderson & Jensen, J. Renew. Sust. Energy 16, 023504 (2024), as carried by

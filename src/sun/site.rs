@@ -225,18 +225,21 @@ pub struct FacingLoss {
 /// # Errors
 /// Passed on from the energy table; none for seasons of a plan.
 pub fn facing_losses(place: &Place, seasons: &[Season]) -> Result<Vec<FacingLoss>, SunFault> {
+    [5.0, 10.0, 15.0, 20.0].into_iter().map(|off_deg| facing_loss(place, seasons, deg(off_deg))).collect()
+}
+
+/// Loss of a frame that faces `off` the equator, clockwise +, tilted as the seasons say.
+///
+/// # Errors
+/// Passed on from the energy table; none for seasons of a plan.
+pub fn facing_loss(place: &Place, seasons: &[Season], off: Angle) -> Result<FacingLoss, SunFault> {
     let mut tilts: Vec<f64> = seasons.iter().map(|season| to_deg(season.tilt)).collect();
     tilts.sort_by(f64::total_cmp);
     tilts.dedup();
     let straight = sums(&DailyEnergy::new(place, tilts.clone(), 0.0)?, place, seasons);
-    [5.0, 10.0, 15.0, 20.0]
-        .into_iter()
-        .map(|off_deg| {
-            let turned = sums(&DailyEnergy::new(place, tilts.clone(), off_deg)?, place, seasons);
-            let loss = |turned: f64, straight: f64| if straight > 0.0 { 1.0 - turned / straight } else { 0.0 };
-            Ok(FacingLoss { off: deg(off_deg), year: loss(turned.0, straight.0), winter: loss(turned.1, straight.1) })
-        })
-        .collect()
+    let turned = sums(&DailyEnergy::new(place, tilts, to_deg(off))?, place, seasons);
+    let loss = |turned: f64, straight: f64| if straight > 0.0 { 1.0 - turned / straight } else { 0.0 };
+    Ok(FacingLoss { off, year: loss(turned.0, straight.0), winter: loss(turned.1, straight.1) })
 }
 
 /// The three months around the winter solstice of a hemisphere.
@@ -287,7 +290,7 @@ pub struct SiteRows {
 /// Row spacing for the winter solstice at a place, at the tilt asked for or the steepest of the plan.
 ///
 /// # Errors
-/// [`SunFault::Row`] when the sun is not up at that hour, or the ground falls away too steeply.
+/// [`SunFault::NoSunOnRows`] when the sun is not up at that hour, [`SunFault::Row`] when the ground falls away too steeply.
 pub fn row_spacing(place: &Place, request: &RowRequest, seasons: &[Season]) -> Result<SiteRows, SunFault> {
     let year = SunYear::new(REFERENCE_YEAR, place.longitude_deg())?;
     let sun = &year.days[winter_solstice(place).index()];

@@ -134,6 +134,8 @@ fn the_polar_night_and_the_equator_are_judged() {
     let night = run(&at("70"), &[]);
     assert_eq!(night.code, 1);
     assert!(night.stdout.contains("NO SUN"), "{}", night.stdout);
+    let rows = run(&(at("70") + "rows: {slope_length: 2 m}\n"), &[]);
+    assert!(rows.code == 1 && rows.stdout.contains("no distance between rows serves"), "{}", rows.stderr);
     for latitude in ["0", "90", "-90", "-33", "23.44"] {
         let run = run(&at(latitude), &["--format", "json"]);
         assert!(run.code <= 1 && run.stderr.is_empty(), "{latitude}: {}", run.stderr);
@@ -192,4 +194,15 @@ fn every_fault_of_a_survey_is_told() {
 fn a_declination_by_hand_serves_any_day() {
     let late = SURVEY.replace("date: 2026-11-20", "date: 2031-01-01\ndeclination: -12.9 deg");
     assert_eq!(json(&late)["compass"]["model"], "given by hand");
+}
+
+#[test]
+fn the_sun_path_and_the_checklist_are_written() {
+    let folder = tempfile::tempdir().expect("a folder");
+    std::fs::write(folder.path().join("site.yaml"), SURVEY).expect("a file");
+    tiltwright_in(folder.path(), &["site", "site.yaml", "--out", "out", "--units", "metric"]);
+    for name in ["sun-path.svg", "siting.svg"] {
+        let text = std::fs::read_to_string(folder.path().join("out").join(name)).expect("a file");
+        assert!(text.contains("Elm Flat") && text.contains("CAUTION"), "{name}");
+    }
 }

@@ -3,3 +3,4 @@
 mod base;
 mod measure;
 mod shop_drawings;
+mod sun;

@@ -23,6 +23,8 @@ pub(super) struct Parts<'a> {
     pub(super) facing: Vec<FacingLoss>,
     pub(super) noons: Vec<(MonthDay, f64)>,
     pub(super) rows: Option<SiteRows>,
+    /// Why no distance can be given.
+    pub(super) rows_note: Option<String>,
 }
 
 /// Days whose solar noon is told: the day of the survey, else the first of every month.
@@ -52,6 +54,7 @@ pub(super) struct Answer {
     pub(super) utc_offset_hours: Option<f64>,
     pub(super) solar_noon: Vec<NoonRow>,
     pub(super) rows: Option<RowsRow>,
+    pub(super) rows_note: Option<String>,
     pub(super) checklist: Vec<ChecklistRow>,
     pub(super) cautions: [&'static str; 6],
 }
@@ -232,6 +235,7 @@ impl Answer {
             utc_offset_hours: offset,
             solar_noon: parts.noons.iter().map(|(day, utc)| noon_row(*day, *utc, offset)).collect(),
             rows: parts.rows.as_ref().and_then(|rows| rows_row(survey, rows)),
+            rows_note: parts.rows_note.clone(),
             checklist: SITING
                 .iter()
                 .map(|item| ChecklistRow { topic: item.topic, text: item.text, source: item.source })

@@ -17,6 +17,9 @@ pub(super) fn write(answer: &Answer, units: Units) -> String {
     if let Some(rows) = &answer.rows {
         text += &spacing(rows, units);
     }
+    if let Some(note) = &answer.rows_note {
+        let _ = writeln!(text, "\nRows of frames on the winter solstice: {note}");
+    }
     text += "\nBefore the first post\n";
     for item in &answer.checklist {
         let _ = writeln!(text, "  [ ] {}: {} ({})", item.topic, item.text, item.source);

@@ -1,0 +1,81 @@
+//! `tilts` as a page of text.
+
+use super::answer::{Answer, DrilledRow, SeasonRow};
+use crate::{quantities::number, sun::MonthDay};
+use std::fmt::Write as _;
+
+pub(super) fn write(answer: &Answer) -> String {
+    let mut text = String::new();
+    let hemisphere = if answer.latitude_deg < 0.0 { "S" } else { "N" };
+    let facing = if answer.facing_deg == 0.0 { "north" } else { "south" };
+    let latitude = number(answer.latitude_deg.abs(), 2);
+    let _ = writeln!(text, "Best tilts at latitude {latitude}° {hemisphere}, facing true {facing}\n");
+    text += &seasons(&answer.seasons);
+    let [flattest, steepest] = answer.fixed.within_one_percent_deg;
+    let _ = writeln!(
+        text,
+        "\nUnder a clear sky this gives {} % more in a year than the best fixed tilt ({}°), and {} % of what a tilt\n\
+         changed every day would give. A fixed tilt from {flattest}° to {steepest}° costs at most 1 % of the year.",
+        number(answer.gain_over_fixed_percent, 1),
+        answer.fixed.tilt_deg,
+        number(answer.share_of_daily_optimum_percent, 1),
+    );
+    if let Some(design) = &answer.design {
+        text += &drilled(design);
+    }
+    let noon = &answer.noon_altitude_deg;
+    let _ = writeln!(
+        text,
+        "\nHeight of the noon sun: lowest {}°, at the equinoxes {}°, highest {}°.",
+        number(noon.lowest, 1),
+        number(noon.equinox, 1),
+        number(noon.highest, 1)
+    );
+    let _ = writeln!(text, "\nRules of thumb here, and what each loses against the best plan with as many seasons");
+    for rule in &answer.rules_of_thumb {
+        let _ = writeln!(text, "  {:>5.2} %  {}\n           ({})", rule.loss_percent, rule.rule, rule.source);
+    }
+    for note in &answer.notes {
+        let _ = writeln!(text, "\n{note}");
+    }
+    text
+}
+
+fn seasons(rows: &[SeasonRow]) -> String {
+    let mut text = format!("  {:<13} {:<13} {:>5}  {:>6}\n", "from", "to", "days", "tilt");
+    for row in rows {
+        let (from, to) = (in_words(&row.from), in_words(&row.to));
+        let _ = writeln!(text, "  {from:<13} {to:<13} {:>5}  {:>5}°", row.days, number(row.tilt_deg, 2));
+    }
+    text
+}
+
+/// `03-07` as `7 March`.
+fn in_words(day: &str) -> String {
+    let parsed =
+        day.split_once('-').and_then(|(month, day)| MonthDay::new(month.parse().ok()?, day.parse().ok()?).ok());
+    parsed.map_or_else(|| day.to_string(), MonthDay::in_words)
+}
+
+fn drilled(design: &DrilledRow) -> String {
+    let tilts: Vec<String> = design.tilts_deg.iter().map(|tilt| format!("{}°", number(*tilt, 2))).collect();
+    let mut text =
+        format!("\n{}, with its own tilts {}\n\n{}", design.name, tilts.join(", "), seasons(&design.seasons));
+    let _ = writeln!(
+        text,
+        "\nChanged on these dates they give {} % more than the best fixed tilt, {} % less than the best plan with as many seasons.",
+        number(design.gain_over_fixed_percent, 1),
+        number(design.loss_percent.max(0.0), 2)
+    );
+    if design.facing_off_deg.abs() > 0.5 {
+        let _ = writeln!(
+            text,
+            "The frame faces {}°, {}° off: that costs {} % of the year under a clear sky. Tilts and dates are those of a frame that\n\
+             faces the equator.",
+            number(design.facing_deg, 1),
+            number(design.facing_off_deg.abs(), 1),
+            number(design.facing_loss_percent, 1)
+        );
+    }
+    text
+}
