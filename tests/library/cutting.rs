@@ -22,11 +22,15 @@ fn files(first: char) -> Vec<PathBuf> {
 
 /// The plan for a file and the cost and proof stored in it.
 fn solved(file: &PathBuf) -> (Plan, i64, bool) {
+    solved_within(file, PATIENCE)
+}
+
+fn solved_within(file: &PathBuf, time_limit: Duration) -> (Plan, i64, bool) {
     let text = fs::read_to_string(file).expect("readable");
     let mut value: Value = serde_json::from_str(&text).expect("JSON");
     let optimum = value.as_object_mut().and_then(|fields| fields.remove("optimum")).expect("an optimum is stored");
     let list = CutList::read(&file.display().to_string(), &value.to_string()).expect("a list that is accepted");
-    let plan = plan(&list.job, PATIENCE).expect("a plan");
+    let plan = plan(&list.job, time_limit).expect("a plan");
     check(&list.job, &plan).expect("a plan that can be sawn");
     let cost = optimum["cost"].as_i64().expect("a cost");
     (plan, cost, optimum["proven"].as_bool().expect("a flag"))
@@ -71,4 +75,17 @@ fn large_jobs_cost_what_was_proved_elsewhere() {
 fn the_same_list_gives_the_same_plan() {
     let files = files('m');
     assert_eq!(solved(&files[0]).0, solved(&files[0]).0);
+}
+
+/// However early a search is stopped: what it calls proven is the optimum, and its bound is one.
+#[test]
+fn a_search_cut_short_never_claims_too_much() {
+    const OPEN_CENT: i64 = 320_873;
+    for file in files('b').into_iter().chain(files('m')) {
+        for micros in [0, 200, 1_000, 5_000] {
+            let (plan, cost, proven_there) = solved_within(&file, Duration::from_micros(micros));
+            let optimum = if proven_there { cost } else { OPEN_CENT };
+            assert!(plan.bound <= optimum && optimum <= plan.cost, "{} after {micros} µs: {plan:?}", file.display());
+        }
+    }
 }

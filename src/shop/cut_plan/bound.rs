@@ -57,8 +57,6 @@ pub(super) struct Counts {
     refused: Vec<Vec<i64>>,
     /// Order in which kinds are counted.
     sequence: Vec<usize>,
-    /// Steps of the search so far.
-    pub(super) steps: u64,
 }
 
 /// Room for the number of boards below the price.
@@ -81,16 +79,7 @@ impl Counts {
             let (a, b) = (key(*a), key(*b));
             a.0.cmp(&b.0).then(a.1.cmp(&b.1)).then(b.2.total_cmp(&a.2))
         });
-        Self {
-            prices,
-            lowest,
-            limits,
-            yardsticks: Vec::new(),
-            orders: Vec::new(),
-            refused: Vec::new(),
-            sequence,
-            steps: 0,
-        }
+        Self { prices, lowest, limits, yardsticks: Vec::new(), orders: Vec::new(), refused: Vec::new(), sequence }
     }
 
     /// Cost first, then the number of boards.
@@ -121,10 +110,26 @@ impl Counts {
         self.refused.push(counts);
     }
 
-    /// The set of lowest rank below `below` that meets every yardstick and is neither refused nor put aside.
-    pub(super) fn cheapest(&mut self, aside: &[Vec<i64>], below: i64) -> Option<Vec<i64>> {
-        let mut search = Search {
-            place: &*self,
+    /// No plan costs less: each yardstick alone, boards in fractions.
+    pub(super) fn quick_bound(&self) -> i64 {
+        let never = || false;
+        match self.search(&[], i64::MAX, &never).cheapest_rest(0) {
+            // Limited stock is too little for a yardstick; the search will say so.
+            i64::MAX => 0,
+            rank => Self::cost_of(rank),
+        }
+    }
+
+    /// The set of lowest rank below `below` that meets every yardstick and is neither refused nor put aside; the outer `None` when it was stopped.
+    pub(super) fn cheapest(&self, aside: &[Vec<i64>], below: i64, stop: &dyn Fn() -> bool) -> Option<Option<Vec<i64>>> {
+        let mut search = self.search(aside, below, stop);
+        search.descend(0, 0);
+        (!search.stopped).then_some(search.found)
+    }
+
+    fn search<'a>(&'a self, aside: &'a [Vec<i64>], below: i64, stop: &'a dyn Fn() -> bool) -> Search<'a> {
+        Search {
+            place: self,
             aside,
             counts: self.lowest.clone(),
             left: self.yardsticks.iter().map(|y| y.need).collect(),
@@ -132,11 +137,9 @@ impl Counts {
             best: below,
             found: None,
             steps: 0,
-        };
-        search.descend(0, 0);
-        let (found, steps) = (search.found, search.steps);
-        self.steps += steps;
-        found
+            stop,
+            stopped: false,
+        }
     }
 }
 
@@ -150,12 +153,18 @@ struct Search<'a> {
     best: i64,
     found: Option<Vec<i64>>,
     steps: u64,
+    stop: &'a dyn Fn() -> bool,
+    stopped: bool,
 }
 
 impl Search<'_> {
     fn descend(&mut self, depth: usize, rank: i64) {
         let place = self.place;
         self.steps += 1;
+        self.stopped |= self.steps.is_multiple_of(256) && (self.stop)();
+        if self.stopped {
+            return;
+        }
         let Some(&t) = place.sequence.get(depth) else {
             if rank < self.best && !self.is_barred() {
                 self.best = rank;

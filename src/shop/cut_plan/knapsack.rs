@@ -49,7 +49,7 @@ impl Knapsack {
             }
         }
         self.width = top as usize + 1;
-        self.states = if problem.mitred { 4 } else { 1 };
+        self.states = problem.states;
         for state in 0..self.states {
             self.best[state].clear();
             self.best[state].resize(self.width, if state == 0 { 0 } else { NONE });
@@ -86,13 +86,13 @@ impl Knapsack {
     }
 
     fn lay_mitred(&mut self, k: usize, weight: usize, value: i32, mitred_ends: u8, count: i64) {
-        for state in 0..4 {
+        for state in 0..self.states {
             let old = &self.best[state];
             self.spare[state].copy_from_slice(old);
         }
-        for from in Ends::ALL {
+        for from in Ends::ALL.into_iter().take(self.states) {
             let to = from.with(mitred_ends, count) as usize;
-            let at = (k * 4 + to) * self.width;
+            let at = (k * self.states + to) * self.width;
             let choice = &mut self.choice[at..at + self.width][weight..];
             let lanes = self.spare[to][weight..].iter_mut().zip(&self.best[from as usize]).zip(choice);
             for ((new, &below), choice) in lanes {

@@ -21,6 +21,7 @@ mod search;
 mod simplex;
 mod table;
 mod text;
+mod ties;
 
 pub use check::check;
 pub use file::{
@@ -104,12 +105,13 @@ fn normalise(job: &Job, group: &str) -> (Problem, Rows) {
     for (row, part) in job.parts.iter().enumerate().filter(|(_, part)| part.group == group) {
         merged.entry((part.length, ends(part))).or_default().push((row, part.quantity));
     }
-    let mitred = merged.keys().any(|(_, ends)| *ends > 0);
-    let scale = if mitred { 2 } else { 1 };
+    let most_ends = merged.keys().map(|(_, ends)| *ends).max().unwrap_or(0);
+    let halves = merged.keys().any(|(_, ends)| *ends == 1);
+    let scale = if halves && saving % 2 == 1 { 2 } else { 1 };
     let mut items: Vec<(Item, Vec<(usize, i64)>)> = merged
         .into_iter()
         .map(|((length, mitred_ends), rows)| {
-            let weight = scale * (length + job.kerf) - saving * i64::from(mitred_ends);
+            let weight = scale * (length + job.kerf) - scale * saving * i64::from(mitred_ends) / 2;
             let demand = rows.iter().map(|(_, quantity)| quantity).sum();
             (Item { weight, mitred_ends, demand }, rows)
         })
@@ -117,7 +119,14 @@ fn normalise(job: &Job, group: &str) -> (Problem, Rows) {
     items.sort_by_key(|(item, _)| std::cmp::Reverse((item.weight, item.mitred_ends)));
     let (items, rows): (Vec<Item>, Vec<_>) = items.into_iter().unzip();
     let boards = boards(job, group, scale, saving, items.iter().map(|item| item.demand).sum());
-    (Problem { items, boards, mitred }, Rows(rows))
+    let states = if most_ends == 0 {
+        1
+    } else if halves {
+        4
+    } else {
+        2
+    };
+    (Problem { items, boards, states }, Rows(rows))
 }
 
 fn boards(job: &Job, group: &str, scale: i64, saving: i64, parts: i64) -> Vec<Board> {

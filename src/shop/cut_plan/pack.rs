@@ -58,7 +58,7 @@ pub(super) fn dive(
 ) -> Option<Loads> {
     /// Boards left that the complete search is tried on, and its steps.
     const FEW: i64 = 6;
-    const STEPS: u64 = 400;
+    const STEPS: u64 = 3_000;
     let mut random = seed;
     let mut rest = start.clone();
     let mut loads = Loads::new();
@@ -151,10 +151,9 @@ impl Completion<'_> {
     /// `None` when the steps have run out.
     fn descend(&mut self, rest: &Rest) -> Option<bool> {
         let Some(first) = rest.demands.iter().position(|demand| *demand > 0) else { return Some(true) };
-        if self.left == 0 || (self.left.is_multiple_of(1024) && (self.stop)()) {
+        if self.left == 0 {
             return None;
         }
-        self.left -= 1;
         let meets = |y: &Yardstick| y.slack(&rest.demands, &rest.counts) >= 0;
         if self.failed.contains(rest) || !self.yardsticks.iter().all(meets) {
             return Some(false);
@@ -194,16 +193,17 @@ impl Completion<'_> {
         if capacity - weight - lighter > spare {
             return Some(false);
         }
-        if self.left == 0 {
+        if self.left == 0 || (self.left.is_multiple_of(1024) && (self.stop)()) {
             return None;
         }
+        self.left -= 1;
         let fits = |count: i64| self.problem.fits(t, weight + item.weight * count, ends.with(item.mitred_ends, count));
         let most =
             rest.demands[i].min(if item.weight > 0 { (capacity - weight) / item.weight } else { rest.demands[i] });
         let least = i64::from(load.is_empty());
         for count in (least..=most).rev() {
             // An odd number of mitred ends can fit where the even one below it does not, and the other way round.
-            if count > 0 && !fits(count) && !self.problem.mitred {
+            if count > 0 && !fits(count) && self.problem.states == 1 {
                 continue;
             }
             if count > 0 {

@@ -3,7 +3,7 @@
 //! Kerf turns into plain packing: a part weighs its length plus one kerf, a board holds its usable length plus one kerf when
 //! its far end is left as it is, and its usable length when the far end is always cut. A shared mitre cut saves `s` per joint:
 //! a part mitred at both ends weighs `s` less, one mitred at one end `s/2` less, and what a board holds depends on which kinds
-//! of ends stand on it ([`Ends`]). To stay in whole numbers every weight of a mitred job is doubled.
+//! of ends stand on it ([`Ends`]). To stay in whole numbers every weight is doubled where halves can occur.
 
 /// Longest stock a job may name, in its unit: 100 m in millimetres, 520 ft in sixteenths of an inch.
 pub(super) const LONGEST: i64 = 100_000;
@@ -66,7 +66,8 @@ pub(super) struct Board {
 pub(super) struct Problem {
     pub(super) items: Vec<Item>,
     pub(super) boards: Vec<Board>,
-    pub(super) mitred: bool,
+    /// Kinds of [`Ends`] that can stand on a board: 1 when all are square, 2 when no part is mitred at one end only, else 4.
+    pub(super) states: usize,
 }
 
 /// How many of which item lie on one board, items ascending.

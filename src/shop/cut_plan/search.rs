@@ -5,6 +5,7 @@ use super::{
     cover::{Cover, Mix, Verdict},
     pack::{Loads, Packed, Rest, complete, dive, fill_greedily},
     problem::Problem,
+    ties::settle,
 };
 
 /// What the search found.
@@ -27,17 +28,29 @@ struct Effort {
 pub(super) fn solve(problem: &Problem, stop: &dyn Fn() -> bool) -> Solved {
     let mut run = Run::new(problem, stop);
     run.open();
-    let mut effort = Effort { dives: 2, steps: 2_000 };
+    run.floor = run.counts.quick_bound();
+    let mut effort = Effort { dives: 2, steps: 20_000 };
     loop {
         let aside = run.round(&effort);
         let best = run.rank.map(Counts::cost_of);
-        let open = aside.iter().map(|counts| problem.cost(counts)).min();
-        let bound = open.into_iter().chain(best).min().unwrap_or(0).max(run.floor);
-        let settled = !run.stopped() && (aside.is_empty() || best.is_some_and(|best| bound >= best));
-        if settled || run.stopped() {
-            return Solved { loads: run.best, bound, settled };
+        if let Some(aside) = &aside {
+            // Every set below the best plan was refused or put aside.
+            let open = aside.iter().map(|counts| problem.cost(counts)).min();
+            run.floor = run.floor.max(open.into_iter().chain(best).min().unwrap_or(0));
         }
-        run.floor = bound;
+        let settled = match best {
+            Some(best) => run.floor >= best,
+            None => aside.as_ref().is_some_and(Vec::is_empty),
+        };
+        if settled || aside.is_none() || run.stopped() {
+            let (bound, loads) = (run.floor, run.best.take());
+            // Fixed effort, so that a plan that is settled is the same on every machine; a search cut short has no time left for it.
+            let loads = loads.map(|loads| match settled {
+                true => settle(&mut run.cover, loads, run.counts.yardsticks(), &|| false),
+                false => loads,
+            });
+            return Solved { loads, bound, settled };
+        }
         effort = Effort { dives: effort.dives * 3, steps: effort.steps * 8 };
     }
 }
@@ -99,12 +112,13 @@ impl<'a> Run<'a> {
         }
     }
 
-    /// Goes through sets of boards from the cheapest on. Returns those that stayed open.
-    fn round(&mut self, effort: &Effort) -> Vec<Vec<i64>> {
+    /// Goes through sets of boards from the cheapest on. Returns those that stayed open, or `None` when it was stopped on the way.
+    fn round(&mut self, effort: &Effort) -> Option<Vec<Vec<i64>>> {
         let mut aside: Vec<Vec<i64>> = Vec::new();
-        while !self.stopped() {
+        loop {
             let below = self.rank.unwrap_or(i64::MAX);
-            let Some(counts) = self.counts.cheapest(&aside, below) else { return aside };
+            let found = self.counts.cheapest(&aside, below, self.stop);
+            let Some(counts) = found? else { return Some(aside) };
             if aside.is_empty() {
                 self.floor = self.floor.max(self.problem.cost(&counts));
             }
@@ -117,8 +131,10 @@ impl<'a> Run<'a> {
                     Packed::Open => aside.push(counts),
                 },
             }
+            if self.stopped() {
+                return None;
+            }
         }
-        aside
     }
 
     fn pack(&mut self, counts: &[i64], mix: Mix, effort: &Effort) -> Packed {
