@@ -113,7 +113,7 @@ impl Counts {
     /// No plan costs less: each yardstick alone, boards in fractions.
     pub(super) fn quick_bound(&self) -> i64 {
         let never = || false;
-        match self.search(&[], i64::MAX, &never).cheapest_rest(0) {
+        match self.search(&[], i64::MAX, &never).cheapest_rest(0, i64::MAX) {
             // Limited stock is too little for a yardstick; the search will say so.
             i64::MAX => 0,
             rank => Self::cost_of(rank),
@@ -185,7 +185,7 @@ impl Search<'_> {
             if rank >= self.best {
                 break;
             }
-            if last || self.cheapest_rest(rank) < self.best {
+            if last || self.cheapest_rest(rank, self.best) < self.best {
                 self.counts[t] = count;
                 self.descend(depth + 1, rank);
                 // One more board of the last kind only costs more, unless this set was barred.
@@ -221,32 +221,34 @@ impl Search<'_> {
         least.min(self.place.limits[t] + 1)
     }
 
-    /// No set of the kinds still open costs less: each yardstick alone, boards in fractions.
-    fn cheapest_rest(&self, rank: i64) -> i64 {
+    /// Least rank that a set can have with the kinds still open: each yardstick alone, boards in fractions. Stops looking once `enough` is reached.
+    fn cheapest_rest(&self, rank: i64, enough: i64) -> i64 {
         let mut most = rank;
-        for ((left, yardstick), order) in self.left.iter().zip(&self.place.yardsticks).zip(&self.place.orders) {
-            let mut left = *left;
-            if left <= 0 {
-                continue;
+        // The newest yardsticks bind most often.
+        let yardsticks = self.left.iter().zip(&self.place.yardsticks).zip(&self.place.orders).rev();
+        for ((left, yardstick), order) in yardsticks.filter(|((left, _), _)| **left > 0) {
+            most = most.max(rank.saturating_add(self.cheapest_meeting(*left, yardstick, order)));
+            if most >= enough {
+                break;
             }
-            let mut rest = rank;
-            for &t in order.iter().filter(|t| self.open[**t]) {
-                let (best, limit) = (yardstick.best[t], self.place.limits[t]);
-                if i128::from(best) * i128::from(limit) >= i128::from(left) {
-                    let part = i128::from(self.place.prices[t]) * i128::from(left);
-                    rest += ((part + i128::from(best) - 1) / i128::from(best)) as i64;
-                    left = 0;
-                    break;
-                }
-                rest += self.place.prices[t] * limit;
-                left -= best * limit;
-            }
-            if left > 0 {
-                return i64::MAX;
-            }
-            most = most.max(rest);
         }
         most
+    }
+
+    fn cheapest_meeting(&self, left: i64, yardstick: &Yardstick, order: &[usize]) -> i64 {
+        /// More than all roundings of this sum together.
+        const ROUNDING: f64 = 1e-12;
+        let (mut left, mut price) = (left as f64, 0.0);
+        for &t in order.iter().filter(|t| self.open[**t]) {
+            let (best, limit) = (yardstick.best[t] as f64, self.place.limits[t] as f64);
+            let boards = (left / best).min(limit);
+            price += boards * self.place.prices[t] as f64;
+            left -= boards * best;
+            if boards < limit || left <= 0.0 {
+                return (price * (1.0 - ROUNDING)) as i64;
+            }
+        }
+        i64::MAX
     }
 
     fn is_barred(&self) -> bool {
