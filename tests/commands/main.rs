@@ -1,4 +1,5 @@
 //! The binary end to end.
 mod common;
 mod site;
+mod cutplan;
 mod tilts;

@@ -320,7 +320,8 @@ impl Reader {
 
     fn length(&mut self, field: &str, given: &Given) -> i64 {
         whole_units(self.unit, given).unwrap_or_else(|fault| {
-            self.faults.push(Fault { field: field.to_string(), ..fault });
+            let sentence = format!("{}{}", row_of(field), fault.sentence);
+            self.faults.push(Fault { field: field.to_string(), sentence, ..fault });
             0
         })
     }
@@ -331,7 +332,7 @@ impl Reader {
         if cents.is_finite() && (cents - cents.round()).abs() < 1e-6 {
             return clamp(cents);
         }
-        let sentence = format!("the price {price} is no whole number of cents");
+        let sentence = format!("{}the price {price} is no whole number of cents", row_of(field));
         let hint = if self.money == Money::Cent {
             "prices count whole cents; for 8.58 write 858, or say `money: dollar`"
         } else {
@@ -387,6 +388,15 @@ fn joint_saving(width: i64, kerf: i64, angle_deg: f64) -> i64 {
     let saving = width as f64 * angle.tan() - kerf as f64 * (1.0 / angle.cos() - 1.0);
     // The tangent of 45 degrees comes out a hair below 1.
     (saving + 1e-9).floor() as i64
+}
+
+/// `parts row 2: ` for a field within a row, nothing for one of the whole list.
+fn row_of(field: &str) -> String {
+    let mut steps = field.split('.');
+    match (steps.next(), steps.next().and_then(|row| row.parse::<usize>().ok())) {
+        (Some(list), Some(row)) => format!("{list} row {}: ", row + 1),
+        _ => String::new(),
+    }
 }
 
 fn clamp(value: f64) -> i64 {

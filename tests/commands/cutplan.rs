@@ -1,0 +1,367 @@
+//! `cutplan` end to end.
+
+use crate::common::{Run, tiltwright_in};
+use serde_json::Value;
+use std::fs;
+use tempfile::TempDir;
+
+const LIST: &str = "\
+name: woodshed rails
+unit: 1/16 in
+kerf: 2
+stock:
+  - {length: 8 ft, price: 879}
+  - {length: 1920, price: 1099, available: 2}
+parts:
+  - {mark: rail, length: 5 ft 3-1/2 in, qty: 4}
+  - {mark: stay, length: 600, qty: 2}
+";
+
+/// A folder of its own with `list.yaml` in it.
+struct Bench(TempDir);
+
+impl Bench {
+    fn with(list: &str) -> Self {
+        let bench = Self(TempDir::new().expect("a folder"));
+        bench.put("list.yaml", list);
+        bench
+    }
+
+    fn put(&self, name: &str, text: &str) {
+        fs::write(self.0.path().join(name), text).expect("written");
+    }
+
+    fn run(&self, arguments: &[&str]) -> Run {
+        tiltwright_in(self.0.path(), &[&["cutplan"], arguments].concat())
+    }
+
+    fn json(&self, arguments: &[&str]) -> Value {
+        let run = self.run(&[&["list.yaml", "--format", "json"], arguments].concat());
+        assert_eq!((run.code, run.stderr.as_str()), (0, ""));
+        serde_json::from_str(&run.stdout).expect("JSON")
+    }
+
+    fn files(&self) -> Vec<String> {
+        let entries = fs::read_dir(self.0.path()).expect("listed");
+        let mut names: Vec<String> =
+            entries.map(|entry| entry.expect("a file").file_name().to_string_lossy().into_owned()).collect();
+        names.sort();
+        names
+    }
+}
+
+#[test]
+fn a_plan_is_printed_board_by_board_with_running_marks() {
+    let run = Bench::with(LIST).run(&["list.yaml"]);
+    assert_eq!((run.code, run.stderr.as_str()), (0, ""));
+    assert_eq!(
+        run.stdout,
+        "\
+Cut plan woodshed rails: 6 parts from 4 boards, 2 set-ups
+Cost 39.56, proven: the lower bound is 39.56 too, no set of these boards costs less.
+
+  boards  length  each   together
+  2       8 ft    8.79   17.58
+  2       10 ft   10.99  21.98
+
+Marks run from one end of the board.
+A part lies between its two marks; the saw, 1/8 in wide, goes beyond the second one.
+
+Boards 1 to 2, 2 alike: 10 ft, 10.99
+  part  length         from           to
+  rail  5 ft 3-1/2 in  0 in           5 ft 3-1/2 in
+  stay  3 ft 1-1/2 in  5 ft 3-5/8 in  8 ft 5-1/8 in
+  offcut 1 ft 6-3/4 in
+
+Boards 3 to 4, 2 alike: 8 ft, 8.79
+  part  length         from  to
+  rail  5 ft 3-1/2 in  0 in  5 ft 3-1/2 in
+  offcut 2 ft 8-3/8 in
+"
+    );
+}
+
+#[test]
+fn json_keeps_its_contract() {
+    let answer = Bench::with(LIST).json(&[]);
+    assert_eq!((&answer["cost"], &answer["bound"], &answer["proven"]), (&3956.into(), &3956.into(), &true.into()));
+    let first = &answer["bars"][0];
+    assert_eq!(first["stock_length"], 1920);
+    assert_eq!(first["cuts"], serde_json::json!([1016, 600]));
+    assert_eq!(first["offcut"], 300);
+    assert_eq!(first["from"], serde_json::json!([0, 1018]));
+    assert_eq!(first["marks"], serde_json::json!(["rail", "stay"]));
+}
+
+#[test]
+fn a_json_list_is_read_as_well() {
+    let bench = Bench::with(
+        "{\"unit\": \"mm\", \"money\": \"cent\", \"kerf\": 3, \"kerf_rule\": \"between\", \"end_trim\": 0,\n \"stock\": [{\"length\": 2400, \"price\": 900, \"available\": null}],\n \"parts\": [{\"length\": 800, \"qty\": 3}]}",
+    );
+    // Three parts and two cuts need 2406 mm.
+    assert_eq!(bench.json(&[])["bars"].as_array().map(Vec::len), Some(2));
+}
+
+#[test]
+fn the_far_end_is_cut_only_where_the_rule_says_so() {
+    let list = |rule: &str| {
+        format!(
+            "unit: mm\nkerf: 3\nkerf_rule: {rule}\nstock: [{{length: 2406, price: 900}}]\nparts: [{{length: 800, qty: 3}}]\n"
+        )
+    };
+    assert_eq!(Bench::with(&list("between")).json(&[])["cost"], 900);
+    assert_eq!(Bench::with(&list("every")).json(&[])["cost"], 1800);
+}
+
+#[test]
+fn what_is_in_the_shed_is_used_first_however_it_is_written() {
+    let bench = Bench::with(LIST);
+    let expected = bench.json(&["--have", "8ft x3", "--have", "4 ft 1 in"]);
+    assert_eq!(expected["cost"], 1099);
+    assert_eq!(bench.json(&["--have", "8ft", "x3", "--have", "4 ft 1 in"]), expected);
+    assert_eq!(bench.json(&["--have", "1536 x 3", "--have", "784"]), expected);
+    let run = bench.run(&["--have", "8ft", "list.yaml"]);
+    assert_eq!(run.code, 0, "the file after --have is the list: {}", run.stderr);
+}
+
+#[test]
+fn groups_are_cut_from_their_own_stock() {
+    let bench = Bench::with(
+        "unit: mm\nkerf: 3\nstock:\n  - {length: 3000, price: 500, group: 2x4}\n  - {length: 3000, price: 100, group: 2x6}\nparts:\n  - {length: 1000, qty: 1, group: 2x4}\n  - {length: 1500, qty: 1, group: 2x6}\n",
+    );
+    let answer = bench.json(&[]);
+    assert_eq!(answer["cost"], 600);
+    assert_eq!(answer["bars"][0]["group"], "2x4");
+    assert_eq!(bench.json(&["--have", "2x4: 1000 x1"])["cost"], 100);
+    let run = bench.run(&["list.yaml", "--have", "1000"]);
+    assert_eq!(run.code, 2);
+    assert!(run.stderr.starts_with("error[bad-have]: --have 1000 does not say its group\n"), "{}", run.stderr);
+}
+
+/// Two parts mitred at both ends, 45° on a 38 mm board with a 3 mm saw: s = 38 − 0.4142·3, rounded down to 36.
+#[test]
+fn mitred_ends_nest_and_the_plan_says_which_part_to_turn_over() {
+    let list = |more: &str| {
+        format!(
+            "unit: mm\nkerf: 3\nboard_width: 38\nmitre_angle_deg: 45\n{more}stock: [{{length: 1000, price: 500}}]\nparts: [{{mark: brace, length: 516, qty: 2, mitred_ends: 2}}]\n"
+        )
+    };
+    let answer = Bench::with(&list("")).json(&[]);
+    assert_eq!(answer["cost"], 500, "516 + 516 + 3 − 36 = 999 fits");
+    let bar = &answer["bars"][0];
+    assert_eq!(bar["turned_over"], serde_json::json!([false, true]));
+    assert_eq!(bar["shares_cut"], serde_json::json!([false, true]));
+    assert_eq!(bar["from"], serde_json::json!([0, 483]));
+    assert_eq!(bar["offcut"], 0, "1 mm is left, less than the saw takes");
+    assert_eq!(Bench::with(&list("nest_mitres: false\n")).json(&[])["cost"], 1000);
+}
+
+#[test]
+fn tables_of_parts_and_stock_are_read() {
+    let bench = Bench::with("");
+    bench.put("parts.csv", "mark,length,qty\nrail,5 ft 3-1/2 in,4\nstay,600,2\n");
+    bench.put("stock.csv", "length,price,available\n8 ft,8.79,\n1920,10.99,2\n");
+    let tables = [
+        "parts.csv",
+        "--stock",
+        "stock.csv",
+        "--unit",
+        "1/16in",
+        "--money",
+        "dollar",
+        "--kerf",
+        "1/8 in",
+        "--format",
+        "json",
+    ];
+    let run = bench.run(&tables);
+    assert_eq!((run.code, run.stderr.as_str()), (0, ""));
+    let answer: Value = serde_json::from_str(&run.stdout).expect("JSON");
+    assert_eq!(answer["cost"], 39.56);
+    bench.put("parts.csv", "mark,length,qty\nrail,5 ft 3-1/2 in,4\nstay,600,none\n");
+    let run = bench.run(&tables);
+    assert_eq!((run.code, run.stdout.as_str()), (2, ""));
+    assert_eq!(
+        run.stderr,
+        "error[bad-value]: qty is `none`, and must be a whole number\n  ┌─ parts.csv:3:1\n3 │ stay,600,none\n  │ ^^^^^^^^^^^^^\n"
+    );
+}
+
+#[test]
+fn the_plan_is_written_as_a_table() {
+    let bench = Bench::with(LIST);
+    assert_eq!(bench.run(&["list.yaml", "--csv", "plan.csv"]).code, 0);
+    let table = fs::read_to_string(bench.0.path().join("plan.csv")).expect("written");
+    assert_eq!(
+        table,
+        "\
+board,group,stock_length,part,length,from,to,mitred_ends,shared_cut,turn_over,offcut
+1,,1920,rail,1016,0,1016,0,no,no,
+1,,1920,stay,600,1018,1618,0,no,no,300
+2,,1920,rail,1016,0,1016,0,no,no,
+2,,1920,stay,600,1018,1618,0,no,no,300
+3,,1536,rail,1016,0,1016,0,no,no,518
+4,,1536,rail,1016,0,1016,0,no,no,518
+"
+    );
+}
+
+#[test]
+fn a_table_that_cannot_be_written_is_exit_code_3() {
+    let run = Bench::with(LIST).run(&["list.yaml", "--csv", "no/such/folder/plan.csv"]);
+    assert_eq!((run.code, run.stdout.as_str()), (3, ""));
+}
+
+/// `(what is written instead of what, first line on stderr, line of the file that is shown)`
+const BAD: [(&str, &str, &str, usize); 22] = [
+    (
+        "length: 600",
+        "length: 0",
+        "error[out-of-range]: parts row 2: length is 0 in, and must be above 0, up to 520 ft 10 in",
+        9,
+    ),
+    (
+        "length: 600",
+        "length: -16",
+        "error[out-of-range]: parts row 2: length is -1 in, and must be above 0, up to 520 ft 10 in",
+        9,
+    ),
+    (
+        "length: 8 ft",
+        "length: -1",
+        "error[out-of-range]: stock row 1: length is -1/16 in, and must be above 0, up to 520 ft 10 in",
+        5,
+    ),
+    (
+        "kerf: 2",
+        "kerf: 1600",
+        "error[kerf-too-wide]: the kerf, 8 ft 4 in, is not shorter than the board of stock row 1, 8 ft",
+        3,
+    ),
+    ("kerf: 2", "kerf: -2", "error[out-of-range]: kerf is -1/8 in, and must be 0 to 520 ft 10 in", 3),
+    (
+        "kerf: 2",
+        "kerf: 2\nend_trim: 8 ft",
+        "error[trim-too-long]: the end trim, 8 ft, leaves nothing of the board of stock row 1, 8 ft",
+        4,
+    ),
+    (
+        "qty: 2",
+        "qty: 1000000000",
+        "error[too-many-parts]: parts row 2: with quantity 1000000000 the job holds more than 20000 parts",
+        9,
+    ),
+    ("qty: 2", "qty: 0", "error[out-of-range]: parts row 2: qty is 0, and must be 1 or more", 9),
+    ("mark: stay", "mark: rail", "error[duplicate-mark]: parts rows 1 and 2 both have the mark `rail`", 9),
+    (", price: 879", "", "error[missing-field]: `price` is missing in `stock.0`", 5),
+    ("price: 879", "price: -1", "error[out-of-range]: stock row 1: price is -1, and must be 0 to 100000000 cents", 5),
+    ("price: 879", "price: 8.79", "error[not-whole]: stock row 1: the price 8.79 is no whole number of cents", 5),
+    ("length: 600", "length: 900 mm", "error[mixed-units]: parts row 2: 900 mm is not in the file's unit, 1/16 in", 9),
+    ("length: 600", "length: 600.5", "error[not-whole]: parts row 2: 600.5 is no whole number of 1/16 in", 9),
+    ("length: 600", "long: 600", "error[unknown-field]: `long` is no field that is known here", 9),
+    ("kerf: 2", "kerf: 2\noptimum: 3956", "error[unknown-field]: `optimum` is no field that is known here", 4),
+    (
+        "length: 600",
+        "length: 2000",
+        "error[part-too-long]: parts row 2: part stay is 10 ft 5 in long, and the longest board it could come from holds 10 ft",
+        9,
+    ),
+    (
+        "price: 879}",
+        "price: 879, available: 1}",
+        "error[stock-short]: the stock on hand runs short: parts row 1: 4 parts of 5 ft 3-1/2 in or longer are wanted, and the boards that are long enough hold 3",
+        8,
+    ),
+    (
+        "mark: stay",
+        "group: 2x6, mark: stay",
+        "error[no-stock-in-group]: parts row 2: there is no stock of group `2x6`",
+        9,
+    ),
+    (
+        "mark: stay",
+        "mitred_ends: 2, mark: stay",
+        "error[missing-field]: parts row 2 has mitred ends, and the file does not say how they nest",
+        9,
+    ),
+    (
+        "mark: stay",
+        "mitred_ends: 3, mark: stay",
+        "error[out-of-range]: parts row 2: mitred_ends is 3, and must be 0, 1 or 2",
+        9,
+    ),
+    ("unit: 1/16 in", "unit: furlong", "error[unknown-value]: `furlong` is no value that is known here", 2),
+];
+
+#[test]
+fn bad_input_names_its_row_and_writes_nothing() {
+    for (good, bad, first_line, line) in BAD {
+        assert!(LIST.contains(good), "{good}");
+        // The first fault is what counts; a mitred row without a joint is refused before its number of ends is.
+        let list = LIST.replacen(good, bad, 1);
+        let list = if bad.starts_with("mitred_ends: 3") { format!("nest_mitres: false\n{list}") } else { list };
+        let shown = if bad.starts_with("mitred_ends: 3") { line + 1 } else { line };
+        let bench = Bench::with(&list);
+        let run = bench.run(&["list.yaml", "--csv", "plan.csv"]);
+        assert_eq!((run.code, run.stdout.as_str()), (2, ""), "{bad}: {}", run.stderr);
+        assert_eq!(run.stderr.lines().next(), Some(first_line), "{bad}");
+        assert!(run.stderr.contains(&format!("┌─ list.yaml:{shown}:")), "{bad}: {}", run.stderr);
+        assert_eq!(bench.files(), ["list.yaml"], "{bad}");
+    }
+}
+
+#[test]
+fn lists_without_parts_stock_or_anything_are_refused() {
+    let saw = "unit: mm\nkerf: 3\n";
+    for (list, code) in [
+        (String::new(), "empty-file"),
+        (format!("{saw}stock: []\nparts: [{{length: 800, qty: 1}}]\n"), "no-stock"),
+        (format!("{saw}stock: [{{length: 2400, price: 5}}]\nparts: []\n"), "no-parts"),
+        (format!("{saw}parts: [{{length: 800, qty: 1}}]\n"), "missing-field"),
+    ] {
+        let run = Bench::with(&list).run(&["list.yaml"]);
+        assert_eq!((run.code, run.stdout.as_str()), (2, ""), "{list}");
+        assert!(run.stderr.starts_with(&format!("error[{code}]: ")), "{list}: {}", run.stderr);
+    }
+}
+
+#[test]
+fn a_saving_larger_than_the_saw_allows_is_refused() {
+    let list = "unit: mm\nkerf: 3\nboard_width: 38\nmitre_angle_deg: 45\nmitre_joint_saving: 37\nstock: [{length: 1000, price: 500}]\nparts: [{length: 516, qty: 2, mitred_ends: 2}]\n";
+    let run = Bench::with(list).run(&["list.yaml"]);
+    assert_eq!(run.code, 2);
+    assert!(
+        run.stderr.starts_with("error[out-of-range]: mitre_joint_saving is 37, and board_width, mitre_angle_deg and kerf allow 36 at most\n"),
+        "{}",
+        run.stderr
+    );
+}
+
+#[test]
+fn a_search_without_time_says_that_nothing_is_proven() {
+    let rows: Vec<String> = (0..60).map(|row| format!("  - {{length: {}, qty: 7}}\n", 301 + 37 * row)).collect();
+    let list = format!(
+        "unit: mm\nkerf: 3\nstock:\n  - {{length: 2703, price: 611}}\n  - {{length: 3600, price: 829}}\n  - {{length: 4211, price: 947}}\nparts:\n{}",
+        rows.concat()
+    );
+    let run = Bench::with(&list).run(&["list.yaml", "--time-limit", "0.000001"]);
+    assert_eq!((run.code, run.stderr.as_str()), (0, ""));
+    let verdict = run.stdout.lines().nth(1).expect("a second line");
+    assert!(verdict.contains("NOT proven: the lower bound is ") && verdict.contains(" may exist."), "{verdict}");
+    assert!(!run.stdout.contains(", proven"));
+}
+
+#[test]
+fn a_time_limit_must_be_a_time() {
+    for limit in ["0", "-1", "nan", "1e9"] {
+        let run = Bench::with(LIST).run(&["list.yaml", &format!("--time-limit={limit}")]);
+        assert_eq!((run.code, run.stdout.as_str()), (2, ""), "{limit}");
+        assert!(run.stderr.starts_with("error[out-of-range]: --time-limit is "), "{}", run.stderr);
+    }
+}
+
+#[test]
+fn the_same_list_gives_the_same_bytes() {
+    let bench = Bench::with(LIST);
+    assert_eq!(bench.run(&["list.yaml"]).stdout, bench.run(&["list.yaml"]).stdout);
+}
