@@ -9,10 +9,11 @@ mod place;
 mod read;
 mod resolve;
 mod written;
+mod written_basis;
 
 pub use basis::{
     Around, AsceWind, Below, Edition, EnWind, Exposure, Form, LoadBasis, RiskCategory, ServiceSnow, SnowBasis,
-    SnowSite, StrengthSnow, Terrain, WindBasis, WrittenBasis, WrittenPanelLoad, WrittenSnow,
+    SnowSite, StrengthSnow, Terrain, WindBasis,
 };
 pub use builtin::{BUILTIN_NAME, BUILTIN_TEXT};
 pub use fault::{Fault, Place};
@@ -23,6 +24,7 @@ pub use model::{
 pub use place::Places;
 pub use read::{LARGEST_INPUT, nearest, read_yaml};
 pub use written::{Ground, Orientation, Placement};
+pub use written_basis::{WrittenBasis, WrittenPanelLoad, WrittenSnow};
 
 use std::path::Path;
 
