@@ -227,5 +227,5 @@ fn remaining_equations_print_what_they_compute() {
             bearing::allowed_across(t, 625.0, 1.5, 12.0).expect("a length"),
         ]
     }
-    silent_and_recorded(all(&mut Silent), recorded(|t| all(t)));
+    silent_and_recorded(all(&mut Silent), recorded(all));
 }

@@ -13,5 +13,6 @@ mod nds_bolts;
 mod nds_group;
 mod nds_members;
 mod nds_withdrawal;
+mod regimes;
 mod snow;
 mod sun_spa;
