@@ -30,6 +30,25 @@ pub(super) struct State {
     pub(super) active: Vec<bool>,
 }
 
+/// Second-order stiffness of one rigid arm between the rotations of its node, global axes.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Arm {
+    pub(super) node: usize,
+    stiffness: [Vector; 3],
+}
+
+impl Arm {
+    /// Moment on the arm when its node moves.
+    pub(super) fn moment(&self, moved: [f64; 6]) -> Vector {
+        self.stiffness.map(|row| axes::dot(row, [moved[3], moved[4], moved[5]]))
+    }
+
+    /// Twice the energy of a movement of its node.
+    pub(super) fn energy(&self, moved: [f64; 6]) -> f64 {
+        axes::dot(self.moment(moved), [moved[3], moved[4], moved[5]])
+    }
+}
+
 /// A frame ready to be solved: checked, with its linear stiffness factorised.
 #[derive(Debug, Clone)]
 pub struct Structure {
@@ -160,7 +179,7 @@ impl Structure {
     fn factorise(&mut self) -> Result<(), AnalysisError> {
         let mut matrix = std::mem::take(&mut self.factors);
         self.assemble(&self.naturals, &self.start, &mut matrix);
-        let outcome = self.factor(&mut matrix, &self.naturals, &self.start);
+        let outcome = self.factor(&mut matrix, &self.naturals, &self.start, &[]);
         self.factors = matrix;
         outcome.map_err(|fall| match fall {
             Fall::Mechanism(error) => error,
@@ -209,18 +228,50 @@ impl Structure {
         plain.chain(contact.filter(|(c, closed)| **closed && c.spring > 0.0).map(|(c, _)| (c.dof, c.spring)))
     }
 
-    /// Factorises, telling a mechanism from a soft frame at every doubtful pivot.
-    pub(super) fn factor(&self, matrix: &mut Skyline, naturals: &[Natural], state: &State) -> Result<(), Fall> {
+    /// Factorises, telling a mechanism from a soft frame at every doubtful pivot. `ends` as in [`mechanism::judge`].
+    pub(super) fn factor(
+        &self,
+        matrix: &mut Skyline,
+        naturals: &[Natural],
+        state: &State,
+        ends: &[f64],
+    ) -> Result<(), Fall> {
         let diagonal: Vec<f64> = (0..matrix.size()).map(|k| matrix.diagonal(k)).collect();
         let least: Vec<f64> = diagonal.iter().map(|d| mechanism::DOUBTFUL * d).collect();
         let mut from = 0;
         while let Err(k) = matrix.factor_from(from, &least) {
-            let energy = mechanism::judge(self, matrix.freed_by(k), &diagonal, naturals, state)?;
+            let energy = mechanism::judge(self, matrix.freed_by(k), &diagonal, naturals, state, ends)?;
             // The energy of the freed movement is this pivot without the cancellation.
             matrix.set_diagonal(k, energy);
             from = k + 1;
         }
         Ok(())
+    }
+
+    /// Rigid arms with the second-order stiffness that the end forces (twelve per member) give them.
+    pub(super) fn arms<'a>(&'a self, ends: &'a [f64]) -> impl Iterator<Item = Arm> + 'a {
+        self.members.iter().zip(ends.chunks_exact(12)).flat_map(|(member, own)| {
+            (0..2).filter(|&end| axes::length(member.offsets[end]) > 0.0).map(move |end| Arm {
+                node: member.nodes[end],
+                stiffness: member.arm_stiffness(end, &std::array::from_fn(|k| own[k])),
+            })
+        })
+    }
+
+    /// Adds what the end forces on rigid arms do in second order.
+    pub(super) fn assemble_arms(&self, ends: &[f64], matrix: &mut Skyline) {
+        for arm in self.arms(ends) {
+            let own = &self.node_axes[arm.node];
+            for a in 0..3 {
+                for b in a..3 {
+                    let value: f64 = (0..3).map(|c| own[a][c] * axes::dot(arm.stiffness[c], own[b])).sum();
+                    let (row, column) = (self.dofs[arm.node][3 + a], self.dofs[arm.node][3 + b]);
+                    if row != HELD && column != HELD {
+                        matrix.add(row, column, value);
+                    }
+                }
+            }
+        }
     }
 
     /// Movements of a member's two nodes in node axes.

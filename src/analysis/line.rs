@@ -38,12 +38,14 @@ pub struct MemberLine {
     moves: [(Vector, Vector); 2],
     loads: Vec<(f64, LocalLoad)>,
     bent: [BentLine; 2],
+    second_order: bool,
 }
 
-/// Places between the breaks of the loads that are always looked at.
+/// Even stations of a member whose forces are not polynomials of low order between the breaks of its loads.
 const STATIONS: usize = 10;
-/// Halvings when closing in on the place of an extreme moment; the last step is below a micron.
-const HALVINGS: usize = 40;
+/// A slope of the moment below this share of the greatest around it is its zero.
+const LEVEL: f64 = 1e-12;
+const MOST_ROUNDS: usize = 60;
 
 impl MemberLine {
     pub(super) fn new(
@@ -66,7 +68,7 @@ impl MemberLine {
             let force = ends[1 + plane] - compression * chord;
             member.plane(plane, bending).bent(slope, sign * moment, force, in_plane)
         });
-        Self { axes: member.axes, length: member.length, ends, moves, loads, bent }
+        Self { axes: member.axes, length: member.length, ends, moves, loads, bent, second_order: bending != 0.0 }
     }
 
     /// Clear length (mm).
@@ -104,36 +106,55 @@ impl MemberLine {
         [self.bent[0].at(x)[0], self.bent[1].at(x)[0]]
     }
 
-    /// Places to look at, in order: both ends, even stations, breaks of the loads, and where a bending moment peaks.
+    /// Places where an internal force can be greatest, in order: both ends, breaks of the loads, peaks of the bending
+    /// moments; even stations between them where a load changes along the member or compression bends it.
     #[must_use]
     pub fn stations(&self) -> Vec<f64> {
-        let mut places: Vec<f64> = (0..=STATIONS).map(|k| self.length * k as f64 / STATIONS as f64).collect();
+        let mut places = vec![0.0, self.length];
+        if self.loads.is_empty() && !self.second_order {
+            return places;
+        }
         places.extend(self.loads.iter().flat_map(|(_, load)| load.breaks()));
+        if self.second_order || self.loads.iter().any(|(_, load)| !load.is_even()) {
+            places.extend((1..STATIONS).map(|k| self.length * k as f64 / STATIONS as f64));
+        }
         places.sort_by(f64::total_cmp);
         places.dedup();
-        let mut peaks = Vec::new();
-        for pair in places.windows(2) {
-            peaks.extend(self.bent.iter().filter_map(|bent| peak(bent, pair[0], pair[1])));
+        for k in 1..places.len() {
+            let (from, to) = (places[k - 1], places[k]);
+            places.extend(self.bent.iter().filter_map(|bent| peak(bent, from, to)));
         }
-        places.extend(peaks);
         places.sort_by(f64::total_cmp);
         places.dedup();
         places
     }
 }
 
-/// Where the moment's slope changes sign between two places.
+/// Where the moment's slope changes sign between two places: false position with the Illinois weights.
+///
+/// # Source
+/// M. Dowell, P. Jarratt, BIT 11 (1971) 168–174.
 fn peak(bent: &BentLine, mut a: f64, mut b: f64) -> Option<f64> {
     // Slopes are read inside the interval: at its ends a point load jumps.
-    let inset = 1e-6 * (b - a);
     let slope = |x: f64| bent.at(x)[2];
-    let (at_a, at_b) = (slope(a), slope(b - inset));
+    let (mut at_a, mut at_b) = (slope(a), slope(b - 1e-9 * (b - a)));
     if at_a * at_b >= 0.0 {
         return None;
     }
-    for _ in 0..HALVINGS {
-        let middle = (a + b) / 2.0;
-        if slope(middle) * at_a > 0.0 { a = middle } else { b = middle }
+    let level = LEVEL * at_a.abs().max(at_b.abs());
+    let mut x = a;
+    for _ in 0..MOST_ROUNDS {
+        x = (a * at_b - b * at_a) / (at_b - at_a);
+        let at_x = slope(x);
+        if at_x.abs() <= level {
+            break;
+        }
+        if at_x * at_b < 0.0 {
+            (a, at_a) = (b, at_b);
+        } else {
+            at_a /= 2.0;
+        }
+        (b, at_b) = (x, at_x);
     }
-    Some((a + b) / 2.0)
+    Some(x)
 }

@@ -23,13 +23,15 @@ pub(super) enum Fall {
     Buckles(String),
 }
 
-/// Energy of a movement that only one component stops, or why there is no equilibrium.
+/// Energy of a movement that only one component stops, or why there is no equilibrium. `ends` are the end forces that
+/// lean on rigid arms, empty in first order.
 pub(super) fn judge(
     structure: &Structure,
     x: Vec<f64>,
     diagonal: &[f64],
     naturals: &[Natural],
     state: &State,
+    ends: &[f64],
 ) -> Result<f64, Fall> {
     let mut energy: f64 = structure
         .members
@@ -38,6 +40,7 @@ pub(super) fn judge(
         .map(|(member, natural)| member.energy(natural, &structure.moves(member, &x)))
         .sum();
     energy += structure.springs(state).map(|(dof, k)| k * x[dof] * x[dof]).sum::<f64>();
+    energy += structure.arms(ends).map(|arm| arm.energy(structure.node_moves(arm.node, &x))).sum::<f64>();
     let alone: f64 = x.iter().zip(diagonal).map(|(v, d)| d.abs() * v * v).sum();
     let least = NO_RESISTANCE * alone;
     if energy > least {

@@ -95,6 +95,14 @@ impl LocalLoad {
         }
     }
 
+    /// Whether it stays the same from its start to its end.
+    pub(super) fn is_even(&self) -> bool {
+        match self {
+            Self::Line { w_a, w_b, .. } => w_a == w_b,
+            Self::Point { .. } => true,
+        }
+    }
+
     /// Where its description changes.
     pub(super) fn breaks(&self) -> [f64; 2] {
         match *self {

@@ -27,7 +27,7 @@ pub struct Mode {
 }
 
 /// Eigenvalues have settled when they change less than this share.
-const SETTLED: f64 = 1e-12;
+const SETTLED: f64 = 1e-11;
 const MOST_ROUNDS: usize = 300;
 /// From kg to tonnes, so that N, mm and s go together.
 const TONNE_PER_KG: f64 = 1e-3;
@@ -47,7 +47,7 @@ impl Structure {
             return Err(AnalysisError::NoMass);
         }
         let n = self.unknowns();
-        let width = (count + 8).max(2 * count).min(moving);
+        let width = (count + 4).min(moving);
         let wanted = count.min(width);
         let mut shapes = start(&mass, n, width);
         let mut pushed = vec![0.0; n * width];

@@ -1,10 +1,9 @@
 //! Combinations that linear sums do not answer: second-order effect and one-way parts, iterated together.
 
 use super::assemble::{HELD, State, Structure};
-use super::axes;
 use super::error::AnalysisError;
 use super::mechanism::Fall;
-use super::member::{EndForces, Natural, Prepared};
+use super::member::{Natural, Prepared};
 use super::model::Way;
 use super::results::{Order, Results, row_length};
 use super::skyline::Skyline;
@@ -79,13 +78,15 @@ pub(super) struct Settler<'s> {
     options: Options,
     matrix: Skyline,
     naturals: Vec<Natural>,
+    state: State,
     row: Vec<f64>,
 }
 
 impl<'s> Settler<'s> {
     pub(super) fn new(structure: &'s Structure, options: Options) -> Self {
         let naturals = structure.naturals.clone();
-        Self { structure, options, matrix: Skyline::default(), naturals, row: Vec::new() }
+        let state = structure.start.clone();
+        Self { structure, options, matrix: Skyline::default(), naturals, state, row: Vec::new() }
     }
 
     pub(super) fn settle(&mut self, results: &mut Results) -> Result<(), AnalysisError> {
@@ -101,7 +102,10 @@ impl<'s> Settler<'s> {
                 self.row = vec![0.0; length];
                 self.matrix = self.structure.factors.clone();
             }
-            let order = self.iterate(results, k, second)?;
+            let mut order = self.iterate(results, k, second)?;
+            if !second && self.leans_now(&order) {
+                order = self.iterate(results, k, true)?;
+            }
             results.rows[k * length..(k + 1) * length].copy_from_slice(&self.row);
             results.orders[k] = order;
         }
@@ -130,6 +134,17 @@ impl<'s> Settler<'s> {
             return vec![false; count];
         }
         (results.cases..results.len()).map(|k| self.structure.softening(&compressions(k)) >= limit).collect()
+    }
+
+    /// Whether the frame that is left after parts have opened needs second order, though the whole one did not.
+    fn leans_now(&self, order: &Order) -> bool {
+        let Order::Iterated { open, .. } = order else { return false };
+        if open.is_empty() || self.options.second_order != SecondOrder::WhereItMatters {
+            return false;
+        }
+        let pressed: Vec<f64> = compressions(self.structure, &self.row).iter().map(|c| c.max(0.0)).collect();
+        let share = self.structure.softening_of(&self.matrix, &self.naturals, &self.state, &pressed);
+        share >= 1.0 / self.options.matters_below
     }
 
     fn iterate(&mut self, results: &Results, k: usize, second: bool) -> Result<Order, AnalysisError> {
@@ -174,7 +189,9 @@ impl<'s> Settler<'s> {
             let stalled = moved > last_move / 2.0 && moved <= ROUNDING * greatest;
             last_move = if wrong.is_empty() { moved } else { f64::INFINITY };
             if wrong.is_empty() && (moved <= SETTLED * greatest || stalled) {
-                return Ok(Order::Iterated { compression: now, open: self.open(&state), rounds: round });
+                let open = self.open(&state);
+                self.state = state;
+                return Ok(Order::Iterated { compression: now, open, rounds: round });
             }
             if second {
                 compression = now;
@@ -200,10 +217,9 @@ impl<'s> Settler<'s> {
                 .ok_or_else(|| Fall::Buckles(format!("member {}", structure.model.members[m].name)))?;
         }
         structure.assemble(&self.naturals, state, &mut self.matrix);
-        if second {
-            add_arms(structure, &self.row, &mut self.matrix);
-        }
-        structure.factor(&mut self.matrix, &self.naturals, state)?;
+        let leaning = if second { ends_of(structure, &self.row) } else { &[] };
+        structure.assemble_arms(leaning, &mut self.matrix);
+        structure.factor(&mut self.matrix, &self.naturals, state, leaning)?;
         let held = structure.held_ends(&results.loads, parts, &self.naturals, state);
         u.fill(0.0);
         structure.right_side(&results.loads, parts, &held, 0, 1, u);
@@ -278,21 +294,26 @@ impl Structure {
     /// The greatest share of its stiffness that the frame loses under member compressions (N), `1 / α_cr`: largest
     /// eigenvalue of `K⁻¹ S` by power iteration in the energy norm, where it only grows towards the true value.
     pub(super) fn softening(&self, compression: &[f64]) -> f64 {
+        self.softening_of(&self.factors, &self.naturals, &self.start, compression)
+    }
+
+    /// The same with other parts acting; `factors` are theirs.
+    fn softening_of(&self, factors: &Skyline, naturals: &[Natural], state: &State, compression: &[f64]) -> f64 {
         /// The iteration ends when the estimate rises by less than this share, which is then added.
         const CLOSE: f64 = 2e-3;
         if self.unknowns() == 0 || compression.iter().all(|&c| c <= 0.0) {
             return 0.0;
         }
         let mut w = spread(self.unknowns());
-        self.hold_contacts(&self.start, 1, &mut w);
+        self.hold_contacts(state, 1, &mut w);
         let mut x = w.clone();
-        self.factors.solve(&mut x, 1);
+        factors.solve(&mut x, 1);
         let (mut size, mut share) = (product(&x, &w), 0.0_f64);
         for round in 0..MOST_ROUNDS {
-            self.shortening(compression, &x, &mut w);
-            self.hold_contacts(&self.start, 1, &mut w);
+            self.shortening(naturals, compression, &x, &mut w);
+            self.hold_contacts(state, 1, &mut w);
             x.copy_from_slice(&w);
-            self.factors.solve(&mut x, 1);
+            factors.solve(&mut x, 1);
             let next = product(&x, &w);
             let better = (next / size).sqrt();
             if next <= 0.0 || !better.is_finite() {
@@ -309,9 +330,9 @@ impl Structure {
         share * (1.0 + CLOSE)
     }
 
-    fn shortening(&self, compression: &[f64], x: &[f64], w: &mut [f64]) {
+    fn shortening(&self, naturals: &[Natural], compression: &[f64], x: &[f64], w: &mut [f64]) {
         w.fill(0.0);
-        for ((member, natural), &c) in self.members.iter().zip(&self.naturals).zip(compression) {
+        for ((member, natural), &c) in self.members.iter().zip(naturals).zip(compression) {
             if c <= 0.0 {
                 continue;
             }
@@ -370,28 +391,6 @@ fn flipped(state: &State, wrong: &[Wrong]) -> State {
         }
     }
     next
-}
-
-fn add_arms(structure: &Structure, row: &[f64], matrix: &mut Skyline) {
-    for (member, ends) in structure.members.iter().zip(ends_of(structure, row).chunks_exact(12)) {
-        let forces: EndForces = std::array::from_fn(|k| ends[k]);
-        for end in 0..2 {
-            if axes::length(member.offsets[end]) == 0.0 {
-                continue;
-            }
-            let node = member.nodes[end];
-            let (k, own) = (member.arm_stiffness(end, &forces), &structure.node_axes[node]);
-            for a in 0..3 {
-                for b in a..3 {
-                    let value: f64 = (0..3).map(|c| own[a][c] * axes::dot(k[c], own[b])).sum();
-                    let (row, column) = (structure.dofs[node][3 + a], structure.dofs[node][3 + b]);
-                    if row != HELD && column != HELD {
-                        matrix.add(row, column, value);
-                    }
-                }
-            }
-        }
-    }
 }
 
 fn product(a: &[f64], b: &[f64]) -> f64 {

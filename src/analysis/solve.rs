@@ -4,7 +4,6 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::assemble::{HELD, State, Structure, check_names, finite};
-use super::axes;
 use super::error::AnalysisError;
 use super::load::{Combination, LoadCase};
 use super::member::{EndForces, LocalLoad, Natural};
@@ -205,7 +204,14 @@ impl Structure {
             for (node, at_node) in member.nodes.into_iter().zip(member.at_nodes(&forces)) {
                 (0..6).for_each(|c| reactions[6 * node + c] += at_node[c]);
             }
-            self.lean_arms(k, &forces, naturals, displacements, reactions);
+        }
+        // In second order, the moment at a node from the end force on its turned rigid arm.
+        if naturals.iter().any(|n| n.compression != 0.0) {
+            for arm in self.arms(ends) {
+                let moved = std::array::from_fn(|c| displacements[6 * arm.node + c]);
+                let moment = arm.moment(moved);
+                (0..3).for_each(|c| reactions[6 * arm.node + 3 + c] += moment[c]);
+            }
         }
         for &(case, factor) in parts {
             for (sum, load) in reactions.iter_mut().zip(&loads.nodal[case]) {
@@ -213,22 +219,6 @@ impl Structure {
             }
         }
         self.clear_free(state, reactions);
-    }
-
-    /// In second order, the moment at a node from the end force on its turned rigid arm.
-    fn lean_arms(&self, k: usize, forces: &EndForces, naturals: &[Natural], moved: &[f64], reactions: &mut [f64]) {
-        if naturals[k].compression == 0.0 {
-            return;
-        }
-        let member = &self.members[k];
-        for end in 0..2 {
-            if axes::length(member.offsets[end]) > 0.0 {
-                let node = member.nodes[end];
-                let turn = [moved[6 * node + 3], moved[6 * node + 4], moved[6 * node + 5]];
-                let moment = member.arm_stiffness(end, forces).map(|row| axes::dot(row, turn));
-                (0..3).for_each(|c| reactions[6 * node + 3 + c] += moment[c]);
-            }
-        }
     }
 
     /// Nothing holds a free component: what is left there is rounding.
