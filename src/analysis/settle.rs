@@ -53,8 +53,9 @@ impl Options {
 
 /// A force is a wrong way, or a gap closed, from this share of the greatest of its kind.
 const TOUCH: f64 = 1e-9;
-/// Member forces have settled when they move less than this share of the greatest...
-const SETTLED: f64 = 1e-10;
+/// Member forces have settled when they move less than this share of the greatest (displacements then by about this
+/// over the critical load factor)...
+const SETTLED: f64 = 1e-8;
 /// ...or less than this and no longer closing in: what is left is rounding, large where very stiff members stand.
 const ROUNDING: f64 = 1e-6;
 const MOST_ROUNDS: usize = 100;

@@ -5,8 +5,8 @@
 
 use serde_json::Value;
 use tiltwright::analysis::{
-    self, Combination, Joint, LoadCase, Member, MemberId, Model, NodeId, Options, Order, Response, Results,
-    SecondOrder, Section, Structure, Support,
+    self, Combination, EndJoint, Joint, LoadAxes, LoadCase, Member, MemberId, MemberLoad, Model, NodeId, OneWay,
+    Options, Order, Response, Results, SecondOrder, Section, Structure, Support, Way,
 };
 
 /// Printed digits of the stored values.
@@ -92,6 +92,83 @@ fn a_written_model_reads_back_and_gives_the_same_bytes() {
         let (_, twice) = solve(text, &Options::first_order());
         assert_eq!(written, twice.to_reference_json_of("as written", 0..twice.cases()));
     }
+}
+
+/// Everything the format holds beyond plain frames, written and read back.
+#[test]
+fn springs_arms_joints_contacts_and_partial_loads_read_back() {
+    let mut model = Model::new("all fields");
+    let tube = model.section(Section::new("tube", 200e3, 77e3, 800.0, 5e5, 3e5, 6e5).mass(6.3));
+    let rod = model.section(Section::new("rod", 200e3, 77e3, 80.0, 500.0, 500.0, 1e3));
+    let foot = model.node("foot", [0.0; 3]);
+    let head = model.node("head", [100.0, 50.0, 1800.0]);
+    let far = model.node("far", [900.0, 0.0, 1900.0]);
+    let peg = model.node("peg", [-700.0, 300.0, 0.0]);
+    model.mass(far, 12.5);
+    let post = model.member(Member::new("post", foot, head, tube).offset([0.0, 20.0, 150.0], [0.0; 3]));
+    let slip = EndJoint { fx: Joint::Spring(900.0), my: Joint::Spring(2e7), ..EndJoint::default() };
+    let hinge = EndJoint { mz: Joint::Free, ..EndJoint::default() };
+    let rail = model.member(Member::new("rail", head, far, tube).z_axis([0.1, 0.2, 1.0]).joint_i(hinge).joint_j(slip));
+    model.member(Member::new("stay", peg, head, rod).way(Way::TensionOnly));
+    model.member(Member::new("undone", peg, far, rod).way(Way::Slack));
+    let slope = [[0.8, 0.0, 0.6], [0.0, 1.0, 0.0], [-0.6, 0.0, 0.8]];
+    model.support(foot, Support::pinned().springs([0.0, 0.0, 0.0, 3e8, 2e8, 1e8]));
+    model.support(peg, Support::pinned());
+    model.support(
+        far,
+        Support::default().springs([0.0, 40.0, 55.0, 0.0, 0.0, 0.0]).one_way(2, OneWay::Positive).along(slope),
+    );
+    let line = MemberLoad::Line {
+        a: 100.0,
+        b: Some(600.0),
+        w_a: [0.0, 0.2, -0.5],
+        w_b: [0.1, 0.0, -1.5],
+        axes: LoadAxes::Local,
+    };
+    let point =
+        MemberLoad::Point { at: 400.0, force: [30.0, 200.0, -100.0], moment: [2e4, 1e4, -3e4], axes: LoadAxes::Local };
+    let case = LoadCase::new("load").force(head, [300.0, 200.0, -4000.0]).on(rail, line).on(post, point);
+    let lift = LoadCase::new("lift").force(far, [0.0, 0.0, 900.0]).uniform(post, [0.1, 0.0, 0.0]);
+    let sums = [
+        Combination::new("both").with("load", 1.2).with("lift", -0.5),
+        Combination::new("up").with("load", 0.3).with("lift", 2.0),
+    ];
+    let options = Options { second_order: SecondOrder::Always, ..Options::default() };
+    let first = analysis::run(model, &[case.clone(), lift.clone()], &sums, &options).expect("sound");
+    let text = first.to_reference_json("every field");
+    let (read, cases) = Model::from_reference_json(&text).expect("what was written can be read");
+    assert_eq!(read.members()[1].joints[0].mz, Joint::Free);
+    assert_eq!(cases.len(), 4, "combinations are written with their loads multiplied out");
+    let again = analysis::run(
+        read,
+        &cases,
+        &[Combination::new("both again").with("both", 1.0), Combination::new("up again").with("up", 1.0)],
+        &options,
+    )
+    .expect("still sound");
+    for (was, now) in [(0, 0), (1, 1), (2, 4), (3, 5)] {
+        let (was, now) = (first.response(was), again.response(now));
+        for n in 0..4 {
+            let (a, b) = (was.displacement(NodeId(n)), now.displacement(NodeId(n)));
+            (0..6).for_each(|c| assert!((a[c] - b[c]).abs() < 1e-9 * 100.0, "{} {n} {c} {a:?} {b:?}", was.name()));
+        }
+        for m in 0..4 {
+            let (a, b) = (was.end_forces(MemberId(m)), now.end_forces(MemberId(m)));
+            (0..12).for_each(|c| assert!((a[c] - b[c]).abs() < 1e-9 * 1e6, "{} {m} {c} {a:?} {b:?}", was.name()));
+        }
+    }
+    let stored: Value = serde_json::from_str(&text).expect("JSON");
+    assert_eq!(stored["results"]["up"]["order"], "second");
+    assert!(
+        stored["results"]["up"]["open"].as_array().is_some_and(|open| !open.is_empty()),
+        "{}",
+        stored["results"]["up"]
+    );
+    let wrong = text.replace("\"i\": \"head\"", "\"i\": \"haed\"");
+    let error = Model::from_reference_json(&wrong).expect_err("no such node");
+    assert!(error.to_string().contains("node haed"), "{error}");
+    let error = Model::from_reference_json("{").expect_err("not JSON");
+    assert!(error.to_string().contains("line 1"), "{error}");
 }
 
 #[test]
