@@ -275,13 +275,11 @@ impl Faults<'_> {
 
     fn within(&mut self, name: &str, value: f64, [low, high]: [f64; 2], unit: &str) {
         if !(low..=high).contains(&value) {
-            let sentence = format!("`{name}` is {} {unit}, outside {low} to {high} {unit}", number(value, 1));
-            self.push(
-                "load-basis-range",
-                name,
-                sentence.replace(" ,", ","),
-                &format!("give a value from {low} to {high} {unit}"),
-            );
+            let range = format!("{low} to {high} {unit}");
+            let range = range.trim_end();
+            let given = format!("{} {unit}", number(value, 1));
+            let sentence = format!("`{name}` is {}, outside {range}", given.trim_end());
+            self.push("load-basis-range", name, sentence, &format!("give a value from {range}"));
         }
     }
 }
@@ -351,6 +349,13 @@ mod tests {
 
     #[test]
     fn no_wind_at_all_is_refused() {
+        let faults = written(&COMPLETE.replace("115 mph", "0 mph")).resolve("loads").expect_err("no wind");
+        assert_eq!(faults[0].sentence, "`gust` is 0 mph, outside 60 to 300 mph");
+        let faults = written(&COMPLETE.replace("topography: 1", "topography: 0.4")).resolve("").expect_err("below 1");
+        assert_eq!(
+            (faults[0].field.as_str(), faults[0].sentence.as_str()),
+            ("topography", "`topography` is 0.4, outside 1 to 5")
+        );
         assert_eq!(fields(&COMPLETE.replace("115 mph", "0 mph")), [("loads.gust".to_string(), "load-basis-range")]);
     }
 }

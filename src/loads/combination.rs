@@ -175,6 +175,10 @@ pub struct Combination {
 ///
 /// A rule with a kind that has no case (no snow) is left out: it would repeat another one, as `D + 0.75 (0.6 W)` repeats
 /// `D + 0.6 W` at less. All dead cases act together.
+///
+/// Wind on bare members is a case like the others here; [`Situation::combinations`](super::handling::Situation::combinations)
+/// keeps it to the frame without panels. Combinations name cases, not pressures: a search need not make them again for
+/// every size.
 #[must_use]
 pub fn combine(rules: &[Rule], cases: &[Case]) -> Vec<Combination> {
     combine_where(rules, cases, |_| true)

@@ -3,7 +3,7 @@
 //!
 //! ```text
 //! LoadBasis + Surface ──gather──► TiltLoads: cases, refused rows, component pressures
-//!                                     └──combine(rules)──► combinations with their load duration
+//!                                     └──Situation::combinations(rules)──► factored cases with their load duration
 //! ```
 //!
 //! Wind by ASCE 7 is at strength level (factor 0.6 in allowable stress design), its snow at the level of its edition.
@@ -13,7 +13,7 @@
 //! # Example
 //! ```
 //! use tiltwright::{catalogue::Silent, design::{Edition, WrittenBasis, read_yaml}};
-//! use tiltwright::loads::{Method, Stand, Surface, combine, gather, rules};
+//! use tiltwright::loads::{Method, Stand, Surface, gather, handling::situations, rules};
 //!
 //! let (written, _) = read_yaml::<WrittenBasis>("loads", "
 //! edition: asce7-16
@@ -30,7 +30,8 @@
 //! // Two panels side by side at 35°, the low edge 600 mm above the ground, 45 kg together.
 //! let surface = Surface::new(35.0, 1722.0, 2268.0, 600.0).expect("sizes");
 //! let loads = gather(&basis, &surface, &Stand::Ground, 45.0, &mut Silent);
-//! let combinations = combine(rules(Edition::Asce716, Method::Asd), &loads.cases);
+//! let in_service = &situations()[0];
+//! let combinations = in_service.combinations(rules(Edition::Asce716, Method::Asd), &loads.cases, loads.q_pa);
 //! assert!(combinations.iter().any(|c| c.name == "2.4.1-7 wind-back-clear-b"));
 //! # Ok::<(), tiltwright::design::Fault>(())
 //! ```

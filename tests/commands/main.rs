@@ -1,5 +1,5 @@
 //! The binary end to end.
 mod common;
-mod site;
 mod cutplan;
+mod site;
 mod tilts;

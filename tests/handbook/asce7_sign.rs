@@ -73,7 +73,7 @@ fn w3_a_wall_between_the_cells() {
     let sign = Sign { width_mm: 100.0 * FT, plate_mm: 8.0 * FT, top_mm: 35.0 * FT };
     let c = c_f(sign.aspect(), sign.clearance());
     assert!((c - 1.8482).abs() < 0.000_05, "{c}");
-    let q = VelocityPressure { q_pa: 17.80 * PA_PER_PSF, k_d_in_load: 1.0 };
+    let q = VelocityPressure { q_pa: 17.80 * PA_PER_PSF, k_d_in_load: 1.0, form: Form::Us };
     let kips = wind_sign::force(q, c, 800.0 * FT2, &mut Silent) / N_PER_LBF / 1000.0;
     assert!((kips - 22.37).abs() < 0.005, "{kips}");
 }

@@ -68,8 +68,11 @@ fn every_recorded_load_equation_gives_its_value_again() {
 #[test]
 fn equations_outside_the_gathering_give_their_value_again() {
     recorded(|trace| probability_factor(100.0, trace));
-    let q = VelocityPressure { q_pa: 1170.0, k_d_in_load: 0.85 };
-    recorded(|trace| wind_sign::force(q, 1.55, 3.9e6, trace));
+    let q = VelocityPressure { q_pa: 1170.0, k_d_in_load: 0.85, form: Form::Us };
+    for form in [Form::Us, Form::Si] {
+        let force = recorded(|trace| wind_sign::force(VelocityPressure { form, ..q }, 1.55, 3.9e6, trace));
+        assert!((force - 1170.0 * 0.85 * 0.85 * 1.55 * 3.9).abs() < 1e-9);
+    }
     recorded(|trace| wind_sign::force_coefficient(12.5, 0.2286, trace));
     recorded(|trace| wind_bare::bare_pressure(q, 1.4, wind_bare::POST, trace));
 }

@@ -1,7 +1,7 @@
 //! Velocity pressure by height, terrain and edition.
 
 use super::K_D;
-use crate::catalogue::{Certainty, Source, Step, Trace, term};
+use crate::catalogue::{Certainty, Source, Step, Term, Trace, term};
 use crate::design::{AsceWind, Edition, Exposure, Form};
 use crate::quantities::{MM_PER_INCH, MPS_PER_MPH, PA_PER_PSF, to_mm, to_mps};
 
@@ -14,6 +14,8 @@ pub struct VelocityPressure {
     pub q_pa: f64,
     /// K_d to be multiplied into the load: 0.85 in 7-22, 1 in 7-10 and 7-16 where `q` has it already.
     pub k_d_in_load: f64,
+    /// Units in which the steps built on it are recorded.
+    pub form: Form,
 }
 
 impl VelocityPressure {
@@ -44,20 +46,59 @@ impl VelocityPressure {
         trace.step(|| Step {
             what: "velocity pressure",
             symbol: "q",
-            formula: "c_q*K_z*K_zt*K_e*K_d*V^2",
-            terms: vec![
-                term("c_q", constant, ""),
-                term("K_z", k_z, ""),
-                term("K_zt", k_zt, ""),
-                term("K_e", k_e, ""),
-                term("K_d", k_d, ""),
-                term("V", speed, speed_unit),
-            ],
+            formula: match wind.edition {
+                Edition::Asce710 => "c_q*K_z*K_zt*K_d*V^2",
+                Edition::Asce722 => "c_q*K_z*K_zt*K_e*V^2",
+                _ => "c_q*K_z*K_zt*K_d*K_e*V^2",
+            },
+            terms: [
+                Some(term("c_q", constant, "")),
+                Some(term("K_z", k_z, "")),
+                Some(term("K_zt", k_zt, "")),
+                (wind.edition != Edition::Asce722).then(|| term("K_d", k_d, "")),
+                (wind.edition != Edition::Asce710).then(|| term("K_e", k_e, "")),
+                Some(term("V", speed, speed_unit)),
+            ]
+            .into_iter()
+            .flatten()
+            .collect(),
             value: q,
             unit,
             source: pressure_source(wind.edition),
         });
-        Self { q_pa: q * pa_per_unit, k_d_in_load }
+        Self { q_pa: q * pa_per_unit, k_d_in_load, form: wind.form }
+    }
+
+    /// The pressure with the directionality factor in it, whichever edition \[Pa\].
+    pub(super) fn directed_pa(&self) -> f64 {
+        self.q_pa * self.k_d_in_load
+    }
+
+    /// A pressure in the units of the record.
+    pub(super) fn shown(&self, pressure_pa: f64) -> f64 {
+        match self.form {
+            Form::Us => pressure_pa / PA_PER_PSF,
+            Form::Si => pressure_pa,
+        }
+    }
+
+    /// Those units.
+    pub(super) fn unit(&self) -> &'static str {
+        match self.form {
+            Form::Us => "psf",
+            Form::Si => "Pa",
+        }
+    }
+
+    /// The formula with `K_d`, or the one without where `q` has it already.
+    pub(super) fn formula(&self, with: &'static str, without: &'static str) -> &'static str {
+        if self.k_d_in_load == 1.0 { without } else { with }
+    }
+
+    /// Terms `q_h`, `K_d` where it is still to come, and the rest.
+    pub(super) fn terms<const N: usize>(&self, rest: [Term; N]) -> Vec<Term> {
+        let k_d = (self.k_d_in_load != 1.0).then(|| term("K_d", self.k_d_in_load, ""));
+        std::iter::once(term("q_h", self.shown(self.q_pa), self.unit())).chain(k_d).chain(rest).collect()
     }
 }
 

@@ -85,20 +85,18 @@ pub fn post_coefficient(shape: Shape, height_mm: f64, width_mm: f64) -> f64 {
 /// # Source
 /// ASCE 7-16 Eq. 29.4-1, `F = q_z G C_f A_f`, and §29.7 (16 psf at least).
 pub fn bare_pressure<T: Trace>(q: VelocityPressure, c_f: f64, source: Source, trace: &mut T) -> f64 {
-    let value = (q.q_pa * q.k_d_in_load * GUST_FACTOR * c_f).max(super::MINIMUM_PA);
+    let value = (q.directed_pa() * GUST_FACTOR * c_f).max(super::MINIMUM_PA);
     trace.step(|| Step {
         what: "wind on bare members, per solid area",
         symbol: "p",
-        formula: "max(q_z*K_d*G*C_f, p_min)",
-        terms: vec![
-            term("q_z", q.q_pa, "Pa"),
-            term("K_d", q.k_d_in_load, ""),
+        formula: q.formula("max(q_h*K_d*G*C_f, p_min)", "max(q_h*G*C_f, p_min)"),
+        terms: q.terms([
             term("G", GUST_FACTOR, ""),
             term("C_f", c_f, ""),
-            term("p_min", super::MINIMUM_PA, "Pa"),
-        ],
-        value,
-        unit: "Pa",
+            term("p_min", q.shown(super::MINIMUM_PA), q.unit()),
+        ]),
+        value: q.shown(value),
+        unit: q.unit(),
         source,
     });
     value

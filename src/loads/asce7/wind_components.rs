@@ -144,22 +144,20 @@ pub fn component_pressure<T: Trace>(
     let coefficients = net_coefficients(surface.tilt_deg, zone_for_area(zone, area_mm2, a), trace);
     let mut minimum_governs = false;
     let [onto, off] = coefficients.map(|cn| {
-        let raw = q.q_pa * q.k_d_in_load * GUST_FACTOR * cn.abs();
+        let raw = q.directed_pa() * GUST_FACTOR * cn.abs();
         let value = raw.max(super::MINIMUM_PA);
         minimum_governs |= value > raw;
         trace.step(|| Step {
             what: if cn > 0.0 { "component pressure onto the face" } else { "component pressure off the face" },
             symbol: "p",
-            formula: "max(q_h*K_d*G*CN, p_min)",
-            terms: vec![
-                term("q_h", q.q_pa, "Pa"),
-                term("K_d", q.k_d_in_load, ""),
+            formula: q.formula("max(q_h*K_d*G*CN, p_min)", "max(q_h*G*CN, p_min)"),
+            terms: q.terms([
                 term("G", GUST_FACTOR, ""),
                 term("CN", cn.abs(), ""),
-                term("p_min", super::MINIMUM_PA, "Pa"),
-            ],
-            value,
-            unit: "Pa",
+                term("p_min", q.shown(super::MINIMUM_PA), q.unit()),
+            ]),
+            value: q.shown(value),
+            unit: q.unit(),
             source: FIGURE,
         });
         value

@@ -266,19 +266,14 @@ pub fn along_strips(surface: &Surface, flow: Flow, case: FigureCase) -> (f64, Ac
 /// # Source
 /// ASCE 7-16 Eq. 27.3-2.
 pub fn pressure<T: Trace>(q: super::VelocityPressure, cn: f64, trace: &mut T) -> f64 {
-    let value = q.q_pa * q.k_d_in_load * super::GUST_FACTOR * cn;
+    let value = q.directed_pa() * super::GUST_FACTOR * cn;
     trace.step(|| Step {
         what: "net design pressure",
         symbol: "p",
-        formula: "q_h*K_d*G*CN",
-        terms: vec![
-            term("q_h", q.q_pa, "Pa"),
-            term("K_d", q.k_d_in_load, ""),
-            term("G", super::GUST_FACTOR, ""),
-            term("CN", cn, ""),
-        ],
-        value,
-        unit: "Pa",
+        formula: q.formula("q_h*K_d*G*CN", "q_h*G*CN"),
+        terms: q.terms([term("G", super::GUST_FACTOR, ""), term("CN", cn, "")]),
+        value: q.shown(value),
+        unit: q.unit(),
         source: Source::new("ASCE 7", "Eq. 27.3-2 (7-16, 7-22), Eq. 27.4-3 (7-10)", Certainty::Agreed),
     });
     value

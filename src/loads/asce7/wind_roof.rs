@@ -164,22 +164,23 @@ pub fn pressure<T: Trace>(
     let gamma_c = (0.6 + 0.06 * chord).max(0.8);
     Ok([false, true].map(|uplift| {
         let gamma_e = if uplift && roof.exposed { 1.5 } else { 1.0 };
-        let value = q.q_pa * q.k_d_in_load * gamma_p * gamma_c * gamma_e * nominal;
+        let value = q.directed_pa() * gamma_p * gamma_c * gamma_e * nominal;
         trace.step(|| Step {
             what: if uplift { "rooftop panel pressure off the face" } else { "rooftop panel pressure onto the face" },
             symbol: "p",
-            formula: "q_h*K_d*min(0.9 + h_pt/h, 1.2)*max(0.6 + 0.06*L_p, 0.8)*gamma_E*GC_rn",
-            terms: vec![
-                term("q_h", q.q_pa, "Pa"),
-                term("K_d", q.k_d_in_load, ""),
+            formula: q.formula(
+                "q_h*K_d*min(0.9 + h_pt/h, 1.2)*max(0.6 + 0.06*L_p, 0.8)*gamma_E*GC_rn",
+                "q_h*min(0.9 + h_pt/h, 1.2)*max(0.6 + 0.06*L_p, 0.8)*gamma_E*GC_rn",
+            ),
+            terms: q.terms([
                 term("h_pt", h_pt, "ft"),
                 term("h", h, "ft"),
                 term("L_p", chord, "ft"),
                 term("gamma_E", gamma_e, ""),
                 term("GC_rn", nominal, ""),
-            ],
-            value,
-            unit: "Pa",
+            ]),
+            value: q.shown(value),
+            unit: q.unit(),
             source: FACTORS,
         });
         value

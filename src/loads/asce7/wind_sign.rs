@@ -2,7 +2,9 @@
 
 use super::{GUST_FACTOR, VelocityPressure};
 use crate::catalogue::{Certainty, Source, Step, Trace, term};
+use crate::design::Form;
 use crate::loads::{Across, Strip};
+use crate::quantities::N_PER_LBF;
 
 /// The figure of force coefficients.
 pub const FIGURE: Source = Source::new("ASCE 7-16", "Fig. 29.3-1 (7-10 Fig. 29.4-1)", Certainty::Agreed);
@@ -173,21 +175,23 @@ pub fn openings_factor(solidity: f64) -> f64 {
 /// # Source
 /// ASCE 7-16 Eq. 29.3-1.
 pub fn force<T: Trace>(q: VelocityPressure, c_f: f64, area_mm2: f64, trace: &mut T) -> f64 {
-    let area_m2 = area_mm2 * 1e-6;
-    let value = q.q_pa * q.k_d_in_load * GUST_FACTOR * c_f * area_m2;
+    let value = q.directed_pa() * GUST_FACTOR * c_f * area_mm2 * 1e-6;
+    // lbf and ft², or N and m²: in both, the pressure unit is one over the other.
+    let (force_unit, area_unit, n_per_unit) = match q.form {
+        Form::Us => ("lbf", "ft2", N_PER_LBF),
+        Form::Si => ("N", "m2", 1.0),
+    };
     trace.step(|| Step {
         what: "wind force on a sign",
         symbol: "F",
-        formula: "q_h*K_d*G*C_f*A_s",
-        terms: vec![
-            term("q_h", q.q_pa, "Pa"),
-            term("K_d", q.k_d_in_load, ""),
+        formula: q.formula("q_h*K_d*G*C_f*A_s", "q_h*G*C_f*A_s"),
+        terms: q.terms([
             term("G", GUST_FACTOR, ""),
             term("C_f", c_f, ""),
-            term("A_s", area_m2, "m2"),
-        ],
-        value,
-        unit: "N",
+            term("A_s", area_mm2 * 1e-6 / (q.shown(1.0) * n_per_unit), area_unit),
+        ]),
+        value: value / n_per_unit,
+        unit: force_unit,
         source: Source::new("ASCE 7", "Eq. 29.3-1 (7-16, 7-22), Eq. 29.4-1 (7-10)", Certainty::Agreed),
     });
     value
