@@ -427,6 +427,9 @@ pub struct Labels {
 }
 
 impl Labels {
+    /// Labels keep this far apart, so that two never read as one [mm].
+    const APART: f64 = 1.2;
+
     /// Nothing taken yet.
     #[must_use]
     pub fn new() -> Self {
@@ -458,10 +461,10 @@ impl Labels {
         }
     }
 
-    /// Whether a text would cover another.
+    /// Whether a text would cover another or all but touch it.
     #[must_use]
     pub fn covers_text(&self, text: &Text) -> bool {
-        let room = text.corners();
+        let room = text.room(Self::APART);
         self.rooms.iter().any(|other| rooms_overlap(&room, other))
     }
 

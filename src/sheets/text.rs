@@ -167,16 +167,22 @@ impl Text {
     /// Corners of the room taken, in order around it.
     #[must_use]
     pub fn corners(&self) -> [Point; 4] {
+        self.room(0.0)
+    }
+
+    /// Corners of the room taken with `around` [mm] added on all sides.
+    #[must_use]
+    pub fn room(&self, around: f64) -> [Point; 4] {
         let length = self.length();
         let back = match self.anchor {
             Anchor::Start => 0.0,
             Anchor::Middle => 0.5 * length,
             Anchor::End => length,
         };
-        let start = self.at.towards(self.rotation_deg + 180.0, back);
-        let end = start.towards(self.rotation_deg, length);
+        let start = self.at.towards(self.rotation_deg + 180.0, back + around);
+        let end = start.towards(self.rotation_deg, length + 2.0 * around);
         let (up, down) = (self.rotation_deg + 90.0, self.rotation_deg - 90.0);
-        let (above, below) = (self.size.above(), self.size.below());
+        let (above, below) = (self.size.above() + around, self.size.below() + around);
         [start.towards(down, below), end.towards(down, below), end.towards(up, above), start.towards(up, above)]
     }
 

@@ -19,6 +19,15 @@ impl Scale {
         (0..8).flat_map(|power| [1, 2, 5].map(|n| Self(n * 10_u32.pow(power))))
     }
 
+    /// The preferred scales with 1:15, 1:25, 1:30 and 1:40 put in: most frames fall between 1:10 and 1:50,
+    /// where the preferred steps waste half a sheet. ISO 5455:1979 allows intermediate scales where needed (from memory).
+    pub fn for_frames() -> impl Iterator<Item = Self> {
+        const BETWEEN: [u32; 4] = [15, 25, 30, 40];
+        let mut all: Vec<Self> = Self::preferred().chain(BETWEEN.map(Self)).collect();
+        all.sort_unstable();
+        all.into_iter()
+    }
+
     /// The largest preferred scale at which something of this size [mm] fits into a room of that size [mm].
     #[must_use]
     pub fn to_fit(width: f64, height: f64, room_width: f64, room_height: f64) -> Self {

@@ -9,7 +9,7 @@ use crate::{
         mark::{Group, Mark, bounds},
         page::{Page, Paper},
         sheet::Sheet,
-        text::{Anchor, Text, TextSize, wrap},
+        text::{Text, TextSize, wrap},
         view::{Scale, View},
     },
 };
@@ -43,9 +43,9 @@ impl Drafter<'_> {
     }
 }
 
-/// Draws at the largest preferred scale at which everything fits the room, labels and dimensions included, and puts it in the middle.
+/// Draws at the largest scale for frames at which everything fits the room, labels and dimensions included, and puts it in the middle.
 pub(super) fn draw_to_fit(room: Rect, draw: impl Fn(&View) -> Vec<Mark>) -> (Scale, Vec<Mark>) {
-    for scale in Scale::preferred() {
+    for scale in Scale::for_frames() {
         let marks = draw(&View::new(scale, World::default(), Point::default()));
         let Some(size) = bounds(&marks) else { return (scale, marks) };
         if size.width() <= room.width() && size.height() <= room.height() {

@@ -26,6 +26,9 @@ pub struct Ray {
     pub altitude_deg: f64,
 }
 
+/// From the ground line to a dimension line under it, clear of the strokes [mm].
+const UNDER_GROUND: f64 = 9.0;
+
 /// The frame at one hole of the row.
 struct Pose<'a> {
     drafter: &'a Drafter<'a>,
@@ -156,6 +159,7 @@ impl Pose<'_> {
         let mut labels = Labels::new();
         labels.avoid(&marks);
         marks.extend(self.stay_length(view, &mut labels));
+        marks.extend(self.hinge_to_hole(view, &mut labels));
         marks.extend(self.tilt_angle(view, &mut labels));
         marks.extend(self.callouts(view, room, &mut labels));
         marks
@@ -287,7 +291,8 @@ impl Pose<'_> {
         height(&mut left, lowest);
         height(&mut right, World::default());
         height(&mut right, highest);
-        let mut below = Stack::new(Side::Below, paper.bottom + 2.0);
+        let room = if matches!(self.drafter.frame.linkage, Linkage::InRunner { .. }) { UNDER_GROUND } else { 2.0 };
+        let mut below = Stack::new(Side::Below, paper.bottom + room);
         for point in [lowest, highest] {
             below.add(
                 view.at(World::new(0.0, all.low)),
@@ -313,19 +318,28 @@ impl Pose<'_> {
         labels.place(EVERYWHERE, offsets.map(|offset| aligned(pin, fixed, offset, &words))).unwrap_or_default()
     }
 
+    /// Along a runner: from the foot of the hinge to the hole.
+    fn hinge_to_hole(&self, view: &View, labels: &mut Labels) -> Vec<Mark> {
+        let linkage = &self.drafter.frame.linkage;
+        let Linkage::InRunner { row_origin, .. } = *linkage else { return vec![] };
+        let (foot, hole) =
+            (view.at(self.world(row_origin)), view.at(self.world(linkage.fixed_end(self.hole.offset_mm))));
+        let words = format!("{} from hinge", self.drafter.show(self.hole.offset_mm));
+        let StandsOn::Runners { hinge_above_surface_mm, hinge_above_mm, .. } = self.drafter.frame.stands_on else {
+            return vec![];
+        };
+        // Under the ground line, where nothing else is drawn.
+        let under = view.length(hinge_above_surface_mm - hinge_above_mm) + UNDER_GROUND;
+        let offsets = [0.0, 2.0, 4.0, 6.0].map(|more| -under - more);
+        labels.place(EVERYWHERE, offsets.map(|offset| aligned(foot, hole, offset, &words))).unwrap_or_default()
+    }
+
     fn callouts(&self, view: &View, room: Rect, labels: &mut Labels) -> Vec<Mark> {
         let frame = self.drafter.frame;
         let mut marks = Vec::new();
         let hole = view.at(self.world(frame.linkage.fixed_end(self.hole.offset_mm)));
         let words = format!("hole {} of {}", self.number, frame.row.len());
         marks.extend(labels.place(room.inset(-30.0), leader_ways(hole, &words)).unwrap_or_default());
-        if let Linkage::InRunner { row_origin, .. } = frame.linkage {
-            let foot = view.at(self.world(row_origin));
-            let from_hinge = format!("{} from the hinge", self.drafter.show(self.hole.offset_mm));
-            marks.extend(
-                labels.place(room.inset(-40.0), leader_ways(foot.middle(hole), &from_hinge)).unwrap_or_default(),
-            );
-        }
         for (place, words) in self.names(view) {
             marks.extend(labels.place(room.inset(-30.0), leader_ways(place, &words)).unwrap_or_default());
         }

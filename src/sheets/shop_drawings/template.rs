@@ -39,11 +39,11 @@ impl Drafter<'_> {
     /// The long drawing: marked end at x = 0, gauge face along the foot, so that gauge runs up.
     fn full_size(&self, piece: &Piece) -> (Rect, Vec<Mark>) {
         let view = View::new(Scale::FULL, World::default(), Point::default());
-        let depth = piece.section.depth_mm;
+        let depth = shown_depth(piece);
         let last = piece.holes.iter().map(|hole| hole.from_end_mm).fold(0.0, f64::max);
         let end = (last + PAST_LAST_HOLE_MM).min(piece.length_mm);
-        let mut marks = outline(&view, end, depth, end < piece.length_mm);
-        for hole in &piece.holes {
+        let mut marks = outline(&view, end, depth, [end < piece.length_mm, depth < piece.section.depth_mm]);
+        for hole in piece.holes.iter().filter(|hole| hole.gauge_mm + 0.5 * hole.diameter_mm < depth) {
             marks.push(self.hole(&view, piece, hole));
         }
         let gauge_words = "gauge face";
@@ -75,8 +75,8 @@ impl Drafter<'_> {
         self.hole_words(view, piece, hole, group).into()
     }
 
-    /// Two lines along the hole's upright: what it holds, and where it is. They stand above the hole inside the part when there is
-    /// room, else above the part.
+    /// Two lines along the hole's upright: what it holds, and where it is. They stand inside the part below or above the hole when there
+    /// is room, else above the part.
     fn hole_words(&self, view: &View, piece: &Piece, hole: &Hole, group: Group) -> Group {
         let what = match hole.use_ {
             HoleUse::Row => format!("tilt {}", tilts_word(&hole.tilts_deg)),
@@ -88,9 +88,14 @@ impl Drafter<'_> {
         };
         let lines = [format!("{what}, drill {drill}"), format!("{} from end", self.show(hole.from_end_mm))];
         let needed = lines.iter().map(|line| width(line, SIZE, false)).fold(0.0, f64::max);
-        let above_hole = hole.gauge_mm + 0.5 * hole.diameter_mm + 4.0;
-        let foot =
-            if above_hole + needed + 1.0 <= piece.section.depth_mm { above_hole } else { piece.section.depth_mm + 2.0 };
+        let clear = 0.5 * hole.diameter_mm + 4.0;
+        let foot = if needed + 1.0 <= hole.gauge_mm - clear {
+            hole.gauge_mm - clear - needed
+        } else if hole.gauge_mm + clear + needed + 1.0 <= shown_depth(piece) {
+            hole.gauge_mm + clear
+        } else {
+            shown_depth(piece) + 2.0
+        };
         let [first, second] = lines;
         // Either line stands clear of the upright through the centre.
         let left = view.at(World::new(hole.from_end_mm - 0.8 - SIZE.below(), foot));
@@ -102,21 +107,44 @@ impl Drafter<'_> {
     }
 }
 
-/// The part's outline; where it runs on, a break line instead of the far end.
-fn outline(view: &View, end: f64, depth: f64, runs_on: bool) -> Vec<Mark> {
-    if !runs_on {
-        let bounds = Bounds { left: 0.0, low: 0.0, right: end, high: depth };
-        return vec![Mark::rect(view.rect(bounds), Pen::Visible)];
+/// Depth shown of a part [mm]: all of it, or of a deep one what lies between the gauge face and a little past the hole row. Holes
+/// farther out are left to the drilling schedule.
+fn shown_depth(piece: &Piece) -> f64 {
+    const DEEP_MM: f64 = 130.0;
+    const PAST_MM: f64 = 10.0;
+    let row = piece.holes.iter().filter(|hole| hole.use_ == HoleUse::Row);
+    let farthest = row.map(|hole| hole.gauge_mm + 0.5 * hole.diameter_mm).fold(0.0, f64::max);
+    if piece.section.depth_mm > DEEP_MM {
+        (farthest + PAST_MM).min(piece.section.depth_mm)
+    } else {
+        piece.section.depth_mm
     }
+}
+
+/// The part's outline; where it runs on, in length or in depth, a break line instead of the edge.
+fn outline(view: &View, end: f64, depth: f64, [long, deep]: [bool; 2]) -> Vec<Mark> {
     let at = |x: f64, y: f64| view.at(World::new(x, y));
-    let edges = vec![at(end, 0.0), at(0.0, 0.0), at(0.0, depth), at(end, depth)];
-    let zigzag = vec![
-        at(end, -3.0),
-        at(end, 0.45 * depth),
-        at(end - 4.0, 0.48 * depth),
-        at(end + 4.0, 0.52 * depth),
-        at(end, 0.55 * depth),
-        at(end, depth + 3.0),
-    ];
-    vec![Mark::Polyline { points: edges, pen: Pen::Visible }, Mark::Polyline { points: zigzag, pen: Pen::Dimension }]
+    let edge = |from: [f64; 2], to: [f64; 2], broken: bool| {
+        let (a, b) = (at(from[0], from[1]), at(to[0], to[1]));
+        if broken {
+            Mark::Polyline { points: break_line(a, b), pen: Pen::Dimension }
+        } else {
+            Mark::line(a, b, Pen::Visible)
+        }
+    };
+    vec![
+        edge([0.0, 0.0], [0.0, depth], false),
+        edge([0.0, 0.0], [end, 0.0], false),
+        edge([0.0, depth], [end, depth], deep),
+        edge([end, 0.0], [end, depth], long),
+    ]
+}
+
+/// A thin line with a zigzag in its middle (ISO 128-2, line type for the limit of interrupted views; from memory).
+fn break_line(from: Point, to: Point) -> Vec<Point> {
+    const HALF: f64 = 3.0;
+    let (along, across) = (from.angle_to_deg(to), from.angle_to_deg(to) + 90.0);
+    let middle = from.middle(to);
+    let tooth = |along_by: f64, across_by: f64| middle.towards(along, along_by).towards(across, across_by);
+    vec![from, tooth(-HALF, 0.0), tooth(-0.5 * HALF, HALF), tooth(0.5 * HALF, -HALF), tooth(HALF, 0.0), to]
 }
