@@ -81,7 +81,7 @@ impl Bolt {
     ///
     /// # Source
     /// ASME B18.2.1: 2 d + 1/4 in up to 6 in, 2 d + 1/2 in above. ISO 4014: 2 d + 6 mm up to 125 mm, 2 d + 12 mm
-    /// above (from memory).
+    /// up to 200 mm, 2 d + 25 mm above (from memory).
     #[must_use]
     pub fn thread_length_mm(&self, length_mm: f64) -> f64 {
         const INCH_BORDER_MM: f64 = 6.0 * MM_PER_INCH + 0.01;
@@ -89,7 +89,8 @@ impl Bolt {
             BoltSeries::Unc if length_mm <= INCH_BORDER_MM => 2.0 * self.diameter_mm + MM_PER_INCH / 4.0,
             BoltSeries::Unc => 2.0 * self.diameter_mm + MM_PER_INCH / 2.0,
             BoltSeries::Metric if length_mm <= 125.0 => 2.0 * self.diameter_mm + 6.0,
-            BoltSeries::Metric => 2.0 * self.diameter_mm + 12.0,
+            BoltSeries::Metric if length_mm <= 200.0 => 2.0 * self.diameter_mm + 12.0,
+            BoltSeries::Metric => 2.0 * self.diameter_mm + 25.0,
         };
         thread.min(length_mm)
     }
@@ -130,11 +131,13 @@ pub const ROOT_METRIC: Source = Source::new("ISO 68-1", "d − 1.22687 p", Certa
 pub const INCH_LENGTHS: Source =
     Source::new("trade", "quarter inches to 6 in, half inches to 12 in", Certainty::Memory);
 /// Metric lengths.
-pub const METRIC_LENGTHS: Source = Source::new("ISO 4014", "standard lengths", Certainty::Transcribed);
+pub const METRIC_LENGTHS: Source =
+    Source::new("ISO 4014", "standard lengths; above 200 mm from memory", Certainty::Memory);
 
-const METRIC_LENGTHS_MM: [f64; 24] = [
+/// Lengths above 200 mm, kept for timber work, are from memory.
+const METRIC_LENGTHS_MM: [f64; 29] = [
     12.0, 16.0, 20.0, 25.0, 30.0, 35.0, 40.0, 45.0, 50.0, 55.0, 60.0, 65.0, 70.0, 80.0, 90.0, 100.0, 110.0, 120.0,
-    130.0, 140.0, 150.0, 160.0, 180.0, 200.0,
+    130.0, 140.0, 150.0, 160.0, 180.0, 200.0, 220.0, 240.0, 260.0, 280.0, 300.0,
 ];
 
 fn inch_lengths() -> Vec<f64> {
@@ -470,8 +473,8 @@ mod tests {
     #[test]
     fn a_grip_beyond_the_shelf_is_refused() {
         let b = bolt("M16").expect("a size");
-        let error = bolt_length(b, 240.0, 2, 3.0).expect_err("no such bolt");
-        assert_eq!(error.to_string(), "a M16 bolt of at least 265 mm is needed and the longest stocked one is 200 mm");
+        let error = bolt_length(b, 340.0, 2, 3.0).expect_err("no such bolt");
+        assert_eq!(error.to_string(), "a M16 bolt of at least 365 mm is needed and the longest stocked one is 300 mm");
         assert!(bolt("9/16").is_err() && bolt("M7").is_err() && bolt("").is_err());
     }
 }

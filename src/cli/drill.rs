@@ -138,7 +138,7 @@ fn text(name: &str, frame: &Frame, units: Units) -> String {
     let _ = writeln!(out, "{name}: holes that hold the tilts\n");
     let _ = writeln!(
         out,
-        "Drill {} {} {} ({}) alike, as pairs: {} holes for a {} bolt, {} in from the gauge face.",
+        "Drill {} {} {} ({}) alike, as pairs: {} holes for a {} bolt, on a line {} from the gauge face.",
         piece.quantity * frame.count,
         piece.role.word(),
         piece.mark,

@@ -79,24 +79,28 @@ impl Scene<'_> {
             .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), (t, _)| (low.min(*t), high.max(*t)));
         let steps = ((high - low) / SWEEP_STEP_DEG).ceil().max(0.0) as usize;
         let between = (0..=steps).map(|i| low + (high - low) * i as f64 / steps.max(1) as f64);
-        for tilt_deg in between {
-            self.frame_against_ground(tilt_deg, &mut closest);
+        let swept: Vec<f64> = between.chain(self.tilts.iter().map(|(tilt_deg, _)| *tilt_deg)).collect();
+        for solid in self.frame {
+            self.swing(solid, &swept, &mut closest);
         }
         for &(tilt_deg, offset_mm) in self.tilts {
-            self.frame_against_ground(tilt_deg, &mut closest);
             self.stay_against_all(tilt_deg, offset_mm, &mut closest);
         }
         closest.judge()
     }
 
-    fn frame_against_ground(&self, tilt_deg: f64, closest: &mut Closest) {
-        let tilt = tilt_deg.to_radians();
-        for solid in self.frame {
-            let turned = solid.turned(tilt);
-            let above = self.above_surface(&turned);
+    /// One solid of the frame through the whole swing, against the ground and all that stands there.
+    fn swing(&self, solid: &Solid, swept: &[f64], closest: &mut Closest) {
+        let least = |room: &dyn Fn(&[Point]) -> f64| {
+            let rooms = swept.iter().map(|tilt_deg| (*tilt_deg, room(&solid.turned(tilt_deg.to_radians()))));
+            rooms.min_by(|a, b| a.1.total_cmp(&b.1))
+        };
+        if let Some((tilt_deg, above)) = least(&|turned| self.above_surface(turned)) {
             closest.note("low edge", "ground", tilt_deg, above, self.low_edge_mm);
-            for other in self.ground.iter().filter(|g| solid.shares_x(g)) {
-                closest.note(&solid.name, &other.name, tilt_deg, separation(&turned, &other.outline), LEAST_ROOM_MM);
+        }
+        for other in self.ground.iter().filter(|g| solid.shares_x(g)) {
+            if let Some((tilt_deg, room)) = least(&|turned| separation(turned, &other.outline)) {
+                closest.note(&solid.name, &other.name, tilt_deg, room, LEAST_ROOM_MM);
             }
         }
     }

@@ -139,6 +139,9 @@ impl Wanted {
                 }
             }
         }
+        if self.edge == Edge::Over {
+            at = mark_at_least(tape, at);
+        }
         if self.slots_after.contains(&self.panels) {
             laid.slot(&mut at, self, false);
         } else if self.edge == Edge::Over {
@@ -146,10 +149,7 @@ impl Wanted {
         }
         laid.member(&mut at, self.outer_mm, 1, true, None);
         if self.edge == Edge::Over {
-            at = mark_at_least(tape, at);
-            let last = laid.members.len() - 1;
-            laid.members[last].from_mm = at - self.outer_mm;
-            laid.bays.push([self.outer_mm, at - self.outer_mm]);
+            laid.bays = laid.openings();
         }
         laid.total_mm = at;
         laid.join_slots();
@@ -177,6 +177,13 @@ impl Laid {
         if !last {
             self.member(at, wanted.inner_mm, wanted.plies, false, Some(index));
         }
+    }
+
+    /// Openings between neighbouring members, but for slots.
+    fn openings(&self) -> Vec<[f64; 2]> {
+        let between = self.members.windows(2).map(|pair| [pair[0].from_mm + pair[0].thick_mm, pair[1].from_mm]);
+        let is_slot = |gap: &[f64; 2]| self.slots.iter().any(|slot| (slot[0] - gap[0]).abs() < 1e-6);
+        between.filter(|gap| gap[1] - gap[0] > 1e-6 && !is_slot(gap)).collect()
     }
 
     /// Outer members that touch a slot belong to it.

@@ -8,6 +8,7 @@ mod hole_row;
 mod linkage;
 mod model;
 mod notes;
+mod overlap;
 mod piece;
 mod posts;
 mod rectangle;

@@ -17,7 +17,7 @@ use super::{
     refusal::Refusal,
     search::{self, Candidate},
     stack::{Laid, Stack, washer_mm},
-    turning::{self, Placed, check_edges, fits_middle, given_or, hole, mark_at_least, search_step_mm},
+    turning::{self, Placed, Tail, check_edges, fits_middle, given_or, hole, mark_at_least, search_step_mm},
 };
 use crate::{
     catalogue::{Bolt, Section},
@@ -126,7 +126,16 @@ impl Job<'_> {
 
     fn row(&self, choice: &Choice) -> Result<Vec<RowHole>, Vec<Refusal>> {
         let stay = self.design.support.stay.section;
-        hole_row::find(&self.linkage(choice), self.tilts_deg, self.stay_end_mm(choice.pin), self.tape, stay, choice.pin)
+        let (linkage, end) = (self.linkage(choice), self.stay_end_mm(choice.pin));
+        let row = hole_row::find(&linkage, self.tilts_deg, end, self.tape, stay, choice.pin)?;
+        let tail = Tail {
+            linkage: &linkage,
+            from_pin_mm: self.stay_length_mm(choice.pin, &row) - end,
+            section: stay,
+            surface: ([0.0, -self.axle_height_mm()], 0.0),
+        };
+        let refusals = tail.check(&row);
+        if refusals.is_empty() { Ok(row) } else { Err(refusals) }
     }
 
     /// All open choices on a grid, best first by stick length, lever arm and hole distance.

@@ -367,11 +367,14 @@ impl Builder<'_> {
             (low.x_mm[0], high.u_mm[1], 1.0, -1.0, "left"),
             (high.x_mm[1], high.u_mm[1], -1.0, -1.0, "right"),
         ] {
-            for (reach, bay) in
-                [(shape.leg_rail_mm, low.x_mm[1] - low.x_mm[0]), (shape.leg_stile_mm, low.u_mm[1] - low.u_mm[0])]
-            {
-                if reach > bay {
-                    return Err(Refusal::BraceTooLong { needed_mm: reach, room_mm: bay });
+            // Where one bay fills the frame, the braces of two corners share it.
+            let room = |from_mm: f64, to_mm: f64, bays: usize| (to_mm - from_mm) / if bays == 1 { 2.0 } else { 1.0 };
+            for (reach, room_mm) in [
+                (shape.leg_rail_mm, room(low.x_mm[0], low.x_mm[1], self.across.bays.len())),
+                (shape.leg_stile_mm, room(low.u_mm[0], low.u_mm[1], self.up.bays.len())),
+            ] {
+                if reach > room_mm {
+                    return Err(Refusal::BraceTooLong { needed_mm: reach, room_mm });
                 }
             }
             let along = [-to_x * shape.leg_rail_mm / shape.long_mm, to_s * shape.leg_stile_mm / shape.long_mm, 0.0];

@@ -26,6 +26,7 @@ pub enum Refusal {
     EdgeTooNear { field: &'static str, what: String, bolt: &'static str, found_mm: f64, needed_mm: f64 },
     OutsidePiece { field: &'static str, what: String, found_mm: f64, needed_mm: f64 },
     LowEdgeTooLow { tilt_deg: f64, found_mm: f64, needed_mm: f64 },
+    PiecesOverlap { one: &'static str, other: &'static str, overlap_mm: f64 },
     Fouls { tilt_deg: f64, one: String, other: String, overlap_mm: f64 },
     CrossSlope { slope_deg: f64, shim_mm: f64, most_mm: f64, true_tilt_deg: f64, true_facing_deg: f64, shims: bool },
     NoBoltLongEnough { what: &'static str, needed_mm: f64, longest_mm: f64 },
@@ -54,6 +55,7 @@ impl Refusal {
             Self::EdgeTooNear { .. } => "edge-too-near",
             Self::OutsidePiece { .. } => "outside-piece",
             Self::LowEdgeTooLow { .. } => "low-edge-too-low",
+            Self::PiecesOverlap { .. } => "pieces-overlap",
             Self::Fouls { .. } => "fouls",
             Self::CrossSlope { .. } => "cross-slope",
             Self::NoBoltLongEnough { .. } => "no-bolt-long-enough",
@@ -79,6 +81,8 @@ impl Refusal {
             Self::HoleOffRunner { .. } => "support.runners.length",
             Self::HoleNotBehindHinge { .. } | Self::LeverTooSmall { .. } => "support.stay",
             Self::LowEdgeTooLow { .. } => "support.low_edge_clearance",
+            Self::PiecesOverlap { one, other, .. } if [*one, *other].contains(&"cleat") => "support.stay",
+            Self::PiecesOverlap { .. } => "frame",
             Self::Fouls { .. } | Self::NoBoltLongEnough { .. } | Self::NoLayout { .. } => "support",
             Self::CrossSlope { .. } => "support.runners.roof_facing",
         }
@@ -114,6 +118,18 @@ impl Refusal {
         }
     }
 
+    /// Does it hang on the design alone, so that no choice of pin positions can mend it?
+    pub(super) fn is_settled(&self) -> bool {
+        matches!(
+            self,
+            Self::TiltOutsideSwing { .. }
+                | Self::FlatIsALock { .. }
+                | Self::EdgeTooNear { field: "support.bolt", .. }
+                | Self::LowEdgeTooLow { .. }
+                | Self::NoBoltLongEnough { what: "axle" | "hinge", .. }
+        )
+    }
+
     /// One lower-case line in the reader's units: what was found and what was needed.
     #[must_use]
     pub fn sentence(&self, units: Units) -> String {
@@ -137,7 +153,7 @@ impl Refusal {
                 l(*needed_mm)
             ),
             Self::BraceTooLong { needed_mm, room_mm } => {
-                format!("the corner brace reaches {} along a bay of {}", l(*needed_mm), l(*room_mm))
+                format!("the corner brace reaches {} along a bay that has {} for it", l(*needed_mm), l(*room_mm))
             }
             Self::BraceTooShort { needed_mm, leg_mm } => format!(
                 "a corner brace with a leg of {} has no length left at its short points; {} is the least",
@@ -213,6 +229,9 @@ impl Refusal {
                 l(*needed_mm),
                 l(needed_mm - found_mm)
             ),
+            Self::PiecesOverlap { one, other, overlap_mm } => {
+                format!("the {one} and the {other} take the same room, {} deep", l(*overlap_mm))
+            }
             Self::Fouls { tilt_deg, one, other, overlap_mm } => {
                 format!("at {} the {one} fouls the {other} by {}", a(*tilt_deg), l(*overlap_mm))
             }

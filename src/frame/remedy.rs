@@ -21,7 +21,7 @@ const MOST: usize = 3;
 /// Values tried of one field, each way.
 const REACH: usize = 40;
 /// Layouts tried in all; a layout with open choices searches, so this keeps the answer under a second or two.
-const BUDGET: usize = 400;
+const BUDGET: usize = 300;
 
 /// Tries changes of single fields, nearest first, and keeps those that work.
 ///
@@ -154,8 +154,8 @@ fn around(value: Length, units: Units) -> Vec<Value> {
     let middle = to_mm(value) / step;
     (0..=REACH)
         .flat_map(|i| {
-            // Coarser and coarser: sixty steps reach from a quarter inch to a yard.
-            let away = (i as f64 * (1.0 + i as f64 / 20.0)).round();
+            // Coarser and coarser: forty steps reach from a quarter inch to two yards.
+            let away = (i as f64 * (1.0 + i as f64 / 6.0)).round();
             [(middle.ceil() + away) * step, (middle.floor() - away) * step]
         })
         .filter(|v| *v > 0.0)

@@ -18,7 +18,7 @@ use super::{
     refusal::Refusal,
     search::{self, Candidate},
     stack::{Laid, Stack, washer_mm},
-    turning::{self, Placed, check_edges, fits_middle, given_or, hole, mark_at_least, search_step_mm},
+    turning::{self, Placed, Tail, check_edges, fits_middle, given_or, hole, mark_at_least, search_step_mm},
 };
 use crate::{
     catalogue::{Bolt, Section},
@@ -330,6 +330,15 @@ impl Job<'_> {
                 refusals.push(Refusal::HoleNotBehindHinge { tilt_deg, offset_mm: hole.offset_mm, needed_mm });
             }
         }
+        let above = self.hinge_above_mm(choice.hinge_above_mm, choice.pin) + self.under_holes_mm(choice.pin);
+        let (sin, cos) = self.slope_rad().sin_cos();
+        let tail = Tail {
+            linkage: &self.linkage(choice),
+            from_pin_mm: self.tape.nearest_mm(choice.stay_mm) + self.stay_end_mm(choice.pin),
+            section: self.design.support.stay.section,
+            surface: ([above * sin, -above * cos], self.slope_rad()),
+        };
+        refusals.extend(tail.check(&row));
         if refusals.is_empty() { Ok(row) } else { Err(refusals) }
     }
 

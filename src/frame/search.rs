@@ -61,6 +61,7 @@ pub(super) fn first_that_stands<C>(
     for candidate in candidates.into_iter().take(MOST_BUILT) {
         match build(&candidate.choice) {
             Ok(frame) => return Ok(frame),
+            Err(refusals) if refusals.iter().any(Refusal::is_settled) => return Err(refusals),
             Err(refusals) => {
                 let trouble = refusals.iter().map(Refusal::weight).sum::<f64>();
                 if least.as_ref().is_none_or(|(other, _)| trouble < *other) {

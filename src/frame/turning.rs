@@ -4,8 +4,9 @@ use super::{
     clearance::{self, Scene, Solid},
     distance,
     hole_row::RowHole,
-    linkage::{Linkage, Point},
+    linkage::{Linkage, Point, at_tilt},
     model::{Chosen, Frame, StandsOn},
+    overlap,
     piece::{self, Body, Hole, HoleUse, Role, Stick},
     rectangle::Rectangle,
     refusal::Refusal,
@@ -86,6 +87,10 @@ pub(super) fn row_holes(row: &[RowHole], datum_mm: f64, gauge_mm: f64, pin: &Bol
         .collect()
 }
 
+/// Less than this is no shortfall [mm]. Judgement: a pencil line is wider, and a gauge rounded to the other tape's mark
+/// must not refuse a hole that stood right on its own.
+pub(super) const PENCIL_LINE_MM: f64 = 0.5;
+
 /// A bolt whose load reverses across a piece keeps 4D to both edges.
 pub(super) fn check_edges(
     refusals: &mut Vec<Refusal>,
@@ -97,7 +102,7 @@ pub(super) fn check_edges(
 ) {
     let found_mm = gauge_mm.min(section.depth_mm - gauge_mm);
     let needed_mm = distance::reversing_edge_mm(section, bolt);
-    if found_mm < needed_mm - 1e-6 {
+    if found_mm < needed_mm - PENCIL_LINE_MM {
         refusals.push(Refusal::EdgeTooNear { field, what: what.to_string(), bolt: bolt.name, found_mm, needed_mm });
     }
 }
@@ -105,7 +110,7 @@ pub(super) fn check_edges(
 /// Can this bolt stand in the middle of the piece at all?
 pub(super) fn fits_middle(section: &Section, bolt: &Bolt, tape: Tape, off_mm: f64) -> bool {
     let gauge = tape.nearest_mm(section.depth_mm / 2.0) + off_mm;
-    gauge.min(section.depth_mm - gauge) >= distance::reversing_edge_mm(section, bolt) - 1e-6
+    gauge.min(section.depth_mm - gauge) >= distance::reversing_edge_mm(section, bolt) - PENCIL_LINE_MM
 }
 
 /// Every stack must find its bolt.
@@ -163,6 +168,11 @@ impl Placed<'_> {
             .collect();
         let bays = self.rectangle.bays.iter().map(|b| super::Bay { x_mm: b.x_mm, u_mm: move_u(b.u_mm) }).collect();
         check_bolts(&mut self.refusals, &self.stacks);
+        self.refusals.append(&mut overlap::find(&sticks, &panels));
+        if !self.refusals.is_empty() {
+            // A frame that cannot be put together need not be swept.
+            return Err(self.refusals);
+        }
         let (pieces, piece_of) = piece::gather(&sticks);
         let row_piece = pieces.iter().position(|p| p.role == self.row_role).unwrap_or(0);
         let mut frame = Frame {
@@ -193,10 +203,9 @@ impl Placed<'_> {
             notes: vec![],
             chosen: self.chosen,
         };
-        let (clearances, mut fouls) = sweep(&frame, self.low_edge_mm);
+        let (clearances, fouls) = sweep(&frame, self.low_edge_mm);
         frame.clearances = clearances;
-        self.refusals.append(&mut fouls);
-        if self.refusals.is_empty() { Ok(frame) } else { Err(self.refusals) }
+        if fouls.is_empty() { Ok(frame) } else { Err(fouls) }
     }
 }
 
@@ -221,6 +230,42 @@ fn sweep(frame: &Frame, low_edge_mm: f64) -> (Vec<clearance::Clearance>, Vec<Ref
         all = scene.sweep();
     }
     all
+}
+
+/// What of a stay decides whether its spare length, running on past the pin, meets the ground.
+pub(super) struct Tail<'a> {
+    pub(super) linkage: &'a Linkage,
+    /// From the frame pin to the far end of the stay [mm].
+    pub(super) from_pin_mm: f64,
+    pub(super) section: &'a Section,
+    /// A point of the ground surface and its slope [mm], [rad].
+    pub(super) surface: (Point, f64),
+}
+
+impl Tail<'_> {
+    /// A refusal for every hole at which the stay's far end stands too near the ground: known before anything is built.
+    pub(super) fn check(&self, row: &[RowHole]) -> Vec<Refusal> {
+        let ([x, z], slope) = self.surface;
+        let (sin, cos) = slope.sin_cos();
+        let above = |p: Point| (p[1] - z) * cos - (p[0] - x) * sin;
+        let refused = row.iter().filter_map(|hole| {
+            let pin = at_tilt(self.linkage.frame_pin(), hole.reached_deg.to_radians());
+            let fixed = self.linkage.fixed_end(hole.offset_mm);
+            let length = (fixed[0] - pin[0]).hypot(fixed[1] - pin[1]);
+            // Height gained along one millimetre of stay; across the stay it is the other leg of that triangle.
+            let climb = (above(fixed) - above(pin)) / length;
+            let across = (1.0 - climb * climb).max(0.0).sqrt() * self.section.depth_mm / 2.0;
+            let room = above(pin) + climb * self.from_pin_mm - across;
+            let short = clearance::LEAST_ROOM_MM - room;
+            (short > 0.0).then(|| Refusal::Fouls {
+                tilt_deg: hole.reached_deg,
+                one: "stay".to_string(),
+                other: "ground".to_string(),
+                overlap_mm: short,
+            })
+        });
+        refused.collect()
+    }
 }
 
 /// A stay: its frame pin `end` from the marked end, the rest by its caller.
