@@ -8,6 +8,7 @@
 mod step;
 pub mod aisc360;
 pub mod aluminium;
+pub mod model;
 pub mod nds;
 mod refusal;
 pub mod serviceability;

@@ -3,11 +3,13 @@
 
 mod basis;
 mod builtin;
+mod conditions;
 mod fault;
 mod model;
 mod place;
 mod read;
 mod resolve;
+mod resolve_conditions;
 mod written;
 mod written_basis;
 
@@ -16,6 +18,7 @@ pub use basis::{
     SnowSite, StrengthSnow, Terrain, WindBasis,
 };
 pub use builtin::{BUILTIN_NAME, BUILTIN_TEXT};
+pub use conditions::{BallastSpec, Joints, Screws, SoilSpec, StrengthBasis, Wood};
 pub use fault::{Fault, Place};
 pub use model::{
     Array, Base, Brace, CableBox, Design, FrameSpec, MountingHoles, Panel, Posts, Runners, Seating, Shop, Site,

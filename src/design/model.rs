@@ -1,8 +1,8 @@
 //! A validated design: what the later rooms read.
 
-use super::{Ground, Orientation, Placement};
+use super::{BallastSpec, Ground, Joints, Orientation, Placement, SoilSpec, WrittenBasis};
 use crate::{
-    catalogue::{Bolt, Section},
+    catalogue::{Bolt, Grade, Section, Species},
     quantities::{Angle, Length, Mass, Units},
 };
 
@@ -27,8 +27,14 @@ pub struct Design {
     pub tilts: Tilts,
     /// Saw and stock.
     pub shop: Shop,
-    /// The loads block as written, read by the loads room.
-    pub loads: Option<serde_yaml::Value>,
+    /// The loads block as written; judged when strength is asked for.
+    pub loads: Option<WrittenBasis>,
+    /// The ground, when the design tells it.
+    pub soil: Option<SoilSpec>,
+    /// Ballast on runners, when there is some.
+    pub ballast: Option<BallastSpec>,
+    /// Screwed joints.
+    pub joints: Joints,
 }
 
 /// Where the frame stands.
@@ -113,6 +119,14 @@ pub struct FrameSpec {
     pub species: Option<String>,
     /// Grade of lumber, when the design gives one.
     pub grade: Option<String>,
+    /// Species, looked up.
+    pub wood_species: Option<Species>,
+    /// Grade, looked up.
+    pub wood_grade: Option<Grade>,
+    /// Above 19 % moisture for an extended time, when the design says.
+    pub wet_service: Option<bool>,
+    /// Faces incised for treatment, when the design says.
+    pub incised: Option<bool>,
     /// Preservative-treated lumber.
     pub treated: bool,
     /// Section of rails.

@@ -44,17 +44,17 @@ fn units_of(word: UnitsWord) -> Units {
 }
 
 /// Collects faults while fields are judged. A field that fails gives `None` and the judging goes on.
-struct Judge {
+pub(super) struct Judge {
     faults: Vec<Fault>,
     units: Units,
 }
 
 impl Judge {
-    fn fault(&mut self, fault: Fault) {
+    pub(super) fn fault(&mut self, fault: Fault) {
         self.faults.push(fault);
     }
 
-    fn range(&mut self, field: &str, value: Length, least: Length, most: Length) -> Length {
+    pub(super) fn range(&mut self, field: &str, value: Length, least: Length, most: Length) -> Length {
         if !(value >= least && value <= most) {
             let show = |l| length(l, self.units);
             self.faults.push(
@@ -65,7 +65,13 @@ impl Judge {
         value
     }
 
-    fn optional(&mut self, field: &str, value: Option<Written<Length>>, least: Length, most: Length) -> Option<Length> {
+    pub(super) fn optional(
+        &mut self,
+        field: &str,
+        value: Option<Written<Length>>,
+        least: Length,
+        most: Length,
+    ) -> Option<Length> {
         value.map(|v| self.range(field, v.0, least, most))
     }
 
@@ -153,6 +159,9 @@ impl Judge {
             tilts,
             shop,
             loads: file.loads,
+            soil: self.soil(file.soil.as_ref()),
+            ballast: self.ballast(file.ballast.as_ref()),
+            joints: self.joints(&file.joints.unwrap_or_default()),
         })
     }
 
@@ -280,6 +289,10 @@ impl Judge {
         Some(FrameSpec {
             species: frame.species.clone(),
             grade: frame.grade.clone(),
+            wood_species: self.species(frame.species.as_deref()),
+            wood_grade: self.grade(frame.grade.as_deref()),
+            wet_service: frame.wet_service,
+            incised: frame.incised,
             treated: frame.treated.unwrap_or(false),
             rail: rail?,
             stile: stile?,

@@ -25,9 +25,14 @@ pub(super) struct File {
     pub(super) seasons: Option<u32>,
     #[serde(default)]
     pub(super) shop: Shop,
-    /// Read by the loads room; kept as it stands until then.
     #[serde(default)]
-    pub(super) loads: Option<serde_yaml::Value>,
+    pub(super) loads: Option<super::WrittenBasis>,
+    #[serde(default)]
+    pub(super) soil: Option<super::conditions::WrittenSoil>,
+    #[serde(default)]
+    pub(super) ballast: Option<super::conditions::WrittenBallast>,
+    #[serde(default)]
+    pub(super) joints: Option<super::conditions::WrittenJoints>,
 }
 
 #[derive(Debug, Clone, Copy, Deserialize)]
@@ -122,6 +127,10 @@ pub(super) struct Frame {
     pub(super) grade: Option<String>,
     #[serde(default)]
     pub(super) treated: Option<bool>,
+    #[serde(default)]
+    pub(super) wet_service: Option<bool>,
+    #[serde(default)]
+    pub(super) incised: Option<bool>,
     pub(super) rail: String,
     pub(super) stile: String,
     #[serde(default)]

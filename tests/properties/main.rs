@@ -4,4 +4,5 @@ mod equilibrium;
 mod load_rows;
 mod loads;
 mod mechanisms;
+mod structure;
 mod sun;

@@ -1,0 +1,22 @@
+//! Comes in: a frame laid out and its loads at one tilt. Goes out: a model to analyse, its load cases and combinations.
+//! This folder never judges a result.
+//!
+//! Axes of the model: X across, to the right seen from the front; Y level, from the low towards the high edge; Z up;
+//! origin on the axle or hinge.
+
+mod build;
+mod ground;
+mod joints;
+mod material;
+mod rod;
+mod run;
+mod spread;
+mod vector;
+
+pub use build::{Skeleton, build};
+pub use ground::{SPRINGS, subgrade_n_per_mm2};
+pub use joints::{LinkRow, StayRow};
+pub use material::{Material, material, metal_of};
+pub use rod::{Rod, Segment};
+pub use run::{Answered, StructureError, TiltRun, run_tilts};
+pub use vector::{At, cross, dot, minus, plus, scaled};

@@ -1,0 +1,238 @@
+//! Every tilt, every situation, every combination: one factorisation for each geometry.
+
+use super::{
+    build::{Skeleton, build},
+    spread::panel_kg,
+};
+use crate::{
+    analysis::{self, AnalysisError, LoadCase, MassKind, Options, Results, Structure, Way},
+    catalogue::{NotHeld, Silent},
+    design::{Base, Design, Edition, Ground, StrengthBasis, WindBasis},
+    frame::{Frame, StandsOn},
+    loads::{
+        Action, Case, Combination, LoadError, Method, RangeState, Refusal, Stand, Surface, TiltLoads, gather,
+        handling::{PanelsOn, Situation, situations},
+        rules,
+    },
+};
+use rayon::prelude::*;
+use std::{collections::BTreeMap, sync::Arc};
+
+/// Why a frame cannot be analysed.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum StructureError {
+    /// A species and grade that no table holds for a section.
+    #[error(transparent)]
+    NotHeld(#[from] NotHeld),
+    /// Sizes that no load clause takes.
+    #[error(transparent)]
+    Load(#[from] LoadError),
+    /// The model moves, or does not settle.
+    #[error("at {tilt_deg:.1}°: {error}")]
+    Analysis {
+        /// Tilt [deg].
+        tilt_deg: f64,
+        /// What the analysis says.
+        error: AnalysisError,
+    },
+}
+
+/// One combination and where its answer stands.
+#[derive(Debug, Clone)]
+pub struct Answered {
+    /// Number of the situation.
+    pub situation: usize,
+    /// The combination; its indices point into the cases of the tilt.
+    pub combination: Combination,
+    /// Number of the answer in the results of its geometry.
+    pub answer: usize,
+    /// One stay is loose.
+    pub loose: bool,
+    /// How far the loads in it may be trusted.
+    pub state: RangeState,
+}
+
+/// One tilt, solved.
+#[derive(Debug, Clone)]
+pub struct TiltRun {
+    /// Hole of the row.
+    pub row: usize,
+    /// The model.
+    pub skeleton: Skeleton,
+    /// Loads on the surface.
+    pub loads: TiltLoads,
+    /// Situations.
+    pub situations: Vec<Situation>,
+    /// Answers with all stays pinned.
+    pub results: Results,
+    /// Answers with the left stay loose.
+    pub loose: Option<Results>,
+    /// Combinations.
+    pub answered: Vec<Answered>,
+    /// Lowest natural frequency [Hz].
+    pub frequency_hz: f64,
+    /// Why the frame with one stay loose cannot be analysed, when it cannot.
+    pub loose_error: Option<AnalysisError>,
+}
+
+impl TiltRun {
+    /// The results a combination stands in.
+    #[must_use]
+    pub fn results_of(&self, answered: &Answered) -> &Results {
+        if answered.loose { self.loose.as_ref().unwrap_or(&self.results) } else { &self.results }
+    }
+
+    /// What a combination is called.
+    #[must_use]
+    pub fn name_of(&self, answered: &Answered) -> String {
+        let situation = &self.situations[answered.situation];
+        match situation.id {
+            "in-service" => answered.combination.name.clone(),
+            id => format!("{} ({id})", answered.combination.name),
+        }
+    }
+}
+
+/// Analyses a frame at every hole of its row, lowest tilt first.
+///
+/// # Errors
+/// The first thing that stops it, by tilt.
+pub fn run_tilts(design: &Design, frame: &Frame, basis: &StrengthBasis) -> Result<Vec<TiltRun>, StructureError> {
+    let rows: Vec<usize> = frame.reached().into_iter().map(|(_, row)| row).collect();
+    rows.into_par_iter().map(|row| run_tilt(design, frame, basis, row)).collect()
+}
+
+/// The surface of panels as the loads see it.
+fn surface(skeleton: &Skeleton, frame: &Frame) -> Result<Surface, LoadError> {
+    let (x, u, w) = skeleton.panel_field();
+    let low = skeleton.frame_point([0.0, u[0], w]);
+    let (point, slope) = frame.surface();
+    let ground = point[1] + (low[1] - point[0]) * slope.tan();
+    Surface::new(skeleton.tilt_deg, u[1] - u[0], x[1] - x[0], (low[2] - ground).max(0.0))
+}
+
+fn edition(basis: &StrengthBasis) -> Edition {
+    match basis.loads.wind {
+        WindBasis::Asce(wind) => wind.edition,
+        WindBasis::En(_) => Edition::En1991,
+    }
+}
+
+fn run_tilt(design: &Design, frame: &Frame, basis: &StrengthBasis, row: usize) -> Result<TiltRun, StructureError> {
+    let mut skeleton = build(design, frame, basis, row)?;
+    let tilt_deg = skeleton.tilt_deg;
+    let wrong = |error| StructureError::Analysis { tilt_deg, error };
+    let panel_kg = panel_kg(design);
+    skeleton.add_masses(panel_kg);
+    let surface = surface(&skeleton, frame)?;
+    let panels_kg = panel_kg * frame.panels.len() as f64;
+    let mut loads = gather(&basis.loads, &surface, &Stand::Ground, panels_kg, &mut Silent);
+    if let (Base::Runners(runners), StandsOn::Runners { slope_deg, .. }) = (&design.support.base, frame.stands_on)
+        && runners.on == Ground::Roof
+    {
+        refuse_roof(&mut loads, slope_deg);
+    }
+    let structure = Arc::new(Structure::build(skeleton.model.clone()).map_err(wrong)?);
+    let frequency_hz =
+        structure.natural_frequencies(1, MassKind::Consistent).map_err(wrong)?.first().map_or(0.0, |m| m.frequency_hz);
+    loads.refuse_if_flexible(frequency_hz);
+    let situations = situations();
+    let mut job = Job { skeleton: &skeleton, loads: &loads, surface, panel_kg, cases: BTreeMap::new() };
+    let method = if edition(basis) == Edition::En1991 { Method::Limit } else { Method::Asd };
+    let rules = rules(edition(basis), method);
+    let mut answered = Vec::new();
+    let mut sums: [Vec<analysis::Combination>; 2] = [Vec::new(), Vec::new()];
+    for (s, situation) in situations.iter().enumerate() {
+        for combination in situation.combinations(rules, &loads.cases, loads.q_pa) {
+            let loose = situation.one_stay_loose;
+            let list = &mut sums[usize::from(loose)];
+            let mut sum = analysis::Combination::new(format!("{} {}", situation.id, combination.name));
+            let mut state = situation.state.clone();
+            for (case, factor) in &combination.factors {
+                sum = sum.with(job.name(*case, situation.panels), *factor);
+                state = state.and(loads.cases[*case].state.clone());
+            }
+            answered.push(Answered { situation: s, answer: list.len(), combination, loose, state });
+            list.push(sum);
+        }
+    }
+    let cases: Vec<LoadCase> = job.cases.into_values().collect();
+    for a in &mut answered {
+        a.answer += cases.len();
+    }
+    let options = Options::default();
+    let results = structure.run(&cases, &sums[0], &options).map_err(wrong)?;
+    let (loose, loose_error) = match run_loose(&skeleton, &cases, &sums[1], &options) {
+        Ok(results) => (results, None),
+        Err(error) => (None, Some(error)),
+    };
+    if loose.is_none() {
+        answered.retain(|a| !a.loose);
+    }
+    Ok(TiltRun { row, skeleton, loads, situations, results, loose, answered, frequency_hz, loose_error })
+}
+
+fn run_loose(
+    skeleton: &Skeleton,
+    cases: &[LoadCase],
+    sums: &[analysis::Combination],
+    options: &Options,
+) -> Result<Option<Results>, AnalysisError> {
+    let Some(stay) = skeleton.stays.first() else { return Ok(None) };
+    let mut model = skeleton.model.clone();
+    model.members_mut()[stay.member.0].way = Way::Slack;
+    Arc::new(Structure::build(model)?).run(cases, sums, options).map(Some)
+}
+
+/// A frame on a roof: a frame tilted off a pitched roof fits no clause that is held, and the clause for low-slope roofs
+/// needs the building's sizes, which a design does not tell.
+fn refuse_roof(loads: &mut TiltLoads, slope_deg: f64) {
+    const LOW_SLOPE_DEG: f64 = 7.0;
+    let why = if slope_deg.abs() > LOW_SLOPE_DEG {
+        "a frame tilted off a pitched roof fits no clause that is held; the roof itself is not checked"
+    } else {
+        "the clause for low-slope roofs needs height, sides, parapet and zone of the building; the roof itself is not checked"
+    };
+    let (wind, rest): (Vec<Case>, Vec<Case>) = loads.cases.drain(..).partition(|c| c.action == Action::Wind);
+    loads.cases = rest;
+    loads.refused.extend(wind.into_iter().map(|case| Refusal {
+        id: case.id,
+        name: case.name,
+        why: why.to_string(),
+        way_out: "have an engineer give the wind pressure and check the roof".to_string(),
+    }));
+}
+
+struct Job<'a> {
+    skeleton: &'a Skeleton,
+    loads: &'a TiltLoads,
+    surface: Surface,
+    panel_kg: f64,
+    cases: BTreeMap<String, LoadCase>,
+}
+
+impl Job<'_> {
+    /// The name of a case with the panels that are on; makes its loads the first time.
+    fn name(&mut self, index: usize, on: PanelsOn) -> String {
+        let case = &self.loads.cases[index];
+        let suffix = match on {
+            PanelsOn::All => "",
+            PanelsOn::None => ", panels off",
+            PanelsOn::LeftHalf => ", left half on",
+            PanelsOn::RightHalf => ", right half on",
+        };
+        // A point load and bare wind are alike whatever panels are on.
+        let name = match case.action {
+            Action::Handling => case.id.clone(),
+            _ => format!("{}{suffix}", case.id),
+        };
+        if !self.cases.contains_key(&name) {
+            let made = match case.action {
+                Action::Dead => self.skeleton.weight(name.clone(), self.panel_kg, on),
+                _ => self.skeleton.case(name.clone(), case, &self.surface, on, self.loads.bare),
+            };
+            self.cases.insert(name.clone(), made);
+        }
+        name
+    }
+}

@@ -1,0 +1,103 @@
+//! Names and ranges of what strength needs: wood, soil, ballast, screws.
+
+use super::{BallastSpec, Joints, Screws, SoilSpec, conditions, fault::Fault, read::nearest, resolve::Judge};
+use crate::{
+    catalogue::{self, Grade, Species, soils},
+    quantities::{kg, mm, to_kg},
+};
+
+impl Judge {
+    pub(super) fn species(&mut self, name: Option<&str>) -> Option<Species> {
+        let found = conditions::species(name?);
+        if found.is_none() {
+            self.unknown("unknown-species", "frame.species", name?, "species", &conditions::names().0);
+        }
+        found
+    }
+
+    pub(super) fn grade(&mut self, name: Option<&str>) -> Option<Grade> {
+        let found = conditions::grade(name?);
+        if found.is_none() {
+            self.unknown("unknown-grade", "frame.grade", name?, "grade", &conditions::names().1);
+        }
+        found
+    }
+
+    fn unknown(&mut self, code: &'static str, field: &str, given: &str, what: &str, names: &[String]) {
+        let mut fault = Fault::new(code, field, format!("`{given}` is no {what} that is known here"));
+        if let Some(near) = nearest(given, names) {
+            fault = fault.hint(format!("did you mean `{near}`?"));
+        }
+        self.fault(fault.hint(format!("known here: {}", names.join(", "))));
+    }
+
+    pub(super) fn soil(&mut self, soil: Option<&conditions::WrittenSoil>) -> Option<SoilSpec> {
+        let written = soil?;
+        let frost_depth = self.optional("soil.frost_depth", written.frost_depth, mm(0.0), mm(3000.0));
+        let classes = || soils::SOILS.iter().map(|s| format!("{} {}", s.class, s.name)).collect::<Vec<_>>().join("; ");
+        let Some(class) = written.class else {
+            self.fault(
+                Fault::new("missing-field", "soil", "`soil.class` is missing").hint(format!("one of: {}", classes())),
+            );
+            return None;
+        };
+        let Some(soil) = soils::soil_class(class) else {
+            self.fault(
+                Fault::new("out-of-range", "soil.class", format!("`soil.class` is {class}"))
+                    .hint(format!("one of: {}", classes()))
+                    .hint("peat, mud, organic soil and loose fill have no presumptive value: ask a soils engineer"),
+            );
+            return None;
+        };
+        Some(SoilSpec { soil, movement_harmless: written.movement_harmless, frost_depth })
+    }
+
+    pub(super) fn ballast(&mut self, ballast: Option<&conditions::WrittenBallast>) -> Option<BallastSpec> {
+        let written = ballast?;
+        if !(0.0..=5000.0).contains(&to_kg(written.per_runner.0)) {
+            self.fault(
+                Fault::new("out-of-range", "ballast.per_runner", "the ballast of a runner is no such mass")
+                    .hint(format!("it lies between {} and {} kg", to_kg(kg(0.0)), 5000)),
+            );
+        }
+        let names: Vec<String> = soils::INTERFACES.iter().map(|i| i.name.to_string()).collect();
+        let Some(contact) = soils::INTERFACES.iter().find(|i| i.name == written.contact) else {
+            self.unknown("unknown-contact", "ballast.contact", &written.contact, "contact", &names);
+            return None;
+        };
+        Some(BallastSpec { per_runner: written.per_runner.0, contact })
+    }
+
+    pub(super) fn joints(&mut self, joints: &conditions::WrittenJoints) -> Joints {
+        if let Some(count) = joints.clips_per_panel
+            && !(2..=16).contains(&count)
+        {
+            self.fault(
+                Fault::new("out-of-range", "joints.clips_per_panel", format!("`joints.clips_per_panel` is {count}"))
+                    .hint("a panel has 2 to 16 clips"),
+            );
+        }
+        Joints {
+            corner: self.screws("joints.corner", joints.corner.as_ref()),
+            brace: self.screws("joints.brace", joints.brace.as_ref()),
+            clip: self.screws("joints.clip", joints.clip.as_ref()),
+            clips_per_panel: joints.clips_per_panel,
+            purlin: self.screws("joints.purlin", joints.purlin.as_ref()),
+        }
+    }
+
+    fn screws(&mut self, field: &str, screws: Option<&conditions::WrittenScrews>) -> Option<Screws> {
+        let written = screws?;
+        let length = self.range(&format!("{field}.length"), written.length.0, mm(12.0), mm(400.0));
+        if !(1..=20).contains(&written.count) {
+            self.fault(
+                Fault::new("out-of-range", format!("{field}.count"), format!("`{field}.count` is {}", written.count))
+                    .hint("a joint has 1 to 20 screws"),
+            );
+        }
+        let screw = catalogue::screw(&written.screw)
+            .map_err(|error| self.fault(Fault::new("unknown-screw", format!("{field}.screw"), error.to_string())))
+            .ok()?;
+        Some(Screws { screw, length, count: written.count })
+    }
+}
