@@ -68,6 +68,12 @@ pub(super) enum UnitsChoice {
 
 #[derive(Debug, Subcommand)]
 pub(super) enum Command {
+    /// Write a design file to start from
+    New(super::new::NewArgs),
+    /// Print completions for a shell
+    Completions(super::shell::CompletionsArgs),
+    /// Print the manual pages
+    Manual,
     /// Make the whole packet: drawings, templates, lists, one page for phone and printer
     Plan(super::plan::PlanArgs),
     /// List every piece to cut, the sticks to buy, and all hardware

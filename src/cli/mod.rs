@@ -8,9 +8,11 @@ mod cutplan;
 mod drill;
 mod exit;
 mod figures;
+mod new;
 mod output;
 mod plan;
 mod report;
+mod shell;
 mod site;
 mod square;
 mod tilts;
@@ -37,6 +39,9 @@ fn dispatch(arguments: &Arguments) -> Result<Outcome, exit::Failure> {
         Command::Cutplan(args) => cutplan::run(args, common),
         Command::Drill(args) => drill::run(args, common),
         Command::Plan(args) => plan::run(args, common),
+        Command::New(args) => new::run(args, common),
+        Command::Completions(args) => shell::completions(args, common),
+        Command::Manual => shell::manual(common),
         Command::Square(args) => square::run(args, common),
         Command::Site(args) => site::run(args, common),
         Command::Tilts(args) => tilts::run(args, common),

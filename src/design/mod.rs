@@ -17,7 +17,7 @@ pub use basis::{
     Around, AsceWind, Below, Edition, EnWind, Exposure, Form, LoadBasis, RiskCategory, ServiceSnow, SnowBasis,
     SnowSite, StrengthSnow, Terrain, WindBasis,
 };
-pub use builtin::{BUILTIN_NAME, BUILTIN_TEXT};
+pub use builtin::{BUILTIN_NAME, BUILTIN_TEXT, READY};
 pub use conditions::{BallastSpec, Joints, Screws, SoilSpec, StrengthBasis, Wood};
 pub use fault::{Fault, Place};
 pub use model::{

@@ -1,1 +1,2 @@
 //! The documents agree with the program, rooms only look back, the sample packet is what plan writes today.
+mod readme;

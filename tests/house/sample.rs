@@ -39,6 +39,10 @@ fn the_committed_sample_is_what_plan_writes() {
     let names = |packet: &BTreeMap<PathBuf, Vec<u8>>| packet.keys().cloned().collect::<Vec<_>>();
     assert_eq!(names(&written), names(&committed), "run `cargo run -- plan --name sample`, look, commit");
     for (name, bytes) in &written {
-        assert!(committed[name] == *bytes, "{} changed: run `cargo run -- plan --name sample`, look, commit", name.display());
+        assert!(
+            committed[name] == *bytes,
+            "{} changed: run `cargo run -- plan --name sample`, look, commit",
+            name.display()
+        );
     }
 }

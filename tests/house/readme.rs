@@ -1,0 +1,77 @@
+//! The README says what the program does: its design and its commands run.
+
+use std::{fs, path::Path};
+
+fn readme() -> String {
+    fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("README.md")).expect("there is a README")
+}
+
+fn blocks(language: &str) -> Vec<String> {
+    readme()
+        .split(&format!("```{language}\n"))
+        .skip(1)
+        .map(|rest| rest.split("```").next().expect("the block ends").to_string())
+        .collect()
+}
+
+fn tiltwright(folder: &Path, arguments: &[&str]) -> std::process::Output {
+    let mut command = assert_cmd::Command::cargo_bin("tiltwright").expect("the binary is built with the tests");
+    command.current_dir(folder).args(arguments).output().expect("the binary starts")
+}
+
+#[test]
+fn the_design_in_the_readme_lays_out() {
+    let designs = blocks("yaml");
+    assert!(!designs.is_empty());
+    for design in designs {
+        let folder = tempfile::tempdir().expect("a temporary folder");
+        fs::write(folder.path().join("design.yaml"), design).expect("the file can be written");
+        let run = tiltwright(folder.path(), &["drill", "design.yaml"]);
+        assert!(run.status.success(), "{}", String::from_utf8_lossy(&run.stderr));
+    }
+}
+
+#[test]
+fn the_commands_in_the_readme_run() {
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    let lines: Vec<String> = blocks("sh").concat().lines().map(str::to_string).collect();
+    let main = lines.iter().find(|l| l.starts_with("cargo run --release -- ")).expect("the main job");
+    let words: Vec<&str> = main.split('#').next().expect("words").split_whitespace().skip(4).collect();
+    let run = tiltwright(folder.path(), &words);
+    assert!(run.status.success(), "{}", String::from_utf8_lossy(&run.stderr));
+    assert!(folder.path().join("out/fallow-ridge-garden-frame/index.html").is_file());
+    // The table's examples that need no file.
+    let square = ["square", "--width", "5ft", "--height", "4ft", "--diagonals", "6ft5in,6ft4-3/4in"];
+    assert!(matches!(tiltwright(folder.path(), &square).status.code(), Some(0 | 1)));
+    assert!(tiltwright(folder.path(), &["tilts", "--latitude", "40"]).status.success());
+}
+
+#[test]
+fn every_command_in_the_readme_table_exists() {
+    let text = readme();
+    let table = text.split("## What it answers").nth(1).expect("the table").split("##").next().expect("its end");
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    let names: Vec<&str> = table.lines().filter_map(|l| l.strip_prefix("| `")?.split([' ', '`']).next()).collect();
+    assert!(names.len() >= 7, "{names:?}");
+    for name in names {
+        let run = tiltwright(folder.path(), &[name, "--help"]);
+        assert!(run.status.success(), "`{name}` is in the README and no command");
+    }
+}
+
+#[test]
+fn the_readme_gives_the_test_command_that_ci_runs() {
+    let ci = fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join(".ci/run")).expect("there is a .ci/run");
+    assert!(blocks("sh").concat().lines().any(|l| l.starts_with("cargo test ")));
+    assert!(ci.lines().any(|l| l.trim_start().starts_with("cargo test")), "the same command");
+}
+
+#[test]
+fn pictures_in_the_readme_are_there() {
+    for rest in readme().split("](").skip(1) {
+        let target = rest.split(')').next().expect("the link ends");
+        if !target.starts_with("http") {
+            assert!(Path::new(env!("CARGO_MANIFEST_DIR")).join(target).exists(), "{target} is missing");
+        }
+    }
+}
