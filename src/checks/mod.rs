@@ -8,11 +8,16 @@
 mod step;
 pub mod aisc360;
 pub mod aluminium;
+mod check;
+pub mod foundation;
+pub mod joint;
+pub mod member;
 pub mod model;
 pub mod nds;
 mod refusal;
 pub mod serviceability;
 pub mod soil;
 
+pub use check::{Check, State, Verdict, governing, verdict};
 pub(crate) use refusal::within;
 pub use refusal::{NotHeld, OutsideRange, Refusal, TooClose};

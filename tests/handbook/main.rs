@@ -9,6 +9,7 @@ mod embedment;
 mod en1991;
 mod evaluate;
 mod loads_recorded;
+mod member;
 mod nds_bolts;
 mod nds_group;
 mod nds_members;

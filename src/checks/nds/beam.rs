@@ -74,7 +74,8 @@ pub struct BeamStability {
 /// ```
 ///
 /// # Units
-/// Inches and psi; `e_min_psi` adjusted, `fb_star_psi` without C_L and C_fu. C_L is 1 when d ≤ b.
+/// Inches and psi; `e_min_psi` adjusted, `fb_star_psi` without C_L and C_fu. C_L is 1 when d ≤ b or the unbraced
+/// length is zero.
 ///
 /// # Errors
 /// [`Refusal::OutsideRange`] when R_B is above 50.
@@ -91,7 +92,8 @@ pub fn beam_stability<T: Trace>(
     let (b, d, l_e, e_min, fb_star) = (breadth_in, depth_in, effective_in, e_min_psi, fb_star_psi);
     let r_b = (l_e * d / (b * b)).sqrt();
     step!(trace, "slenderness of the beam", r_b [""] = "sqrt(l_e*d/b^2)", { l_e ["in"], d ["in"], b ["in"] }, BEAM_STABILITY);
-    if d <= b {
+    // No deeper than wide, or held along its whole length: nothing can roll over.
+    if d <= b || l_e <= 0.0 {
         return Ok(BeamStability { r_b, f_be_psi: f64::INFINITY, c_l: 1.0 });
     }
     within("slenderness of the beam R_B", r_b, [0.0, 50.0], BEAM_STABILITY)?;

@@ -102,7 +102,7 @@ pub fn critical_stress<T: Trace>(trace: &mut T, slenderness: f64, e_min_psi: f64
 /// ```
 ///
 /// # Units
-/// `slenderness` = the larger l_e/d; `e_min_psi` adjusted; `fc_star_psi` without C_P.
+/// `slenderness` = the larger l_e/d, 0 when held all along; `e_min_psi` adjusted; `fc_star_psi` without C_P.
 ///
 /// # Errors
 /// [`Refusal::OutsideRange`] when l_e/d is above 50, where the equation is not published.
@@ -116,6 +116,9 @@ pub fn column_stability<T: Trace>(
     e_min_psi: f64,
     fc_star_psi: f64,
 ) -> Result<ColumnStability, Refusal> {
+    if slenderness == 0.0 {
+        return Ok(ColumnStability { f_ce_psi: f64::INFINITY, c_p: 1.0 });
+    }
     let f_ce = critical_stress(trace, slenderness, e_min_psi)?;
     let (c, fc_star) = (kind.c(), fc_star_psi);
     let alpha = f_ce / fc_star;

@@ -51,7 +51,7 @@ pub struct Compressed {
     pub f_be_psi: f64,
 }
 
-/// Bending about both axes with compression: the larger of Eqs 3.9-3 and 3.9-4, utilisation.
+/// Bending about both axes with compression: the largest of Eqs 3.9-3, 3.9-4 and f_c/F_c′ (§3.6.3), utilisation.
 ///
 /// ```text
 /// (f_c/F_c′)² + f_b1/(F_b1′ (1 − f_c/F_cE1)) + f_b2/(F_b2′ (1 − f_c/F_cE2 − (f_b1/F_bE)²)) ≤ 1
@@ -83,5 +83,7 @@ pub fn bending_and_compression<T: Trace>(trace: &mut T, c: &Compressed) -> Resul
         "(f_c/fc_allowed)^2 + f_b1/(fb1_allowed*(1 - f_c/f_ce1)) + f_b2/(fb2_allowed*(1 - f_c/f_ce2 - ratio_b^2))",
         { f_c ["psi"], fc_allowed ["psi"], f_b1 ["psi"], fb1_allowed ["psi"], f_ce1 ["psi"], f_b2 ["psi"],
           fb2_allowed ["psi"], f_ce2 ["psi"], ratio_b [""] }, COMBINED);
-    Ok(u.max(u_stable))
+    let u_axial = f_c / fc_allowed;
+    step!(trace, "compression alone", u_axial [""] = "f_c/fc_allowed", { f_c ["psi"], fc_allowed ["psi"] }, COMBINED);
+    Ok(u.max(u_stable).max(u_axial))
 }
