@@ -7,14 +7,19 @@ use super::{
 };
 use crate::{
     design::Fault,
+    sheets::{Page, Paper, cut_plan_sheets},
     shop::cut_plan::{
-        CutList, Given, Job, JobError, Money, Plan, Stock, TableSettings, WrittenUnit, csv, plan, text, verdict,
+        CutList, Given, Job, JobError, Money, Plan, Stock, TableSettings, Unit, WrittenUnit, csv, plan, text, verdict,
         whole_units,
     },
 };
 use clap::{Args, ValueEnum};
 use serde::Serialize;
-use std::{fs, path::PathBuf, time::Duration};
+use std::{
+    fs,
+    path::{Path, PathBuf},
+    time::Duration,
+};
 
 /// What to cut, what is at hand, and what to write.
 #[derive(Debug, Args)]
@@ -43,6 +48,9 @@ pub(super) struct CutplanArgs {
     /// Also write the plan as CSV, lengths in the list's unit
     #[arg(long, value_name = "FILE")]
     csv: Option<PathBuf>,
+    /// Also draw the plan; a plan of several sheets is written as FILE-1.svg, FILE-2.svg …
+    #[arg(long, value_name = "FILE")]
+    svg: Option<PathBuf>,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -80,11 +88,30 @@ pub(super) fn run(args: &CutplanArgs, common: &Common) -> Result<Outcome, Failur
     if let Some(path) = &args.csv {
         output::write_file(path, &csv(&list.job, &plan))?;
     }
+    if let Some(path) = &args.svg {
+        draw(path, &list, &plan)?;
+    }
     match common.format {
         Format::Json => output::print_json(&Answer::gather(&list, &plan))?,
         Format::Text => output::print(&text(&list.name, &list.job, &plan, list.money))?,
     }
     Ok(Outcome::Done)
+}
+
+/// Metric lists on A4, the others on Letter.
+fn draw(path: &Path, list: &CutList, plan: &Plan) -> Result<(), Failure> {
+    let paper = if list.job.unit == Unit::Millimetre { Paper::A4 } else { Paper::Letter };
+    let sheets = cut_plan_sheets(&list.name, &list.job, plan, list.money, Page::landscape(paper));
+    for (at, sheet) in sheets.iter().enumerate() {
+        let mut name = path.file_stem().unwrap_or_default().to_os_string();
+        if sheets.len() > 1 {
+            name.push(format!("-{}", at + 1));
+        }
+        name.push(".");
+        name.push(path.extension().unwrap_or("svg".as_ref()));
+        output::write_file(&path.with_file_name(name), sheet.to_svg().as_bytes())?;
+    }
+    Ok(())
 }
 
 /// `--have 8ft x3` takes its count along, and `--have 8ft FILE` must not take the file.

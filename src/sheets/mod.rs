@@ -5,6 +5,7 @@
 //! [`Sheet::to_svg`] walks the tree. [`View`] takes the work to the paper, [`Sheet::clashes`] looks for texts that overlap.
 
 mod chart;
+mod cut_plan;
 mod dimension;
 mod geometry;
 mod hatch;
@@ -28,6 +29,7 @@ mod title_block;
 mod view;
 
 pub use chart::{Axis, Chart, Curve};
+pub use cut_plan::cut_plan_sheets;
 pub use dimension::{
     FIRST_TIER, Feature, Labels, Side, Stack, TIER, aligned, angular, arrow, leader, readable_deg, running, spread,
 };

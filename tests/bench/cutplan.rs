@@ -37,13 +37,7 @@ fn grown(parts: i64) -> Job {
     while left > 0 {
         let quantity = left.min(1 + next((parts as u64 / 25).max(1)) as i64);
         let length = 180 + 5 * next(424) as i64;
-        rows.push(Part {
-            mark: format!("P{}", rows.len()),
-            length,
-            quantity,
-            mitred_ends: 0,
-            group: String::new(),
-        });
+        rows.push(Part { mark: format!("P{}", rows.len()), length, quantity, mitred_ends: 0, group: String::new() });
         left -= quantity;
     }
     let board = |(length, price)| Stock { length, price, available: None, group: String::new() };

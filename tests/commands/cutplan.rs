@@ -365,3 +365,18 @@ fn the_same_list_gives_the_same_bytes() {
     let bench = Bench::with(LIST);
     assert_eq!(bench.run(&["list.yaml"]).stdout, bench.run(&["list.yaml"]).stdout);
 }
+
+#[test]
+fn the_plan_is_drawn_on_one_sheet_or_several() {
+    let bench = Bench::with(LIST);
+    assert_eq!(bench.run(&["list.yaml", "--svg", "plan.svg"]).code, 0);
+    assert_eq!(bench.files(), ["list.yaml", "plan.svg"]);
+    let rows: Vec<String> = (0..9).map(|row| format!("  - {{length: {}, qty: 1}}\n", 901 + 13 * row)).collect();
+    let long = format!(
+        "unit: 1/16 in\nkerf: 2\nstock: [{{length: 1000, price: 500}}, {{length: 1010, price: 501}}]\nparts:\n{}",
+        rows.concat()
+    );
+    let bench = Bench::with(&long);
+    assert_eq!(bench.run(&["list.yaml", "--svg", "plan.svg"]).code, 0);
+    assert_eq!(bench.files(), ["list.yaml", "plan-1.svg", "plan-2.svg", "plan-3.svg"]);
+}

@@ -1,6 +1,7 @@
 //! One thing per drawing, measured back from what was written.
 
 mod base;
+mod cut_plan;
 mod measure;
 mod shop_drawings;
 mod sun;

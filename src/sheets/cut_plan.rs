@@ -1,0 +1,179 @@
+//! The cut plan as drawings: every board that is sawn differently, its parts in place, and running marks from one end.
+
+use super::{
+    Feature, Fill, Group, Mark, Page, Pen, Point, Rect, Sheet, Side, Table, Text, TextSize, fit, number_sheets,
+    running, wrap,
+};
+use crate::{
+    quantities::Units,
+    shop::cut_plan::{Bar, Cut, Job, Money, Plan, Unit, amount, verdict},
+};
+
+/// Height of a board on the paper [mm]: boards are drawn to scale along their length only.
+const BOARD: f64 = 10.0;
+/// Room for the name of a board, left of it [mm].
+const NAME: f64 = 34.0;
+/// Between the marks of one board and the next board [mm].
+const GAP: f64 = 4.0;
+
+/// The sheets of a plan, all boards at one scale along their length.
+///
+/// Parts that are turned over have their long edge, and their marks, on the upper side.
+#[must_use]
+pub fn cut_plan_sheets(name: &str, job: &Job, plan: &Plan, money: Money, page: Page) -> Vec<Sheet> {
+    let title = if name.is_empty() { "cut plan" } else { name };
+    let units = if job.unit == Unit::Millimetre { Units::Metric } else { Units::Us };
+    let longest = plan.bars.iter().map(|bar| bar.stock_length).max().unwrap_or(1);
+    let window = page.window();
+    let scale = (window.width() - NAME - 6.0) / longest as f64;
+    let blank = || Sheet::new("cut-plan", "Cut plan", title, page, units);
+    let mut sheets = Vec::new();
+    let (head, mut top) = heading(job, plan, money, window);
+    let mut marks = head;
+    let mut number = 1;
+    for (bar, copies) in plan.batches() {
+        let drawn = board(job, bar, (number, copies), money, scale, window.left);
+        let height = drawn.above + BOARD + drawn.below + GAP;
+        if top + height > window.bottom && !marks.is_empty() {
+            sheets.push(blank().with(std::mem::take(&mut marks)));
+            top = window.top;
+        }
+        marks.extend(drawn.marks.iter().map(|mark| mark.moved(0.0, top + drawn.above)));
+        top += height;
+        number += copies;
+    }
+    sheets.push(blank().with(marks));
+    number_sheets(&mut sheets);
+    sheets
+}
+
+/// Verdict, boards to take, and how to read the marks. Returns the marks and where the first board may begin.
+fn heading(job: &Job, plan: &Plan, money: Money, window: Rect) -> (Vec<Mark>, f64) {
+    let mut marks = Vec::new();
+    let mut top = window.top;
+    let mut lines = wrap(&verdict(plan, money), TextSize::Small, true, window.width());
+    let trim = match job.end_trim {
+        0 => String::new(),
+        trim => format!("Trim every board by {} first. ", job.unit.show(trim)),
+    };
+    let rule = format!(
+        "{trim}Marks run from the left end; the saw, {} wide, goes beyond the mark. Long edges and their marks lie on the side where the figures stand. \
+         Boards are drawn to scale along their length only.",
+        job.unit.show(job.kerf)
+    );
+    lines.extend(wrap(&rule, TextSize::Small, false, window.width()));
+    for (at, line) in lines.iter().enumerate() {
+        let text = Text::new(line, Point::new(window.left, top + TextSize::Small.above()), TextSize::Small);
+        marks.push(if at == 0 { text.bold() } else { text }.into());
+        top += TextSize::Small.line_pitch();
+    }
+    let grouped = job.stock.iter().any(|stock| !stock.group.is_empty());
+    let mut table = Table::new(&[">boards", if grouped { "stock" } else { "length" }, ">each", ">together"]);
+    for (row, count, total) in plan.boards_used() {
+        let stock = &job.stock[row];
+        let each = if stock.price == 0 { "on hand".to_string() } else { amount(stock.price, money) };
+        let stock = format!("{} {}", stock.group, job.unit.show(stock.length)).trim().to_string();
+        table.row([count.to_string(), stock, each, amount(total, money)]);
+    }
+    let room = Rect { top: top + 2.0, right: window.left + 0.6 * window.width(), ..window };
+    // A list of boards longer than a page is left to the text: the drawing shows each board anyway.
+    if let Some(part) = table.lay_out(room, room).into_iter().next() {
+        marks.extend(part.marks);
+        top = part.bottom;
+    }
+    (marks, top + GAP)
+}
+
+/// A board with its upper edge at y = 0, and how far its marks reach beyond it.
+struct Drawn {
+    marks: Vec<Mark>,
+    above: f64,
+    below: f64,
+}
+
+fn board(job: &Job, bar: &Bar, (number, copies): (usize, usize), money: Money, scale: f64, left: f64) -> Drawn {
+    let x = |units: i64| left + NAME + units as f64 * scale;
+    let usable = bar.stock_length - job.end_trim;
+    let mut marks = label(job, bar, (number, copies), money, left);
+    let outline = Rect { left: x(0), top: 0.0, right: x(usable), bottom: BOARD };
+    marks.push(Mark::filled(outline.corners(), Pen::Visible, Fill::Hatch(45.0)));
+    for (at, cut) in bar.cuts.iter().enumerate() {
+        let shared_after = bar.cuts.get(at + 1).is_some_and(|next| next.shares_cut);
+        marks.push(part(job, cut, shared_after, &x).into());
+    }
+    let mut reach = [1.0, 1.0];
+    for (side, over) in [(Side::Below, false), (Side::Above, true)] {
+        let base = if over { 0.0 } else { BOARD };
+        let features = features(job, bar, over, &x, base);
+        if !features.is_empty() {
+            let datum = Feature { at: Point::new(x(0), base), text: "0".to_string() };
+            let (drawn, far) = running(side, base, &datum, &features);
+            marks.extend(drawn);
+            reach[usize::from(over)] = far + 1.0;
+        }
+    }
+    let copied = Group::new("board").fact("number", number).fact("copies", copies).fact("length", bar.stock_length);
+    Drawn { marks: vec![copied.with(marks).into()], above: reach[1], below: reach[0] }
+}
+
+fn label(job: &Job, bar: &Bar, (number, copies): (usize, usize), money: Money, left: f64) -> Vec<Mark> {
+    let which =
+        if copies == 1 { format!("Board {number}") } else { format!("Boards {number}–{}", number + copies - 1) };
+    let price = if bar.price == 0 { "on hand".to_string() } else { amount(bar.price, money) };
+    let rest = if bar.offcut == 0 { "no offcut".to_string() } else { format!("offcut {}", job.unit.show(bar.offcut)) };
+    let length = format!("{} {}", bar.group, job.unit.show(bar.stock_length));
+    let lines = [which, length, price, rest];
+    let pitch = TextSize::Small.line_pitch();
+    let line = |(at, content): (usize, &String)| {
+        let place = Point::new(left, at as f64 * pitch + 1.0);
+        let content = fit(content, TextSize::Small, at == 0, NAME - 2.0);
+        let text = Text::new(&content, place, TextSize::Small);
+        Mark::from(if at == 0 { text.bold() } else { text })
+    };
+    lines.iter().enumerate().map(line).collect()
+}
+
+/// Ends of parts on one edge, each once.
+fn features(job: &Job, bar: &Bar, over: bool, x: &impl Fn(i64) -> f64, base: f64) -> Vec<Feature> {
+    let mut at: Vec<i64> = Vec::new();
+    for cut in bar.cuts.iter().filter(|cut| cut.turned_over == over) {
+        // Behind a plain saw cut the next part begins one kerf on: that mark follows from the cut itself.
+        at.extend((cut.shares_cut && cut.from > 0).then_some(cut.from));
+        at.push(cut.to);
+    }
+    at.sort_unstable();
+    at.dedup();
+    at.into_iter().map(|units| Feature { at: Point::new(x(units), base), text: job.unit.show(units) }).collect()
+}
+
+fn part(job: &Job, cut: &Cut, shared_after: bool, x: &impl Fn(i64) -> f64) -> Group {
+    // The joint saving is what a mitre leans by, less a share of the kerf: near enough for a drawing that is not to scale across.
+    let lean = job.mitre_joint_saving.unwrap_or(0);
+    let first = cut.mitred_ends == 2 || (cut.mitred_ends == 1 && cut.shares_cut && !shared_after);
+    let last = cut.mitred_ends == 2 || (cut.mitred_ends == 1 && !first);
+    let short = (x(cut.from + if first { lean } else { 0 }), x(cut.to - if last { lean } else { 0 }));
+    let (long_y, short_y) = if cut.turned_over { (0.0, BOARD) } else { (BOARD, 0.0) };
+    let corners = vec![
+        Point::new(x(cut.from), long_y),
+        Point::new(x(cut.to), long_y),
+        Point::new(short.1, short_y),
+        Point::new(short.0, short_y),
+    ];
+    let middle = 0.5 * (short.0 + short.1);
+    let room = short.1 - short.0 - 1.0;
+    let words = [(cut.mark.clone(), TextSize::Small, true), (job.unit.show(cut.length), TextSize::Fine, false)];
+    let text = words.into_iter().zip([0.32, 0.76]).filter_map(|((content, size, bold), share)| {
+        let content = fit(&content, size, bold, room);
+        let text = Text::new(&content, Point::new(middle, share * BOARD), size).centred();
+        // A lone ellipsis says nothing; the mark below and the text of the plan do.
+        (content.chars().count() > 1 || !content.contains('…'))
+            .then(|| Mark::from(if bold { text.bold() } else { text }))
+    });
+    let text: Vec<Mark> = text.collect();
+    Group::new("part")
+        .fact("mark", &cut.mark)
+        .fact("from", cut.from)
+        .fact("to", cut.to)
+        .with([Mark::filled(corners, Pen::Visible, Fill::Paper)])
+        .with(text)
+}
