@@ -5,10 +5,7 @@ use crate::{
     design::{self, Design, Fault, Tilts},
     frame::{self, Frame, Refusal},
     quantities::{Angle, Tape, Units, deg, to_deg},
-    sun::{
-        Place,
-        seasons::{SeasonPlan, Study},
-    },
+    sun::{Place, seasons::Study},
 };
 use std::path::{Path, PathBuf};
 
@@ -25,8 +22,6 @@ pub(super) struct Bench {
     pub(super) design: Design,
     pub(super) frame: Frame,
     pub(super) units: Units,
-    /// The season plan, when the design asks for seasons.
-    pub(super) plan: Option<SeasonPlan>,
 }
 
 impl Bench {
@@ -35,9 +30,9 @@ impl Bench {
         let design::Read { design, places } = design::read(file)?;
         let units = common.units_or(design.units);
         let tape = Tape::of(units);
-        let (tilts, plan) = tilts(&design)?;
+        let tilts = tilts(&design)?;
         match frame::lay_out(&design, &tilts, tape) {
-            Ok(frame) => Ok(Self { design, frame, units, plan }),
+            Ok(frame) => Ok(Self { design, frame, units }),
             Err(refusals) => {
                 let remedies = frame::remedies(&design, &tilts, tape, &refusals);
                 Err(Failure::Input(refusals.iter().map(|r| refused(r, units, &places, &remedies)).collect()))
@@ -66,16 +61,15 @@ fn refused(refusal: &Refusal, units: Units, places: &design::Places, remedies: &
 }
 
 /// The tilts of a design: as given, or the best of so many seasons at its place.
-pub(super) fn tilts(design: &Design) -> Result<(Vec<Angle>, Option<SeasonPlan>), Failure> {
+pub(super) fn tilts(design: &Design) -> Result<Vec<Angle>, Failure> {
     match &design.tilts {
-        Tilts::Given(tilts) => Ok((tilts.clone(), None)),
+        Tilts::Given(tilts) => Ok(tilts.clone()),
         Tilts::Seasons(count) => {
             let place = Place::on_latitude(design.site.latitude).map_err(Fault::from)?;
             let plan = Study::of(&place).and_then(|study| study.plan(*count)).map_err(Fault::from)?;
             // A flat season is drilled at the least tilt that still drains and has a hole.
             const LEAST_DEG: f64 = 5.0;
-            let tilts = plan.seasons.iter().map(|s| deg(to_deg(s.tilt).max(LEAST_DEG))).collect();
-            Ok((tilts, Some(plan)))
+            Ok(plan.seasons.iter().map(|s| deg(to_deg(s.tilt).max(LEAST_DEG))).collect())
         }
     }
 }

@@ -10,7 +10,11 @@ use super::{
 use crate::{
     design::Fault,
     quantities::deg,
-    sheets::{Drafter, PACKET_MARK, Packet, PacketFile, Paper, Ray, Sheet, slug_of},
+    sheets::{
+        Drafter, PACKET_MARK, Packet, PacketFile, Page, Paper, Ray, Sheet, number_sheets, siting_sheet, slug_of,
+        sun_charts::tilt_charts_sheet,
+        tilt_card::{tilt_calendar, tilt_card},
+    },
     shop,
     sun::{Place, noon_altitudes, seasons::SeasonPlan, seasons::Study},
 };
@@ -53,9 +57,18 @@ pub(super) fn run(args: &PlanArgs, common: &Common) -> Result<Outcome, Failure> 
     let bench = Bench::set_up(args.design.design.as_deref(), common)?;
     let cut_list = cut_list(&bench)?;
     let hardware = shop::hardware(&bench.design, &bench.frame, bench.units);
-    let season_plan = season_plan(&bench)?;
+    let sun = Seasons::of(&bench)?;
     let (first, other) = papers(args.paper, bench.units);
-    let sheets = drawings(&bench, first);
+    let mut sheets = drawings(&bench, first);
+    let page = Page::portrait(first);
+    let mut texts = Vec::new();
+    if let Some(plan) = &sun.plan {
+        sheets.push(tilt_charts_sheet(&bench.design.name, &sun.study, plan, page, bench.units));
+        texts.push(("tilt-card.txt", tilt_card(&bench.design.name, sun.study.place(), plan)));
+        texts.push(("tilts.ics", tilt_calendar(&bench.design.name, sun.study.place(), plan)));
+    }
+    sheets.push(siting_sheet(&bench.design.name, page, bench.units));
+    number_sheets(&mut sheets);
     // Templates are at full size and must fit the paper at hand, so they come on the other paper too.
     let on_other: Vec<Sheet> = drawings(&bench, other).into_iter().filter(|s| s.slug.contains("template")).collect();
     let packet = Packet {
@@ -63,7 +76,8 @@ pub(super) fn run(args: &PlanArgs, common: &Common) -> Result<Outcome, Failure> 
         frame: &bench.frame,
         cut_list: &cut_list,
         hardware: &hardware,
-        season_plan: season_plan.as_ref(),
+        season_plan: sun.plan.as_ref(),
+        texts: &texts,
         sheets: &sheets,
         other_paper: &[(if other == Paper::A4 { "templates-a4" } else { "templates-letter" }, on_other)],
         units: bench.units,
@@ -117,20 +131,30 @@ fn drawings(bench: &Bench, paper: Paper) -> Vec<Sheet> {
     drafter.shop_drawings(&rays)
 }
 
-/// When to change between the tilts that are drilled; nothing for a single tilt.
-fn season_plan(bench: &Bench) -> Result<Option<SeasonPlan>, Failure> {
-    if let Some(plan) = &bench.plan {
-        return Ok(Some(plan.clone()));
+/// The sun over the site, and when to change between the tilts that are drilled.
+struct Seasons {
+    study: Study,
+    /// Nothing for a single tilt.
+    plan: Option<SeasonPlan>,
+}
+
+impl Seasons {
+    fn of(bench: &Bench) -> Result<Self, Failure> {
+        let site = &bench.design.site;
+        let place = match site.longitude {
+            Some(longitude) => Place::new(site.latitude, longitude),
+            None => Place::on_latitude(site.latitude),
+        };
+        let study = place.and_then(|place| Study::of(&place)).map_err(Fault::from)?;
+        let tilts: Vec<_> = bench.frame.row.iter().map(|h| deg(h.reached_deg.clamp(0.0, 90.0))).collect();
+        if tilts.len() < 2 {
+            return Ok(Self { study, plan: None });
+        }
+        // Spring and autumn share a middle tilt, so a row of n holes serves up to 2 n − 2 seasons.
+        let seasons = (2 * tilts.len() - 2).min(12);
+        let plan = study.plan_from(&tilts, seasons).map_err(Fault::from)?;
+        Ok(Self { study, plan: Some(plan) })
     }
-    let tilts: Vec<_> = bench.frame.row.iter().map(|h| deg(h.reached_deg.clamp(0.0, 90.0))).collect();
-    if tilts.len() < 2 {
-        return Ok(None);
-    }
-    let place = Place::on_latitude(bench.design.site.latitude).map_err(Fault::from)?;
-    // Spring and autumn share the middle tilt, so a row of n holes serves up to 2 n − 2 seasons.
-    let seasons = (2 * tilts.len() - 2).min(12);
-    let plan = Study::of(&place).and_then(|study| study.plan_from(&tilts, seasons)).map_err(Fault::from)?;
-    Ok(Some(plan))
 }
 
 /// Writes all files beside the folder and swaps it in: readers see the old packet or the new one.

@@ -136,7 +136,7 @@ fn choose(study: &Study, args: &TiltsArgs, count: usize) -> Result<SeasonPlan, F
 
 /// A design's tilts on their best dates. The year runs down the tilts and up again, so k tilts serve 2 (k - 1) seasons.
 fn judge(study: &Study, design: &Design, count: Option<usize>) -> Result<Drilled, Failure> {
-    let (tilts, _) = bench::tilts(design)?;
+    let tilts = bench::tilts(design)?;
     let mut kinds: Vec<f64> = tilts.iter().map(|tilt| to_deg(*tilt)).collect();
     kinds.sort_by(f64::total_cmp);
     kinds.dedup();

@@ -35,6 +35,8 @@ pub struct Packet<'a> {
     pub hardware: &'a [HardwareLine],
     /// When to change the tilts it is drilled for.
     pub season_plan: Option<&'a SeasonPlan>,
+    /// Further text files: name and text.
+    pub texts: &'a [(&'static str, String)],
     /// Drawings on the first paper, shown on the page as well.
     pub sheets: &'a [Sheet],
     /// The same drawings on other paper: folder name and sheets.
@@ -61,6 +63,9 @@ impl Packet<'_> {
             },
             text("cut-plan.txt", cut_plan::text("", &self.cut_list.job, &self.cut_list.plan, cut_plan::Money::Cent)),
         ];
+        for (name, words) in self.texts {
+            files.push(text(name, words.clone()));
+        }
         for sheet in self.sheets {
             files.push(text(&format!("sheets/{}", sheet.file_name()), sheet.to_svg()));
         }
