@@ -1,6 +1,7 @@
 //! `tilts`: which tilts to use at a latitude, and on which days to change them.
 
 mod answer;
+mod row;
 mod text;
 
 use super::{
@@ -48,6 +49,9 @@ pub(super) struct TiltsArgs {
     /// Only these tilts can be set, in degrees, for instance 15,35,60
     #[arg(long, value_name = "LIST", value_delimiter = ',', value_parser = angle_in_degrees, conflicts_with = "months")]
     tilts: Vec<Angle>,
+    /// Only tilts whose holes the design's row can hold side by side
+    #[arg(long, conflicts_with_all = ["latitude", "months", "tilts"])]
+    fit_row: bool,
     /// Months that count more when tilts are chosen, for instance 11,12,1
     #[arg(long, value_name = "LIST", value_delimiter = ',')]
     months: Vec<u8>,
@@ -80,12 +84,18 @@ pub(super) fn run(args: &TiltsArgs, common: &Common) -> Result<Outcome, Failure>
     };
     let study = Study::of(&place(args, design.as_ref())?).map_err(Fault::from)?;
     let count = args.seasons.unwrap_or_else(|| usual_count(design.as_ref()));
-    let plan = choose(&study, args, count)?;
+    let (plan, row_note) = if args.fit_row {
+        let (plan, note) = row::plan(&study, args.design.as_deref(), count, common)?;
+        (plan, Some(note))
+    } else {
+        (choose(&study, args, count)?, None)
+    };
     let drilled = design.as_ref().map(|design| judge(&study, design, args.seasons)).transpose()?;
     if let Some(folder) = &args.out {
         let units = common.units_or(design.as_ref().map_or(Units::Us, |design| design.units));
         let name = drilled.as_ref().map_or("Frame", |drilled| drilled.name.as_str());
-        let shown = drilled.as_ref().map_or(&plan, |drilled| &drilled.plan);
+        // With --fit-row the new tilts are meant, not the ones the design has now.
+        let shown = drilled.as_ref().filter(|_| !args.fit_row).map_or(&plan, |drilled| &drilled.plan);
         let charts = tilt_charts_sheet(name, &study, shown, Page::portrait(paper(units)), units);
         let files = [
             ("tilts.svg", charts.to_svg()),
@@ -94,7 +104,8 @@ pub(super) fn run(args: &TiltsArgs, common: &Common) -> Result<Outcome, Failure>
         ];
         output::write_into(folder, &files)?;
     }
-    let answer = Answer::gather(&study, &plan, drilled.as_ref())?;
+    let mut answer = Answer::gather(&study, &plan, drilled.as_ref())?;
+    answer.notes.extend(row_note);
     match common.format {
         Format::Json => output::print_json(&answer)?,
         Format::Text => output::print(&text::write(&answer))?,

@@ -19,7 +19,7 @@ use crate::{
     },
 };
 
-/// Room between two parts of a sheet [mm].
+/// Room between two parts of a sheet (mm).
 const GAP: f64 = 5.0;
 /// Foot of the energy chart.
 const LEAST_PERCENT: f64 = 50.0;

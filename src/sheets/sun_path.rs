@@ -269,7 +269,7 @@ fn off(point: &SunPathPoint, facing_deg: f64) -> f64 {
     off_facing_deg(to_deg(point.azimuth), facing_deg)
 }
 
-/// A bearing seen from the facing, -180 to 180 [deg], clockwise +.
+/// A bearing seen from the facing, -180 to 180 (deg), clockwise +.
 fn off_facing_deg(bearing_deg: f64, facing_deg: f64) -> f64 {
     (bearing_deg - facing_deg + 180.0).rem_euclid(360.0) - 180.0
 }

@@ -13,11 +13,11 @@ use super::{
 use crate::quantities::{Angle, deg, to_deg};
 use rayon::prelude::*;
 
-/// Step of the search on a single day [deg of hour angle]: one minute.
+/// Step of the search on a single day (deg of hour angle): one minute.
 const DAY_STEP_DEG: f64 = 0.25;
 /// Step of the search through the year: five minutes.
 const YEAR_STEP_DEG: f64 = 1.25;
-/// Half of the middle of the day, 9 to 15 h solar time [deg].
+/// Half of the middle of the day, 9 to 15 h solar time (deg).
 const MIDDAY_DEG: f64 = 45.0;
 
 /// The winter solstice of a hemisphere.
@@ -41,14 +41,14 @@ pub fn equinoxes() -> [MonthDay; 2] {
 /// A stretch of full sun.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct SunSpell {
-    /// Begin and end in true solar time [h], 12 at culmination.
+    /// Begin and end in true solar time (h), 12 at culmination.
     pub solar_hours: (f64, f64),
-    /// Begin and end in UTC [h]; below 0 or above 24 on the neighbouring day.
+    /// Begin and end in UTC (h); below 0 or above 24 on the neighbouring day.
     pub utc_hours: (f64, f64),
 }
 
 impl SunSpell {
-    /// Length [h].
+    /// Length (h).
     #[must_use]
     pub fn hours(&self) -> f64 {
         self.utc_hours.1 - self.utc_hours.0
@@ -60,28 +60,28 @@ impl SunSpell {
 pub struct DaySun {
     /// The day.
     pub day: MonthDay,
-    /// Sunrise to sunset over a level horizon [h], refraction included.
+    /// Sunrise to sunset over a level horizon (h), refraction included.
     pub day_length_hours: f64,
     /// Stretches of full sun in their order.
     pub spells: Vec<SunSpell>,
-    /// UTC of the sun's culmination [h].
+    /// UTC of the sun's culmination (h).
     pub noon_utc_hours: f64,
 }
 
 impl DaySun {
-    /// All spells together [h].
+    /// All spells together (h).
     #[must_use]
     pub fn hours(&self) -> f64 {
         self.spells.iter().map(SunSpell::hours).sum()
     }
 
-    /// The longest spell [h].
+    /// The longest spell (h).
     #[must_use]
     pub fn longest_hours(&self) -> f64 {
         self.spells.iter().map(SunSpell::hours).fold(0.0, f64::max)
     }
 
-    /// Full sun between 9 and 15 h true solar time [h].
+    /// Full sun between 9 and 15 h true solar time (h).
     #[must_use]
     pub fn midday_hours(&self) -> f64 {
         let half = MIDDAY_DEG / 15.0;
@@ -139,7 +139,7 @@ impl Daylight {
         self.day_at_step(horizon, day.index(), DAY_STEP_DEG)
     }
 
-    /// The sun at a true solar time [h] of a day.
+    /// The sun at a true solar time (h) of a day.
     #[must_use]
     pub fn sun_at(&self, day: MonthDay, solar_hours: f64) -> SunPathPoint {
         let latitude = self.place.latitude_deg().to_radians().sin_cos();
@@ -168,7 +168,7 @@ impl Daylight {
         }
     }
 
-    /// Hour angles [deg] between which the sun stands over a skyline, looked for in steps and then halved down.
+    /// Hour angles (deg) between which the sun stands over a skyline, looked for in steps and then halved down.
     fn spells(&self, day: usize, step_deg: f64, skyline: impl Fn(&Sight) -> f64) -> Vec<(f64, f64)> {
         let latitude = self.place.latitude_deg().to_radians().sin_cos();
         let sun = &self.year.days[day];
@@ -280,7 +280,7 @@ fn halve(mut low: f64, mut high: f64, at_low: bool, is_clear: &impl Fn(f64) -> b
     (low + high) / 2.0
 }
 
-/// The tilt of every day [deg]; flat where no season says anything.
+/// The tilt of every day (deg); flat where no season says anything.
 fn tilt_by_day(seasons: &[Season]) -> Vec<f64> {
     let mut tilts = vec![0.0; DAYS];
     for season in seasons {

@@ -14,7 +14,7 @@ use std::{cmp::Ordering, collections::BinaryHeap};
 pub struct DrillablePlan {
     /// The plan.
     pub plan: SeasonPlan,
-    /// No plan that goes together gives more than this in a year [kWh/m²].
+    /// No plan that goes together gives more than this in a year (kWh/m²).
     pub bound_kwh: f64,
 }
 

@@ -11,11 +11,11 @@ use rayon::prelude::*;
 
 /// Days in a table.
 pub const DAYS: usize = 365;
-/// Step of the hour angle [deg]: five minutes.
+/// Step of the hour angle (deg): five minutes.
 const STEP_DEG: f64 = 1.25;
 const HOURS_PER_STEP: f64 = STEP_DEG / 15.0;
 
-/// Energy per day and tilt [kWh/m²] on a face that looks towards the equator, or off it by a given angle.
+/// Energy per day and tilt (kWh/m²) on a face that looks towards the equator, or off it by a given angle.
 #[derive(Debug, Clone)]
 pub struct DailyEnergy {
     tilts_deg: Vec<f64>,
@@ -38,26 +38,30 @@ impl DailyEnergy {
     /// [`SunFault::NoTilt`] for an empty list, [`SunFault::Tilt`] for one outside 0 to 90 or out of order.
     pub fn new(place: &Place, tilts_deg: Vec<f64>, off_deg: f64) -> Result<Self, SunFault> {
         check_tilts(&tilts_deg)?;
-        let year = SunYear::new(REFERENCE_YEAR, place.longitude_deg())?;
-        let faces = Faces::new(place, &tilts_deg, off_deg);
-        let rows: Vec<Vec<f64>> = (0..DAYS).into_par_iter().map(|day| faces.day(&year, day)).collect();
-        Ok(Self { kwh: rows.concat(), tilts_deg })
+        Ok(Self::in_year(&SunYear::new(REFERENCE_YEAR, place.longitude_deg())?, place, tilts_deg, off_deg))
     }
 
-    /// The tilts of the columns [deg].
+    /// As [`DailyEnergy::new`] with the sun worked out before; the tilts are sound.
+    pub(crate) fn in_year(year: &SunYear, place: &Place, tilts_deg: Vec<f64>, off_deg: f64) -> Self {
+        let faces = Faces::new(place, &tilts_deg, off_deg);
+        let rows: Vec<Vec<f64>> = (0..DAYS).into_par_iter().map(|day| faces.day(year, day)).collect();
+        Self { kwh: rows.concat(), tilts_deg }
+    }
+
+    /// The tilts of the columns (deg).
     #[must_use]
     pub fn tilts_deg(&self) -> &[f64] {
         &self.tilts_deg
     }
 
-    /// One day at every tilt [kWh/m²].
+    /// One day at every tilt (kWh/m²).
     #[must_use]
     pub fn day(&self, day: usize) -> &[f64] {
         let width = self.tilts_deg.len();
         &self.kwh[day * width..(day + 1) * width]
     }
 
-    /// One day at any tilt within the table [kWh/m²], by the parabola through the three nearest columns.
+    /// One day at any tilt within the table (kWh/m²), by the parabola through the three nearest columns.
     #[must_use]
     pub fn at(&self, day: usize, tilt_deg: f64) -> f64 {
         let row = self.day(day);

@@ -11,19 +11,19 @@ pub enum SunFault {
     /// A latitude beyond a pole, or no number.
     #[error("latitude {} deg is not on the globe", number(*given_deg, 4))]
     Latitude {
-        /// As given [deg].
+        /// As given (deg).
         given_deg: f64,
     },
     /// A longitude beyond ±180 degrees, or no number.
     #[error("longitude {} deg is not on the globe", number(*given_deg, 4))]
     Longitude {
-        /// As given [deg].
+        /// As given (deg).
         given_deg: f64,
     },
     /// A height above sea level that no ground has.
     #[error("{} m above sea level is no height of the ground", number(*given_m, 4))]
     Height {
-        /// As given [m].
+        /// As given (m).
         given_m: f64,
     },
     /// No season, or more than twelve.
@@ -35,7 +35,7 @@ pub enum SunFault {
     /// No tilt to choose from, or one outside 0 to 90 degrees.
     #[error("a tilt of {} deg cannot be used", number(*given_deg, 4))]
     Tilt {
-        /// As given [deg].
+        /// As given (deg).
         given_deg: f64,
     },
     /// No tilt was offered.
@@ -67,27 +67,27 @@ pub enum SunFault {
     /// A bearing outside 0 to 360 degrees.
     #[error("a bearing of {} deg is not on the compass", number(*given_deg, 4))]
     Bearing {
-        /// As given [deg].
+        /// As given (deg).
         given_deg: f64,
     },
     /// A point that does not stand clockwise of the one before.
     #[error("the point at {} deg comes after the one at {} deg", number(*given_deg, 4), number(*before_deg, 4))]
     UnorderedHorizon {
-        /// The point before [deg].
+        /// The point before (deg).
         before_deg: f64,
-        /// As given [deg].
+        /// As given (deg).
         given_deg: f64,
     },
     /// An elevation that no skyline has.
     #[error("an elevation of {} deg cannot be read from a skyline", number(*given_deg, 4))]
     Elevation {
-        /// As given [deg].
+        /// As given (deg).
         given_deg: f64,
     },
     /// An obstacle that begins and ends at one bearing.
     #[error("an obstacle begins and ends at {} deg", number(*at_deg, 4))]
     EmptySpan {
-        /// The bearing [deg].
+        /// The bearing (deg).
         at_deg: f64,
     },
     /// A day outside the bundled magnetic models.
@@ -99,9 +99,9 @@ pub enum SunFault {
     /// The sun that rows should be kept clear for stands under the horizon, or beside or behind the rows.
     #[error("the sun stands {} deg high and {} deg off the facing: no distance between rows serves", number(*altitude_deg, 1), number(*off_deg, 1))]
     NoSunOnRows {
-        /// Height [deg].
+        /// Height (deg).
         altitude_deg: f64,
-        /// Bearing less the facing [deg].
+        /// Bearing less the facing (deg).
         off_deg: f64,
     },
     /// A number of a row of frames that cannot be laid out.

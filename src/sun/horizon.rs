@@ -9,12 +9,12 @@ use crate::quantities::{Angle, deg, to_deg};
 /// from one bearing clockwise to another. The higher of both counts.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Horizon {
-    /// Bearing and elevation [deg], ascending.
+    /// Bearing and elevation (deg), ascending.
     points: Vec<(f64, f64)>,
     bands: Vec<Band>,
 }
 
-/// An obstacle: from a bearing, clockwise over a span, up to an elevation [deg].
+/// An obstacle: from a bearing, clockwise over a span, up to an elevation (deg).
 #[derive(Debug, Clone, Copy, PartialEq)]
 struct Band {
     from_deg: f64,
@@ -112,7 +112,7 @@ impl Horizon {
         lifted
     }
 
-    /// Bearing and elevation along the whole skyline [deg], from 0 to 360 in steps, for drawing.
+    /// Bearing and elevation along the whole skyline (deg), from 0 to 360 in steps, for drawing.
     #[must_use]
     pub fn outline(&self, step_deg: f64) -> Vec<(f64, f64)> {
         let mut bearings: Vec<f64> = (0..=(360.0 / step_deg).round() as usize).map(|at| at as f64 * step_deg).collect();

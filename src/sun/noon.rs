@@ -61,12 +61,8 @@ pub fn noon_altitudes(latitude: Angle) -> Result<NoonAltitudes, SunFault> {
 }
 
 /// Altitude at culmination on every day of a common year, the first of January first.
-///
-/// # Errors
-/// Passed on from the sun position; none for a valid place.
-pub(crate) fn noon_through_year(place: &Place) -> Result<Vec<Angle>, SunFault> {
-    let year = SunYear::new(REFERENCE_YEAR, place.longitude_deg())?;
-    Ok(year.days.iter().map(|day| deg(noon_deg(place.latitude_deg(), day.declination_deg))).collect())
+pub(crate) fn noon_through_year(place: &Place, year: &SunYear) -> Vec<Angle> {
+    year.days.iter().map(|day| deg(noon_deg(place.latitude_deg(), day.declination_deg))).collect()
 }
 
 fn noon_deg(latitude_deg: f64, declination_deg: f64) -> f64 {

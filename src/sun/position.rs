@@ -4,15 +4,15 @@ use super::{calendar::Date, fault::SunFault, place::Place};
 use crate::quantities::{Angle, deg};
 use solar_positioning::{Location, RefractionCorrection, SolarPositions, delta_t, time::JulianDate};
 
-/// Air pressure used for refraction [hPa], the standard atmosphere at sea level.
+/// Air pressure used for refraction (hPa), the standard atmosphere at sea level.
 pub const PRESSURE_HPA: f64 = 1013.25;
-/// Air temperature used for refraction [°C]. Ten degrees more or less move a sunrise by a few seconds.
+/// Air temperature used for refraction (°C). Ten degrees more or less move a sunrise by a few seconds.
 pub const TEMPERATURE_C: f64 = 12.0;
-/// Altitude of the sun's centre below which no refraction is applied [deg]: semi-diameter 0.26667° and refraction
+/// Altitude of the sun's centre below which no refraction is applied (deg): semi-diameter 0.26667° and refraction
 /// at the horizon 0.5667°, Reda & Andreas, NREL/TP-560-34302, step 3.14.
 const REFRACTION_FROM_DEG: f64 = -(0.26667 + 0.5667);
 const MINUTES_PER_DAY: f64 = 1440.0;
-/// Horizontal parallax of the sun at mean distance, 8.794″ [deg].
+/// Horizontal parallax of the sun at mean distance, 8.794″ (deg).
 const PARALLAX_DEG: f64 = 8.794 / 3600.0;
 
 /// The sun in the sky of one place at one instant.
@@ -30,7 +30,7 @@ pub struct SunPosition {
 ///
 /// # Units
 /// `utc_hours` counts from 0 h UTC of `date` and may run past the day. `delta_t_s` is terrestrial minus universal time
-/// [s]; `None` takes the published estimate of the year. Pressure [hPa], temperature [°C].
+/// (s); `None` takes the published estimate of the year. Pressure (hPa), temperature (°C).
 ///
 /// # Errors
 /// [`SunFault::Year`] when the instant is outside the algorithm's range.
@@ -69,7 +69,7 @@ fn instant(date: Date, utc_hours: f64, delta_t_s: Option<f64>) -> Result<JulianD
     JulianDate::new(date.julian() + utc_hours / 24.0, delta).map_err(fault)
 }
 
-/// Declination [deg] and equation of time [min] at an instant, by the solar position algorithm.
+/// Declination (deg) and equation of time (min) at an instant, by the solar position algorithm.
 ///
 /// # Errors
 /// [`SunFault::Year`] when the instant is outside the algorithm's range.
@@ -132,7 +132,7 @@ impl SunYear {
         Ok(Self { days, longitude_deg })
     }
 
-    /// UTC of an hour angle on a day [h]; below 0 or above 24 when it falls on the neighbouring UTC day.
+    /// UTC of an hour angle on a day (h); below 0 or above 24 when it falls on the neighbouring UTC day.
     pub(crate) fn utc_hours(&self, day: usize, hour_angle_deg: f64) -> f64 {
         let sun = &self.days[day];
         let equation_min = sun.equation_min + sun.equation_per_day_min * hour_angle_deg / 360.0;
@@ -143,7 +143,7 @@ impl SunYear {
 /// The sun by hour-angle geometry.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Sight {
-    /// Altitude seen through the air [deg].
+    /// Altitude seen through the air (deg).
     pub(crate) altitude_deg: f64,
     /// Part of the true direction that points to the south and to the west.
     pub(crate) south: f64,
@@ -170,13 +170,13 @@ impl Sight {
         Self { altitude_deg: topocentric_deg + refraction_deg(topocentric_deg), south, west }
     }
 
-    /// Bearing clockwise from true north [deg].
+    /// Bearing clockwise from true north (deg).
     pub(crate) fn azimuth_deg(&self) -> f64 {
         (-self.west).atan2(-self.south).to_degrees().rem_euclid(360.0)
     }
 }
 
-/// Lift by refraction at a true altitude [deg], standard air.
+/// Lift by refraction at a true altitude (deg), standard air.
 pub(crate) fn refraction_deg(altitude_deg: f64) -> f64 {
     if altitude_deg < REFRACTION_FROM_DEG {
         return 0.0;

@@ -1,12 +1,13 @@
 //! Which tilts to use, and on which days to change them.
 
 use super::{
-    calendar::{MonthDay, days_in_month},
+    calendar::{MonthDay, REFERENCE_YEAR, days_in_month},
     energy::{DAYS, DailyEnergy},
     fault::SunFault,
     noon::noon_through_year,
     partition::{Arc, best_arcs, merge_equal},
     place::Place,
+    position::SunYear,
 };
 use crate::quantities::{Angle, deg, to_deg};
 
@@ -33,7 +34,7 @@ pub struct FixedTilt {
     pub flattest_within_one_percent: Angle,
     /// Steepest tilt that costs at most one per cent of the year.
     pub steepest_within_one_percent: Angle,
-    /// Clear-sky energy of a year [kWh/m²].
+    /// Clear-sky energy of a year (kWh/m²).
     pub year_kwh: f64,
 }
 
@@ -42,7 +43,7 @@ pub struct FixedTilt {
 pub struct SeasonPlan {
     /// In the order of the calendar; the last one runs on into January.
     pub seasons: Vec<Season>,
-    /// Energy of a year [kWh/m²].
+    /// Energy of a year (kWh/m²).
     pub year_kwh: f64,
     /// Share gained over the best fixed tilt, 0.05 for five per cent.
     pub gain_over_fixed: f64,
@@ -106,11 +107,12 @@ impl Study {
     /// # Errors
     /// Passed on from the sun position; none for a valid place.
     pub fn of(place: &Place) -> Result<Self, SunFault> {
-        let table = DailyEnergy::by_degree(place)?;
+        let year = SunYear::new(REFERENCE_YEAR, place.longitude_deg())?;
+        let table = DailyEnergy::in_year(&year, place, (0..=90).map(f64::from).collect(), 0.0);
         let fixed = best_fixed(&table);
         let daily_optimum_kwh =
             (0..DAYS).map(|day| table.day(day).iter().copied().fold(f64::NEG_INFINITY, f64::max)).sum();
-        Ok(Self { place: *place, table, fixed, daily_optimum_kwh, noon: noon_through_year(place)? })
+        Ok(Self { place: *place, table, fixed, daily_optimum_kwh, noon: noon_through_year(place, &year) })
     }
 
     /// The place.
@@ -137,7 +139,7 @@ impl Study {
         self.fixed
     }
 
-    /// Energy of a year when the tilt is changed every day [kWh/m²].
+    /// Energy of a year when the tilt is changed every day (kWh/m²).
     #[must_use]
     pub fn daily_optimum_kwh(&self) -> f64 {
         self.daily_optimum_kwh
@@ -197,7 +199,7 @@ impl Study {
         (start..start + season.days).map(|day| self.table.at(day % DAYS, to_deg(season.tilt))).sum()
     }
 
-    /// Energy of chosen months [kWh/m²] when the frame stands as the seasons say.
+    /// Energy of chosen months (kWh/m²) when the frame stands as the seasons say.
     #[must_use]
     pub fn months_kwh(&self, seasons: &[Season], months: &[u8]) -> f64 {
         let days = seasons.iter().flat_map(|season| {
@@ -220,7 +222,7 @@ impl Study {
 /// use tiltwright::{quantities::{deg, to_deg}, sun::seasons::plan};
 /// let plan = plan(deg(40.0), 2)?;
 /// let tilts: Vec<f64> = plan.seasons.iter().map(|season| to_deg(season.tilt)).collect();
-/// assert_eq!(tilts, [16.0, 56.0]); // from the end of March, and from mid-September
+/// assert_eq!(tilts, (16.0, 56.0)); // from the end of March, and from mid-September
 /// assert!((plan.gain_over_fixed - 0.0555).abs() < 0.001);
 /// # Ok::<(), tiltwright::sun::SunFault>(())
 /// ```

@@ -18,9 +18,9 @@ use crate::quantities::{Angle, Length, deg, mm, to_deg, to_mm};
 pub const LEAST_HOURS: f64 = 4.0;
 /// Hours of full sun on the winter solstice to aim at (common practice, no source).
 pub const TARGET_HOURS: f64 = 6.0;
-/// How far a survey with protractor and compass is commonly off [deg] (common practice, no source).
+/// How far a survey with protractor and compass is commonly off (deg) (common practice, no source).
 pub const SURVEY_ERROR_DEG: f64 = 2.0;
-/// Farthest that raising the frame is looked into [mm].
+/// Farthest that raising the frame is looked into (mm).
 const MOST_RAISE_MM: f64 = 6000.0;
 
 /// How a site does on the winter solstice.
@@ -265,7 +265,7 @@ fn sums(table: &DailyEnergy, place: &Place, seasons: &[Season]) -> (f64, f64) {
     (year, winter)
 }
 
-/// UTC of the sun's culmination on a day [h]. The same day of another year is at most half a minute off.
+/// UTC of the sun's culmination on a day (h). The same day of another year is at most half a minute off.
 ///
 /// # Errors
 /// Passed on from the sun position; none for a valid place.

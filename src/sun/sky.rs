@@ -4,12 +4,12 @@
 pub const LINKE_TURBIDITY: f64 = 3.0;
 /// Share of light that bare ground throws back; fresh snow 0.6 to 0.8 (from memory, not confirmed).
 pub const GROUND_REFLECTANCE: f64 = 0.2;
-/// Solar constant of the formula below [W/m²]. A pure scale: tilts do not depend on it.
+/// Solar constant of the formula below (W/m²). A pure scale: tilts do not depend on it.
 const SOLAR_CONSTANT: f64 = 1366.1;
 /// Lowest cosine of the zenith angle in the ratio of beams, cos 89°: keeps the ratio finite at sunrise.
 const LEAST_COS_ZENITH: f64 = 0.01745;
 
-/// Irradiances of one instant [W/m²].
+/// Irradiances of one instant (W/m²).
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Sky {
     /// On level ground.
@@ -22,7 +22,7 @@ pub struct Sky {
     pub extraterrestrial: f64,
 }
 
-/// Irradiance outside the air on a face square to the sun [W/m²]; `day_of_year` counts from 1.
+/// Irradiance outside the air on a face square to the sun (W/m²); `day_of_year` counts from 1.
 ///
 /// # Source
 /// Spencer, Search 2(5) 172 (1971).
@@ -34,7 +34,7 @@ pub fn extraterrestrial(day_of_year: f64) -> f64 {
     SOLAR_CONSTANT * (1.000_11 + 0.034_221 * cos + 0.001_28 * sin + 0.000_719 * cos2 + 0.000_077 * sin2)
 }
 
-/// Air mass relative to the zenith, by the apparent altitude [deg].
+/// Air mass relative to the zenith, by the apparent altitude (deg).
 ///
 /// # Source
 /// Kasten & Young, Applied Optics 28 (1989) 4735-4738.
@@ -65,7 +65,7 @@ pub struct ClearSky {
 }
 
 impl ClearSky {
-    /// Sets up the formula for a height [m] and a Linke turbidity.
+    /// Sets up the formula for a height (m) and a Linke turbidity.
     ///
     /// # Source
     /// Ineichen & Perez, Solar Energy 73 (2002) 151-157; Perez et al., Solar Energy 73 (2002) 307-317.
@@ -84,7 +84,7 @@ impl ClearSky {
         }
     }
 
-    /// Irradiances at an apparent altitude [deg]; nothing with the sun at or under the horizon.
+    /// Irradiances at an apparent altitude (deg); nothing with the sun at or under the horizon.
     #[must_use]
     pub fn at(&self, apparent_altitude_deg: f64, extraterrestrial: f64) -> Sky {
         if apparent_altitude_deg <= 0.0 {
@@ -100,7 +100,7 @@ impl ClearSky {
     }
 }
 
-/// What falls on a tilted face [W/m²].
+/// What falls on a tilted face (W/m²).
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct OnFace {
     /// Direct beam.

@@ -117,9 +117,9 @@ pub enum Change<'a> {
     None,
     /// One named thing taken away.
     Without(&'a str),
-    /// One named thing cut down to an elevation seen from the low edge [deg].
+    /// One named thing cut down to an elevation seen from the low edge (deg).
     Capped(&'a str, f64),
-    /// The frame's low edge raised [mm].
+    /// The frame's low edge raised (mm).
     Raised(f64),
 }
 
@@ -132,7 +132,7 @@ pub struct Survey {
     pub place: Place,
     /// The day the bearings were read.
     pub date: Option<Date>,
-    /// Clock time less UTC [h], with summer time where it is in force.
+    /// Clock time less UTC (h), with summer time where it is in force.
     pub utc_offset_hours: Option<f64>,
     /// What the bearings were read from.
     pub bearings: Bearings,
@@ -206,7 +206,7 @@ impl Survey {
         names
     }
 
-    /// Every named thing with the true bearings it stretches over, clockwise [deg].
+    /// Every named thing with the true bearings it stretches over, clockwise (deg).
     #[must_use]
     pub fn spans(&self) -> Vec<(&str, f64, f64)> {
         let mut spans: Vec<(&str, f64, f64)> = Vec::new();

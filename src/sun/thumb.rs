@@ -29,7 +29,7 @@ struct Written {
     name: &'static str,
     source: &'static str,
     steps: &'static [Step],
-    /// Latitudes (without sign) that the rule was made for [deg].
+    /// Latitudes (without sign) that the rule was made for (deg).
     latitudes: (f64, f64),
 }
 
@@ -65,7 +65,7 @@ const RULES: [Written; 5] = [
     },
 ];
 
-/// Half a year, by which dates of the northern hemisphere are moved for the southern one [days].
+/// Half a year, by which dates of the northern hemisphere are moved for the southern one (days).
 const HALF_YEAR: usize = 182;
 
 /// The rules that were made for this latitude, each with its loss.

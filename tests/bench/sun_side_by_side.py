@@ -38,7 +38,7 @@ def sun_and_sky(latitude):
     outside_air = pvlib.irradiance.get_extra_radiation(times[up], method="spencer").to_numpy()
     mass = pvlib.atmosphere.get_relative_airmass(zenith, model="kastenyoung1989")
     sky = pvlib.clearsky.ineichen(zenith, mass, linke_turbidity=3.0, altitude=0.0, dni_extra=outside_air)
-    day = times[up].dayofyear.to_numpy() - 1
+    day = times[up].day_of_year.to_numpy() - 1
     return np, pvlib, day, zenith, azimuth, outside_air, sky
 
 

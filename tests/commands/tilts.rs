@@ -156,3 +156,29 @@ fn charts_card_and_calendar_are_written_and_stay_the_same() {
     let blocked = crate::common::tiltwright_in(folder.path(), &["tilts", "--latitude", "40", "--out", "taken"]);
     assert_eq!(blocked.code, 3, "{}", blocked.stderr);
 }
+
+#[test]
+fn tilts_that_fit_the_row_can_be_drilled() {
+    let answer = json(&["--fit-row", "--seasons", "5"]);
+    let tilts: Vec<String> = answer["seasons"]
+        .as_array()
+        .expect("seasons")
+        .iter()
+        .map(|season| format!("{} deg", number(&season["tilt_deg"])))
+        .collect();
+    assert!(answer["notes"].to_string().contains("hole row"), "{}", answer["notes"]);
+    let sample = std::fs::read_to_string(crate::common::project().join("designs/sample.yaml")).expect("the sample");
+    let mut lines: Vec<String> = sample
+        .lines()
+        .filter(|line| !line.starts_with("tilts:") && !line.starts_with("seasons:"))
+        .map(str::to_string)
+        .collect();
+    lines.push(format!("tilts: [{}]", tilts.join(", ")));
+    let folder = tempfile::tempdir().expect("a folder");
+    std::fs::write(folder.path().join("fit.yaml"), lines.join("\n")).expect("a file");
+    let run = crate::common::tiltwright_in(folder.path(), &["drill", "fit.yaml"]);
+    assert_eq!(run.code, 0, "{tilts:?}: {}", run.stderr);
+    // Five free seasons would want tilts that stand closer; the row costs a little and never gains.
+    let free = json(&["--seasons", "5"]);
+    assert!(number(&answer["gain_over_fixed_percent"]) <= number(&free["gain_over_fixed_percent"]) + 0.01);
+}

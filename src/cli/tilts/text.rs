@@ -63,9 +63,13 @@ fn drilled(design: &DrilledRow) -> String {
         format!("\n{}, with its own tilts {}\n\n{}", design.name, tilts.join(", "), seasons(&design.seasons));
     let _ = writeln!(
         text,
-        "\nChanged on these dates they give {} % more than the best fixed tilt, {} % less than the best plan with as many seasons.",
+        "\nChanged on these dates they give {} % more than the best fixed tilt, {} the best plan with as many seasons.",
         number(design.gain_over_fixed_percent, 1),
-        number(design.loss_percent.max(0.0), 2)
+        if design.loss_percent < 0.005 {
+            "as much as".to_string()
+        } else {
+            format!("{} % less than", number(design.loss_percent, 2))
+        }
     );
     if design.facing_off_deg.abs() > 0.5 {
         let _ = writeln!(
