@@ -1,6 +1,6 @@
 //! The model checked, numbered, assembled and factorised once for all linear load cases.
 
-use std::collections::BTreeSet;
+use std::collections::HashSet;
 
 use super::axes::{self, Axes, GLOBAL, Vector};
 use super::error::AnalysisError;
@@ -384,7 +384,7 @@ fn check_node(node: &super::model::Node) -> Result<(), AnalysisError> {
 }
 
 pub(super) fn check_names<'a>(kind: &'static str, names: impl Iterator<Item = &'a str>) -> Result<(), AnalysisError> {
-    let mut seen = BTreeSet::new();
+    let mut seen = HashSet::new();
     for name in names {
         if !seen.insert(name) {
             return Err(AnalysisError::SameName { kind, name: name.to_owned() });

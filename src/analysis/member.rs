@@ -427,6 +427,7 @@ impl Prepared {
     }
 }
 
+#[inline]
 fn add_pair(k: &mut [[f64; 12]; 12], by: f64, a: &[f64; 12], b: &[f64; 12]) {
     if by == 0.0 {
         return;

@@ -131,10 +131,10 @@ impl<'s> Settler<'s> {
             greatest.iter_mut().zip(compressions(k)).for_each(|(g, c)| *g = g.max(c));
         }
         let limit = 1.0 / self.options.matters_below;
-        if self.structure.softening(&greatest) < limit {
+        if self.structure.softening(&greatest, limit) < limit {
             return vec![false; count];
         }
-        (results.cases..results.len()).map(|k| self.structure.softening(&compressions(k)) >= limit).collect()
+        (results.cases..results.len()).map(|k| self.structure.softening(&compressions(k), limit) >= limit).collect()
     }
 
     /// Whether the frame that is left after parts have opened needs second order, though the whole one did not.
@@ -144,8 +144,8 @@ impl<'s> Settler<'s> {
             return false;
         }
         let pressed: Vec<f64> = compressions(self.structure, &self.row).iter().map(|c| c.max(0.0)).collect();
-        let share = self.structure.softening_of(&self.matrix, &self.naturals, &self.state, &pressed);
-        share >= 1.0 / self.options.matters_below
+        let limit = 1.0 / self.options.matters_below;
+        self.structure.softening_of(&self.matrix, &self.naturals, &self.state, &pressed, limit) >= limit
     }
 
     fn iterate(&mut self, results: &Results, k: usize, second: bool) -> Result<Order, AnalysisError> {
@@ -294,14 +294,25 @@ impl<'s> Settler<'s> {
 impl Structure {
     /// The greatest share of its stiffness that the frame loses under member compressions (N), `1 / α_cr`: largest
     /// eigenvalue of `K⁻¹ S` by power iteration in the energy norm, where it only grows towards the true value.
-    pub(super) fn softening(&self, compression: &[f64]) -> f64 {
-        self.softening_of(&self.factors, &self.naturals, &self.start, compression)
+    /// May stop short of the value when it is sure to stay below `limit`.
+    pub(super) fn softening(&self, compression: &[f64], limit: f64) -> f64 {
+        self.softening_of(&self.factors, &self.naturals, &self.start, compression, limit)
     }
 
     /// The same with other parts acting; `factors` are theirs.
-    fn softening_of(&self, factors: &Skyline, naturals: &[Natural], state: &State, compression: &[f64]) -> f64 {
+    fn softening_of(
+        &self,
+        factors: &Skyline,
+        naturals: &[Natural],
+        state: &State,
+        compression: &[f64],
+        limit: f64,
+    ) -> f64 {
         /// The iteration ends when the estimate rises by less than this share, which is then added.
         const CLOSE: f64 = 2e-3;
+        /// From a start without a pattern the estimate of the fourth round is about half the value in a frame of a few
+        /// hundred unknowns; one this many times below the limit will not reach it.
+        const FAR_BELOW: f64 = 8.0;
         if self.unknowns() == 0 || compression.iter().all(|&c| c <= 0.0) {
             return 0.0;
         }
@@ -320,7 +331,7 @@ impl Structure {
             if next <= 0.0 || !better.is_finite() {
                 return share;
             }
-            let settled = better - share <= CLOSE * better && round > 2;
+            let settled = round > 2 && (better - share <= CLOSE * better || better * FAR_BELOW < limit);
             (size, share) = (1.0, better);
             if settled {
                 break;
@@ -356,7 +367,7 @@ impl Results {
     /// When `k` is not below [`Results::len`].
     #[must_use]
     pub fn critical_factor(&self, k: usize) -> f64 {
-        1.0 / self.structure.softening(&compressions(&self.structure, row_of(self, k)))
+        1.0 / self.structure.softening(&compressions(&self.structure, row_of(self, k)), 0.0)
     }
 }
 

@@ -1,5 +1,8 @@
 //! Symmetric matrix stored column by column from its first entry to the diagonal, factorised as LDLᵀ.
 
+/// Right-hand sides that are solved together when there are many.
+pub(super) const LANES: usize = 4;
+
 /// Matrix or, after [`Skyline::factor_from`], its factors.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Skyline {
@@ -104,8 +107,10 @@ impl Skyline {
 
     /// Solves for `count` right-hand sides at once, stored component by component: `x[component * count + side]`.
     pub(super) fn solve(&self, x: &mut [f64], count: usize) {
-        if count == 1 {
-            return self.solve_one(x);
+        match count {
+            1 => return self.solve_one(x),
+            LANES => return self.solve_lanes(x),
+            _ => {}
         }
         for column in 0..self.size() {
             let (solved, rest) = x.split_at_mut(column * count);
@@ -137,6 +142,28 @@ impl Skyline {
             *value /= self.diagonal(k);
         }
         self.back_from(self.size(), x);
+    }
+
+    /// As [`Skyline::solve`] for [`LANES`] sides, whose inner loops have a fixed length.
+    fn solve_lanes(&self, x: &mut [f64]) {
+        let (x, _) = x.as_chunks_mut::<LANES>();
+        for column in 0..self.size() {
+            let mut sum = [0.0; LANES];
+            for (factor, side) in self.above(column).iter().zip(&x[self.top[column]..column]) {
+                (0..LANES).for_each(|l| sum[l] += factor * side[l]);
+            }
+            (0..LANES).for_each(|l| x[column][l] -= sum[l]);
+        }
+        for (k, sides) in x.iter_mut().enumerate() {
+            let inverse = 1.0 / self.diagonal(k);
+            sides.iter_mut().for_each(|v| *v *= inverse);
+        }
+        for column in (0..self.size()).rev() {
+            let (before, rest) = x.split_at_mut(column);
+            for (factor, side) in self.above(column).iter().zip(&mut before[self.top[column]..]) {
+                (0..LANES).for_each(|l| side[l] -= factor * rest[0][l]);
+            }
+        }
     }
 
     /// Back substitution with the columns below `end`.
@@ -206,9 +233,12 @@ mod tests {
         factors.factor_from(0, &[0.0; 5]).expect("the matrix is positive");
         let mut two: Vec<f64> = right.iter().flat_map(|&r| [r, 2.0 * r]).collect();
         factors.solve(&mut two, 2);
+        let mut four: Vec<f64> = right.iter().flat_map(|&r| [r, 0.0, -r, 3.0 * r]).collect();
+        factors.solve(&mut four, 4);
         factors.solve(&mut right, 1);
         for k in 0..5 {
             assert!((right[k] - truth[k]).abs() < 1e-14 && (two[2 * k + 1] - 2.0 * truth[k]).abs() < 1e-14);
+            assert!((four[4 * k + 3] - 3.0 * truth[k]).abs() < 1e-14 && (four[4 * k + 2] + truth[k]).abs() < 1e-14);
         }
     }
 

@@ -1,6 +1,5 @@
 //! Linear cases in one pass, combinations as sums, and the few that need more by iteration.
 
-use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::assemble::{HELD, State, Structure, check_names, finite};
@@ -10,6 +9,10 @@ use super::member::{EndForces, LocalLoad, Natural};
 use super::model::{Model, unknown};
 use super::results::{Loads, Order, Results, row_length};
 use super::settle::{Options, Settler};
+use super::skyline::LANES;
+
+/// End forces of loaded members while their nodes are held, in member order.
+pub(super) type Held = Vec<(usize, EndForces)>;
 
 /// Builds, factorises and solves in one call.
 ///
@@ -41,12 +44,10 @@ impl Structure {
         let loads = self.gather(cases)?;
         let parts = sums(cases, combinations)?;
         let length = row_length(self);
-        let mut rows = vec![0.0; length * parts.len()];
-        self.solve_cases(&loads, &mut rows);
-        let (basic, summed) = rows.split_at_mut(length * cases.len());
-        for (row, parts) in summed.chunks_exact_mut(length.max(1)).zip(&parts[cases.len()..]) {
-            add_up(basic, length, parts, row);
-        }
+        let basic = self.solve_cases(&loads);
+        let mut rows = Vec::with_capacity(length * parts.len());
+        rows.extend_from_slice(&basic);
+        parts[cases.len()..].iter().for_each(|parts| append_sum(&basic, length, parts, &mut rows));
         let labels = cases.iter().map(|c| c.name.clone()).chain(combinations.iter().map(|c| c.name.clone())).collect();
         let orders = vec![Order::First; parts.len()];
         let mut results =
@@ -104,56 +105,52 @@ impl Structure {
         Ok(nodal)
     }
 
-    fn solve_cases(&self, loads: &Loads, rows: &mut [f64]) {
-        let count = loads.nodal.len();
-        if count == 0 {
-            return;
-        }
-        let mut sides = vec![0.0; self.unknowns() * count];
-        let mut held = Vec::with_capacity(count);
-        for case in 0..count {
-            let own = self.held_ends(loads, &[(case, 1.0)], &self.naturals, &self.start);
-            self.right_side(loads, &[(case, 1.0)], &own, case, count, &mut sides);
-            held.push(own);
-        }
-        self.hold_contacts(&self.start, count, &mut sides);
-        self.factors.solve(&mut sides, count);
+    /// One row per case.
+    fn solve_cases(&self, loads: &Loads) -> Vec<f64> {
+        let (count, length) = (loads.nodal.len(), row_length(self));
+        let mut rows = vec![0.0; count * length];
+        let mut sides = vec![0.0; self.unknowns() * LANES];
         let mut u = vec![0.0; self.unknowns()];
-        let length = row_length(self);
-        for (case, row) in rows.chunks_exact_mut(length).take(count).enumerate() {
-            u.iter_mut().enumerate().for_each(|(k, v)| *v = sides[k * count + case]);
-            let parts = [(case, 1.0)];
-            self.fill_row(&u, loads, &parts, &held[case], &self.naturals, &self.start, row);
+        for first in (0..count).step_by(LANES) {
+            let block = first..(first + LANES).min(count);
+            sides.fill(0.0);
+            let mut held = Vec::with_capacity(LANES);
+            for (lane, case) in block.clone().enumerate() {
+                let own = self.held_ends(loads, &[(case, 1.0)], &self.naturals, &self.start);
+                self.right_side(loads, &[(case, 1.0)], &own, lane, LANES, &mut sides);
+                held.push(own);
+            }
+            self.hold_contacts(&self.start, LANES, &mut sides);
+            self.factors.solve(&mut sides, LANES);
+            for (lane, case) in block.enumerate() {
+                u.iter_mut().zip(sides[lane..].iter().step_by(LANES)).for_each(|(v, side)| *v = *side);
+                let row = &mut rows[case * length..(case + 1) * length];
+                self.fill_row(&u, loads, &[(case, 1.0)], &held[lane], &self.naturals, &self.start, row);
+            }
         }
+        rows
     }
 
-    /// End forces of every loaded member while its nodes are held: member and forces, in member order.
-    pub(super) fn held_ends(
-        &self,
-        loads: &Loads,
-        parts: &[(usize, f64)],
-        naturals: &[Natural],
-        state: &State,
-    ) -> BTreeMap<usize, EndForces> {
-        let mut held = BTreeMap::new();
+    /// End forces of every loaded member while its nodes are held.
+    pub(super) fn held_ends(&self, loads: &Loads, parts: &[(usize, f64)], naturals: &[Natural], state: &State) -> Held {
         let mut own: Vec<(f64, LocalLoad)> = Vec::new();
         let mut loaded: Vec<usize> =
             parts.iter().flat_map(|&(case, _)| loads.pieces[case].iter().map(|(m, _)| *m)).collect();
         loaded.sort_unstable();
         loaded.dedup();
-        for member in loaded {
+        let mut ends = |member: usize| {
             own.clear();
             own.extend(loads.on(member, parts));
-            held.insert(member, self.members[member].held(&naturals[member], state.active[member], &own));
-        }
-        held
+            (member, self.members[member].held(&naturals[member], state.active[member], &own))
+        };
+        loaded.into_iter().map(&mut ends).collect()
     }
 
     pub(super) fn right_side(
         &self,
         loads: &Loads,
         parts: &[(usize, f64)],
-        held: &BTreeMap<usize, EndForces>,
+        held: &Held,
         side: usize,
         count: usize,
         right: &mut [f64],
@@ -165,8 +162,8 @@ impl Structure {
                 }
             }
         }
-        for (&member, forces) in held {
-            self.release(&self.members[member], forces, side, count, right);
+        for (member, forces) in held {
+            self.release(&self.members[*member], forces, side, count, right);
         }
     }
 
@@ -185,7 +182,7 @@ impl Structure {
         u: &[f64],
         loads: &Loads,
         parts: &[(usize, f64)],
-        held: &BTreeMap<usize, EndForces>,
+        held: &Held,
         naturals: &[Natural],
         state: &State,
         row: &mut [f64],
@@ -197,8 +194,9 @@ impl Structure {
             out.copy_from_slice(&self.node_moves(node, u));
         }
         reactions.fill(0.0);
+        let mut held = held.iter().peekable();
         for (k, (member, out)) in self.members.iter().zip(ends.chunks_exact_mut(12)).enumerate() {
-            let mut forces = held.get(&k).copied().unwrap_or([0.0; 12]);
+            let mut forces = held.next_if(|(m, _)| *m == k).map_or([0.0; 12], |(_, forces)| *forces);
             member.add_moved(&naturals[k], &self.moves(member, u), &mut forces);
             out.copy_from_slice(&forces);
             for (node, at_node) in member.nodes.into_iter().zip(member.at_nodes(&forces)) {
@@ -272,10 +270,26 @@ fn sums(cases: &[LoadCase], combinations: &[Combination]) -> Result<Vec<Vec<(usi
     Ok(all)
 }
 
-fn add_up(basic: &[f64], length: usize, parts: &[(usize, f64)], row: &mut [f64]) {
-    for &(case, factor) in parts {
-        for (sum, value) in row.iter_mut().zip(&basic[case * length..(case + 1) * length]) {
-            *sum += factor * value;
+/// Appends a sum of rows; three cases at a time, so that long rows pass through the cache once.
+fn append_sum(basic: &[f64], length: usize, parts: &[(usize, f64)], rows: &mut Vec<f64>) {
+    let row = |case: usize| &basic[case * length..(case + 1) * length];
+    let start = rows.len();
+    match *parts {
+        [] => rows.resize(start + length, 0.0),
+        [(a, x)] => rows.extend(row(a).iter().map(|a| x * a)),
+        [(a, x), (b, y)] => rows.extend(row(a).iter().zip(row(b)).map(|(a, b)| x * a + y * b)),
+        [(a, x), (b, y), (c, z), ..] => {
+            rows.extend(row(a).iter().zip(row(b)).zip(row(c)).map(|((a, b), c)| x * a + y * b + z * c));
+        }
+    }
+    let own = &mut rows[start..];
+    for more in parts.get(3..).unwrap_or_default().chunks(2) {
+        match *more {
+            [(a, x), (b, y)] => {
+                own.iter_mut().zip(row(a)).zip(row(b)).for_each(|((sum, a), b)| *sum += x * a + y * b);
+            }
+            [(a, x)] => own.iter_mut().zip(row(a)).for_each(|(sum, a)| *sum += x * a),
+            _ => {}
         }
     }
 }

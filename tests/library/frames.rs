@@ -88,7 +88,6 @@ fn a_written_model_reads_back_and_gives_the_same_bytes() {
             let off = worst(&stored["results"][answer.name()], &again, &answer);
             assert!(off < 1e-10, "{} {off:.1e}", answer.name());
         }
-        assert_eq!(again.to_reference_json_of("as written", 0..again.cases()).len(), written.len());
         let (_, twice) = solve(text, &Options::first_order());
         assert_eq!(written, twice.to_reference_json_of("as written", 0..twice.cases()));
     }
