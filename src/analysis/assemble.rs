@@ -357,8 +357,7 @@ fn check(model: &Model) -> Result<(), AnalysisError> {
 fn check_member(member: &super::model::Member) -> Result<(), AnalysisError> {
     let part = || format!("member {}", member.name);
     if member.way != Way::Both && !member.axial_only {
-        let needed = "an axial member when it works one way only";
-        return Err(AnalysisError::BadNumber { part: part(), what: "kind", given: f64::NAN, needed });
+        return Err(AnalysisError::OneWayBends { member: member.name.clone() });
     }
     member.offsets.iter().flatten().try_for_each(|&c| finite(part, "offset", c))?;
     for joint in &member.joints {

@@ -78,6 +78,12 @@ pub enum AnalysisError {
         /// The member.
         member: String,
     },
+    /// A member works one way only and is not an axial member.
+    #[error("member {member} works one way only, so it must be an axial member")]
+    OneWayBends {
+        /// The member.
+        member: String,
+    },
     /// The vector given for a member's local axis runs along the member.
     #[error("member {member}: the axis given for its cross-section runs along the member")]
     AxisAlongMember {

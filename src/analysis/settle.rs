@@ -28,7 +28,7 @@ pub enum SecondOrder {
 ///   which the frame with its tension members' stiffening left out would buckle: the true factor is not lower.
 ///
 /// A first-order sway grows by about `1 / (1 − 1/α_cr)`, so 20 means: iterate from 5 % on. EN 1993-1-1:2005 §5.2.1(3)
-/// asks for it from `α_cr` = 10.
+/// asks for it from `α_cr` = 10 (M: from memory).
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Options {
     /// When the second-order effect is counted.

@@ -280,3 +280,41 @@ fn a_load_outside_its_member_and_a_wrong_name_are_refused() {
     let error = run(LoadCase::new("p").force(b, [1.0; 3]), Combination::new("c").with("q", 1.0)).expect_err("no q");
     assert_eq!(error.to_string(), "combination c names load case q, which does not exist");
 }
+
+#[test]
+fn every_refusal_names_its_part() {
+    let portal = || upright(EndJoint::default(), Support::fixed());
+    let said = |change: &dyn Fn(&mut Model, [NodeId; 4])| {
+        let (mut model, nodes) = portal();
+        change(&mut model, nodes);
+        refusal(model).to_string()
+    };
+    assert_eq!(said(&|m, [a, ..]| drop(m.node("b", [a.0 as f64; 3]))), "two nodes are named b");
+    assert_eq!(said(&|m, _| m.members_mut()[1].j = NodeId(99)), "top names node #99, which does not exist");
+    assert_eq!(said(&|m, _| m.members_mut()[1].j = NodeId(1)), "member top has no length between its ends");
+    assert_eq!(
+        said(&|m, _| m.members_mut()[1].orientation = analysis::Orientation::ZAxis([1.0, 0.0, 0.0])),
+        "member top: the axis given for its cross-section runs along the member"
+    );
+    assert_eq!(
+        said(&|m, [a, ..]| m.support(a, Support::fixed().along([[1.0, 0.0, 0.0]; 3]))),
+        "support at node a: its axes are not three perpendicular unit vectors, right-handed"
+    );
+    assert_eq!(
+        said(&|m, _| m.members_mut()[0].way = Way::TensionOnly),
+        "member left works one way only, so it must be an axial member"
+    );
+    let (model, [a, b, ..]) = portal();
+    let built = Structure::build(model.clone()).expect("sound");
+    assert_eq!(built.natural_frequencies(1, analysis::MassKind::Lumped), Err(AnalysisError::NoMass));
+    let mut model = model;
+    let peg = model.node("peg", [0.0, 500.0, 0.0]);
+    model.member(Member::new("stay", peg, b, analysis::SectionId(0)).axial());
+    model.support(peg, Support::pinned());
+    let twist = LoadCase::new("twist").nodal(peg, [0.0, 0.0, 0.0, 1.0, 0.0, 0.0]);
+    let error = analysis::run(model.clone(), &[twist], &[], &Options::default()).expect_err("a hinge");
+    assert_eq!(error.to_string(), "load case twist: the moment on node peg meets only axial members, which take none");
+    let bad = LoadCase::new("bad").force(a, [f64::NAN, 0.0, 0.0]);
+    let error = analysis::run(model, &[bad], &[], &Options::default()).expect_err("not a number");
+    assert_eq!(error.to_string(), "load case bad, node a: load is NaN, it must be a finite number");
+}
