@@ -202,8 +202,8 @@ proptest! {
         let both = [Combination::new("sum").with("case", 1.0)];
         if let Ok(results) = analysis::run(model.clone(), std::slice::from_ref(&loads), &both, &options) {
             let (sum, size) = residue(&model, &loads, &results, 1);
-            for c in 0..3 {
-                prop_assert!(sum[c].abs() <= 1e-6 * size[0], "second order, {c}: {} of {}", sum[c], size[0]);
+            for force in &sum[..3] {
+                prop_assert!(force.abs() <= 1e-6 * size[0], "second order: {force} of {}", size[0]);
             }
         }
     }
