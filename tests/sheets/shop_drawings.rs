@@ -1,11 +1,11 @@
 //! Shop drawings of every ready design: nothing overlaps, and what is measured off them is the model.
 
-use crate::measure::{circles, groups, number, parse};
+use crate::measure::{circles, groups, number, parse, words};
 use std::path::{Path, PathBuf};
 use tiltwright::{
     design::{self, Design, Tilts},
     frame::{self, Frame},
-    quantities::{Tape, Units, deg},
+    quantities::{Tape, Units, deg, mm},
     sheets::{Drafter, Paper, Ray, Sheet},
 };
 
@@ -137,4 +137,39 @@ fn the_same_design_gives_the_same_bytes() {
         drafter.shop_drawings(&|_| vec![]).iter().map(Sheet::to_svg).collect::<Vec<_>>()
     };
     assert_eq!(draw(), draw());
+}
+
+#[test]
+fn every_part_is_named_on_some_drawing_and_every_hole_has_its_view() {
+    for file in design_files() {
+        let (design, frame) = laid_out(&file);
+        let drafter = Drafter { design: &design, frame: &frame, paper: Paper::A4, units: design.units };
+        let sheets = drafter.shop_drawings(&|_| vec![]);
+        let svgs: Vec<(String, String)> = sheets.iter().map(|sheet| (sheet.slug.clone(), sheet.to_svg())).collect();
+        let words_of = |start: &str| -> Vec<String> {
+            let chosen = svgs.iter().filter(|(slug, _)| slug.starts_with(start));
+            chosen
+                .flat_map(|(_, svg)| words(&parse(svg)))
+                .flat_map(|line| line.split(", ").map(String::from).collect::<Vec<_>>())
+                .collect()
+        };
+        let mut drawn = words_of("elevation");
+        drawn.extend(words_of("side-view"));
+        for piece in &frame.pieces {
+            assert!(drawn.contains(&piece.mark), "{}: {} is on no drawing", file.display(), piece.mark);
+        }
+        assert!(sheets.iter().any(|sheet| sheet.slug.starts_with("seating")), "{}: no seating", file.display());
+        let views: Vec<_> = svgs.iter().filter(|(slug, _)| slug.starts_with("side-view")).collect();
+        assert_eq!(views.len(), frame.row.len(), "{}", file.display());
+        for hole in &frame.row {
+            let stay = tiltwright::quantities::length(mm(frame.linkage.stay_mm(hole.offset_mm)), design.units);
+            let offset = tiltwright::quantities::length(mm(hole.offset_mm), design.units);
+            let shown = |text: &String| views.iter().filter(|(_, svg)| words(&parse(svg)).contains(text)).count();
+            assert!(
+                shown(&stay) > 0 && shown(&offset) > 0,
+                "{}: stay {stay} or hole {offset} is not dimensioned",
+                file.display()
+            );
+        }
+    }
 }

@@ -63,7 +63,7 @@ pub(super) fn use_word(hole: HoleUse) -> &'static str {
         HoleUse::Axle => "axle",
         HoleUse::Hinge => "hinge",
         HoleUse::FramePin => "frame pin",
-        HoleUse::FixedPin => "fixed pin",
+        HoleUse::FixedPin => "stay pin",
         HoleUse::Row => "tilt",
         HoleUse::Fixing => "fixing",
     }

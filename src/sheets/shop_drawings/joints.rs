@@ -4,7 +4,6 @@ use super::drafter::{Drafter, draw_to_fit};
 use crate::{
     catalogue::bolt_length,
     frame::{Laid, Stack, washer_mm},
-    quantities::{length, mm},
     sheets::{
         dimension::{Side, Stack as Dimensions, spread},
         geometry::{Bounds, Point, Rect, World},
@@ -82,9 +81,9 @@ impl Drafter<'_> {
         let mut table = Table::new(&[">No.", "Layer from the head", ">Thick"]);
         for (n, layer) in stack.layers.iter().enumerate() {
             let cut = if layer.what == Laid::Spacer { ", cut to length" } else { "" };
-            table.row([(n + 1).to_string(), format!("{}{cut}", layer.what.word()), self.show_fine(layer.thickness_mm)]);
+            table.row([(n + 1).to_string(), format!("{}{cut}", layer.what.word()), self.fine(layer.thickness_mm)]);
         }
-        table.row([String::new(), "grip without washers".to_string(), self.show_fine(stack.grip_mm())]);
+        table.row([String::new(), "grip without washers".to_string(), self.fine(stack.grip_mm())]);
         let bolt = bolt_length(stack.bolt, stack.grip_mm(), stack.washers() as u32, washer_mm(stack.bolt));
         match bolt {
             Ok(bolt) => {
@@ -107,17 +106,6 @@ impl Drafter<'_> {
             table.row(["", "pulled by hand: secure with a lynch pin or a wing nut and a safety pin", ""]);
         }
         table
-    }
-
-    /// Thin layers are no marks of the tape: inches to a thousandth, millimetres to a tenth.
-    fn show_fine(&self, value_mm: f64) -> String {
-        use crate::quantities::{MM_PER_INCH, Tape, Units, number};
-        let off = (Tape::of(self.units).nearest_mm(value_mm) - value_mm).abs();
-        match self.units {
-            _ if off < 0.02 => length(mm(value_mm), self.units),
-            Units::Us => format!("{} in", number(value_mm / MM_PER_INCH, 3)),
-            Units::Metric => format!("{} mm", number(value_mm, 1)),
-        }
     }
 
     /// The section: head at the left, bolt along x, layers at their true thickness, numbered above.
@@ -166,7 +154,7 @@ impl Drafter<'_> {
         below.add(
             view.at(World::new(0.0, 0.0)),
             view.at(World::new(total, 0.0)),
-            &format!("{} head to nut", self.show_fine(total)),
+            &format!("{} head to nut", self.fine(total)),
         );
         marks.extend(below.draw().0);
         marks

@@ -9,6 +9,8 @@ mod drilling;
 mod elevation;
 mod joints;
 mod parts;
+mod seating;
+mod setting_out;
 mod side_view;
 mod template;
 
@@ -24,8 +26,10 @@ impl Drafter<'_> {
         let mut sheets = self.elevation();
         sheets.extend(self.parts());
         sheets.extend(self.drilling());
+        sheets.extend(self.setting_out());
         sheets.extend(self.side_views(rays));
         sheets.extend(self.joints());
+        sheets.extend(self.seating());
         sheets.extend(self.bench_card());
         sheets.extend(self.row_template());
         sheets.extend(self.brace_template());

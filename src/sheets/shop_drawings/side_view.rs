@@ -158,8 +158,8 @@ impl Pose<'_> {
         marks.extend(sizes);
         let mut labels = Labels::new();
         labels.avoid(&marks);
-        marks.extend(self.stay_length(view, &mut labels));
         marks.extend(self.hinge_to_hole(view, &mut labels));
+        marks.extend(self.stay_length(view, &mut labels));
         marks.extend(self.tilt_angle(view, &mut labels));
         marks.extend(self.callouts(view, room, &mut labels));
         marks
@@ -324,7 +324,7 @@ impl Pose<'_> {
         let Linkage::InRunner { row_origin, .. } = *linkage else { return vec![] };
         let (foot, hole) =
             (view.at(self.world(row_origin)), view.at(self.world(linkage.fixed_end(self.hole.offset_mm))));
-        let words = format!("{} from hinge", self.drafter.show(self.hole.offset_mm));
+        let words = self.drafter.show(self.hole.offset_mm);
         let StandsOn::Runners { hinge_above_surface_mm, hinge_above_mm, .. } = self.drafter.frame.stands_on else {
             return vec![];
         };

@@ -1,0 +1,205 @@
+//! What stands on the ground before the frame comes: posts with their holes, or runners with their hinges.
+
+use super::drafter::{Drafter, draw_to_fit, paragraph, part};
+use super::elevation::EVERYWHERE;
+use crate::{
+    frame::{Body, HoleUse, Role, StandsOn, Stick},
+    sheets::{
+        dimension::{Feature, Labels, Side, Stack, leader, running},
+        geometry::{Bounds, Rect, World},
+        mark::{Fill, Mark},
+        page::Page,
+        pen::Pen,
+        sheet::{Sheet, SheetScale},
+        text::TextSize,
+        view::View,
+    },
+};
+
+impl Drafter<'_> {
+    /// Posts seen from the front, or runners seen square to what they lie on.
+    pub(super) fn setting_out(&self) -> Vec<Sheet> {
+        let (slug, title, words) = match self.frame.stands_on {
+            StandsOn::Posts { .. } => (
+                "posts",
+                "Posts, seen from the front",
+                "Have buried lines located before you dig. Dig to the depth that the calculation sheet and the local frost depth ask for, \
+                 whichever is more. Set both posts plumb both ways with their axle holes level with each other; run a straight bar \
+                 through both axle holes while the concrete sets. Slope the top of the concrete away from the post.",
+            ),
+            StandsOn::Runners { .. } => (
+                "runners",
+                "Runners, seen square on",
+                "Set the runners parallel: both diagonals between their ends agree. Set the hinge line level. Stakes, brackets or ballast \
+                 follow the calculation sheet; on a roof, fixings and the roof itself need a licensed engineer. Fall protection on any roof.",
+            ),
+        };
+        let page = Page::portrait(self.paper);
+        let window = page.window();
+        let shim = match self.frame.stands_on {
+            StandsOn::Runners { shim_mm, .. } if shim_mm > 0.5 => {
+                format!(" Shim the lower runner by {} so that the hinge line is level.", self.show(shim_mm))
+            }
+            _ => String::new(),
+        };
+        let (heading, foot) = paragraph(&format!("{words}{shim}"), window, TextSize::Small);
+        let room = Rect { top: foot + 3.0, ..window };
+        let (scale, marks) = draw_to_fit(room, |view| match self.frame.stands_on {
+            StandsOn::Posts { .. } => self.posts(view),
+            StandsOn::Runners { .. } => self.runners(view),
+        });
+        vec![self.sheet(slug, title, page).at_scale(SheetScale::One(scale)).with(heading).with(marks)]
+    }
+
+    /// Across and up: x and Z.
+    fn posts(&self, view: &View) -> Vec<Mark> {
+        let StandsOn::Posts { embedment_mm, hole_diameter_mm, axle_height_mm, above_axle_mm, .. } =
+            self.frame.stands_on
+        else {
+            return vec![];
+        };
+        let (grade, foot, top) = (-axle_height_mm, -axle_height_mm - embedment_mm, above_axle_mm);
+        let mut marks = Vec::new();
+        let mut middles = Vec::new();
+        for (n, post) in self.frame.sticks_of(Body::Ground).filter(|(_, stick)| stick.role == Role::Post) {
+            let x = 0.5 * (post.x_range()[0] + post.x_range()[1]);
+            middles.push(x);
+            let half = 0.5 * hole_diameter_mm;
+            if half > 0.0 {
+                let concrete = view.rect(Bounds { left: x - half, right: x + half, low: foot, high: grade });
+                marks.push(
+                    part("footing", "footing")
+                        .with([Mark::filled(concrete.corners(), Pen::Hidden, Fill::Hatch(45.0))])
+                        .into(),
+                );
+            }
+            let body = view.rect(Bounds { left: post.x_range()[0], right: post.x_range()[1], low: foot, high: top });
+            marks.push(
+                part(self.frame.mark(n), "post").with([Mark::filled(body.corners(), Pen::Visible, Fill::Paper)]).into(),
+            );
+            for hole in post.holes.iter().filter(|hole| hole.use_ != HoleUse::Fixing) {
+                let z = post.hole_place(hole)[2];
+                let ends = post.x_range().map(|x| view.at(World::new(x, z)));
+                marks.push(Mark::line(ends[0].moved(-4.0, 0.0), ends[1].moved(4.0, 0.0), Pen::Centre));
+            }
+        }
+        let (Some(first), Some(last)) =
+            (middles.iter().copied().reduce(f64::min), middles.iter().copied().reduce(f64::max))
+        else {
+            return marks;
+        };
+        let half = (0.5 * hole_diameter_mm).max(100.0);
+        let edges = [first - 1.8 * half, last + 1.8 * half];
+        let ground = edges.map(|x| view.at(World::new(x, grade)));
+        marks.push(Mark::line(ground[0], ground[1], Pen::Ground));
+        marks.extend(middles.iter().map(|x| {
+            let ends = [foot, top].map(|z| view.at(World::new(*x, z)));
+            Mark::line(ends[0].moved(0.0, 3.0), ends[1].moved(0.0, -3.0), Pen::Centre)
+        }));
+        let mut below = Stack::new(Side::Below, view.at(World::new(0.0, foot)).y + 2.0);
+        let at = |x: f64| view.at(World::new(x, foot));
+        below.add(at(first), at(last), &format!("{} middle to middle", self.show(last - first)));
+        if hole_diameter_mm > 0.0 {
+            below.add(
+                at(first - 0.5 * hole_diameter_mm),
+                at(first + 0.5 * hole_diameter_mm),
+                &self.show(hole_diameter_mm),
+            );
+        }
+        marks.extend(below.draw().0);
+        marks.extend(self.post_heights(view, edges[1], [top, grade, foot]));
+        self.name_ground(view, &mut marks, |stick| {
+            let [left, right] = stick.x_range();
+            World::new(0.5 * (left + right), 0.4 * grade)
+        });
+        marks
+    }
+
+    /// Running from the top of the post, which is its marked end.
+    fn post_heights(&self, view: &View, right: f64, [top, grade, foot]: [f64; 3]) -> Vec<Mark> {
+        let base = view.at(World::new(right, 0.0)).x;
+        let feature = |z: f64, word: &str| Feature {
+            at: view.at(World::new(right, z)),
+            text: format!("{} {word}", self.show(top - z)),
+        };
+        let datum = Feature { at: view.at(World::new(right, top)), text: "0 top".to_string() };
+        let mut features = vec![feature(grade, "grade"), feature(foot, "foot")];
+        let post = self.frame.sticks_of(Body::Ground).find(|(_, stick)| stick.role == Role::Post);
+        if let Some((_, post)) = post {
+            for hole in post.holes.iter().filter(|hole| hole.use_ != HoleUse::Fixing) {
+                features.push(feature(post.hole_place(hole)[2], super::drilling::use_word(hole.use_)));
+            }
+        }
+        running(Side::Right, base, &datum, &features).0
+    }
+
+    /// Across and along the runner, whatever its slope: x and the distance from the foot of the hinge. The front end is at the foot.
+    fn runners(&self, view: &View) -> Vec<Mark> {
+        let StandsOn::Runners { slope_deg, .. } = self.frame.stands_on else { return vec![] };
+        let (sin, cos) = slope_deg.to_radians().sin_cos();
+        let mut marks = Vec::new();
+        let mut bounds: Option<Bounds> = None;
+        let ranges = |stick: &Stick| {
+            let [left, right] = stick.x_range();
+            let along = stick.corners().map(|corner| corner[1] * cos + corner[2] * sin);
+            let (low, high) =
+                (along.iter().copied().fold(f64::MAX, f64::min), along.iter().copied().fold(f64::MIN, f64::max));
+            Bounds { left, right, low, high }
+        };
+        let on_ground: Vec<_> = self.frame.sticks_of(Body::Ground).collect();
+        for (n, stick) in &on_ground {
+            let box_ = ranges(stick);
+            bounds = Some(bounds.map_or(box_, |all: Bounds| all.with(box_)));
+            let outline = Mark::filled(view.rect(box_).corners(), Pen::Visible, Fill::Paper);
+            marks.push(part(self.frame.mark(*n), stick.role.word()).with([outline]).into());
+        }
+        let Some(all) = bounds else { return marks };
+        let hinge = [all.left, all.right].map(|x| view.at(World::new(x, 0.0)));
+        marks.push(Mark::line(hinge[0].moved(-4.0, 0.0), hinge[1].moved(4.0, 0.0), Pen::Centre));
+        let runners: Vec<Bounds> =
+            on_ground.iter().filter(|(_, s)| s.role == Role::Runner).map(|(_, s)| ranges(s)).collect();
+        let paper = view.rect(all);
+        let mut below = Stack::new(Side::Below, paper.bottom);
+        let mut left = Stack::new(Side::Left, paper.left);
+        if let [a, b] = runners[..] {
+            let at = |x: f64| view.at(World::new(x, all.low));
+            let (a, b) = if a.left < b.left { (a, b) } else { (b, a) };
+            below.add(at(a.right), at(b.left), &format!("{} between", self.show(b.left - a.right)));
+            below.add(at(0.5 * (a.left + a.right)), at(0.5 * (b.left + b.right)), &self.show(self.frame.span_mm));
+            let corners = [(a.left, a.low, b.right, b.high), (b.right, b.low, a.left, a.high)];
+            for (x1, y1, x2, y2) in corners {
+                marks.push(Mark::line(view.at(World::new(x1, y1)), view.at(World::new(x2, y2)), Pen::Ray));
+            }
+            let diagonal = (b.right - a.left).hypot(b.high - b.low);
+            below.add(
+                at(a.left),
+                at(b.right),
+                &format!("{} outside; diagonals {}", self.show(b.right - a.left), self.show(diagonal)),
+            );
+        }
+        let at = |y: f64| view.at(World::new(all.left, y));
+        left.add(at(all.low), at(0.0), &format!("{} to hinge", self.show(-all.low)));
+        left.add(at(all.low), at(all.high), &self.show(all.high - all.low));
+        marks.extend(below.draw().0);
+        marks.extend(left.draw().0);
+        self.name_ground(view, &mut marks, |stick| {
+            let box_ = ranges(stick);
+            World::new(0.5 * (box_.left + box_.right), 0.7 * box_.high + 0.3 * box_.low)
+        });
+        marks
+    }
+
+    /// Writes the mark of every part on the ground beside it.
+    fn name_ground(&self, view: &View, marks: &mut Vec<Mark>, place: impl Fn(&Stick) -> World) {
+        let mut labels = Labels::new();
+        labels.avoid(marks);
+        for (n, stick) in self.frame.sticks_of(Body::Ground) {
+            let at = view.at(place(stick));
+            let ways = [7.0, 11.0, 16.0, 22.0].into_iter().flat_map(|reach| {
+                [(1.0, -1.0), (-1.0, -1.0), (1.0, 1.0), (-1.0, 1.0)].map(|(x, y)| at.moved(x * reach, 0.6 * y * reach))
+            });
+            let ways: Vec<_> = ways.map(|shelf| leader(at, shelf, self.frame.mark(n))).collect();
+            marks.extend(labels.place(EVERYWHERE, ways).unwrap_or_default());
+        }
+    }
+}
