@@ -113,7 +113,8 @@ impl Judge {
                     .hint(format!("keep it to {LONGEST}: it has to fit a title block")),
             );
         }
-        text.to_string()
+        // A name is one line, whatever its author typed: it reaches terminals, tables and title blocks.
+        text.chars().map(|c| if c.is_control() { ' ' } else { c }).collect()
     }
 
     fn design(&mut self, file: written::File) -> Option<Design> {

@@ -76,10 +76,12 @@ impl Wanted {
         let laid = self.with_room(0.0, tape)?;
         let Some(outside) = self.outside_mm else { return Ok(laid) };
         let spare = outside - laid.total_mm;
-        if spare < -0.01 {
+        // A size written with the other tape's marks is the same size.
+        let same = tape.mark_mm() / 2.0;
+        if spare < -same {
             return Err(Misfit::OutsideTooSmall { given_mm: outside, needed_mm: laid.total_mm });
         }
-        if spare < 0.01 {
+        if spare < same {
             return Ok(laid);
         }
         match self.edge {

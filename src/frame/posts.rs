@@ -353,16 +353,18 @@ impl Job<'_> {
                 // Outside, the stack grows outward from the frame; inside, inward from the outer member.
                 let outward = if self.posts.placement == Placement::Outside { 1.0 } else { -1.0 };
                 let at = |from_face: f64| sign * (face + outward * from_face);
-                let (outer, inner) = members.into_iter().partition(|stick| {
+                let (outer, inner): (Vec<usize>, Vec<usize>) = members.into_iter().partition(|stick| {
                     self.posts.placement == Placement::Outside || middle(*stick) * sign > face - 1e-6
                 });
+                // Thickness of the members the frame pin hangs on.
+                let plies_mm: f64 = outer.iter().map(|stick| rectangle.sticks[*stick].section.width_mm).sum();
                 Side {
                     name,
                     outer,
                     inner,
                     stay_x: at(washer_mm(pin) + stay / 2.0),
                     post_x: at(gap + post / 2.0),
-                    cleat_x: at(-(self.carrier_plies_mm(rectangle) + self.cleat_mm() / 2.0)),
+                    cleat_x: at(-(plies_mm + self.cleat_mm() / 2.0)),
                 }
             })
             .collect()
@@ -370,21 +372,6 @@ impl Job<'_> {
 
     fn cleat_mm(&self) -> f64 {
         self.design.support.stay.cleat.map_or(0.0, |c| c.width_mm)
-    }
-
-    /// Thickness of the members the frame pin hangs on.
-    fn carrier_plies_mm(&self, rectangle: &Rectangle) -> f64 {
-        match self.posts.placement {
-            Placement::Outside => self.design.frame.stile.width_mm,
-            Placement::Inside => {
-                let (Some(first), Some(slot)) = (rectangle.carriers.first(), rectangle.slots.first()) else {
-                    return 0.0;
-                };
-                let outer =
-                    rectangle.carriers.iter().filter(|(s, i)| *i == first.1 && rectangle.sticks[*s].start[0] < slot[0]);
-                outer.map(|(s, _)| rectangle.sticks[*s].section.width_mm).sum()
-            }
-        }
     }
 
     fn post(&self, side: &Side, bolt: &Bolt, pin: &Bolt, fixed: [f64; 2]) -> Stick {
@@ -466,12 +453,23 @@ impl Job<'_> {
         }
     }
 
+    /// The bolts of both sides; slots at unequal places give the two sides unequal bolts.
     fn stacks(&self, rectangle: &Rectangle, sides: &[Side], bolt: &'static Bolt, pin: &'static Bolt) -> Vec<Stack> {
+        let mut all: Vec<Stack> = Vec::new();
+        for stack in sides.iter().flat_map(|side| self.stacks_of(rectangle, side, bolt, pin)) {
+            match all.iter_mut().find(|s| s.name == stack.name && s.layers == stack.layers) {
+                Some(same) => same.quantity += stack.quantity,
+                None => all.push(stack),
+            }
+        }
+        all
+    }
+
+    fn stacks_of(&self, rectangle: &Rectangle, side: &Side, bolt: &'static Bolt, pin: &'static Bolt) -> Vec<Stack> {
         let gap = self.gap_mm(pin);
         let plies = |sticks: &[usize]| sticks.iter().map(|s| rectangle.sticks[*s].section.width_mm).collect::<Vec<_>>();
-        let Some(side) = sides.first() else { return vec![] };
         let post = self.posts.section.width_mm;
-        let mut axle = Stack::new("axle", bolt, sides.len()).washer();
+        let mut axle = Stack::new("axle", bolt, 1).washer();
         for ply in plies(&side.outer) {
             axle = axle.lay(Laid::Stile, ply);
         }
@@ -483,7 +481,7 @@ impl Job<'_> {
             axle = axle.washer();
         }
         let stay = self.design.support.stay.section.width_mm;
-        let mut frame_pin = Stack::new("frame pin", pin, sides.len()).washer();
+        let mut frame_pin = Stack::new("frame pin", pin, 1).washer();
         let mut fixing = None;
         match self.design.support.stay.cleat {
             None => {
@@ -494,12 +492,12 @@ impl Job<'_> {
             Some(cleat) => {
                 let stile: f64 = plies(&side.outer).iter().sum();
                 frame_pin = frame_pin.lay(Laid::Cleat, cleat.width_mm).lay(Laid::Spacer, stile);
-                let bolt = Stack::new("cleat bolt", pin, 2 * sides.len()).washer().lay(Laid::Cleat, cleat.width_mm);
+                let bolt = Stack::new("cleat bolt", pin, 2).washer().lay(Laid::Cleat, cleat.width_mm);
                 fixing = Some(bolt.lay(Laid::Stile, stile).washer());
             }
         }
         frame_pin = frame_pin.washer().lay(Laid::Stay, stay).washer();
-        let post_pin = Stack::new("post pin", pin, sides.len())
+        let post_pin = Stack::new("post pin", pin, 1)
             .washer()
             .lay(Laid::Stay, stay)
             .washer()

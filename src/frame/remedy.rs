@@ -34,16 +34,36 @@ pub fn remedies(design: &Design, tilts: &[Angle], tape: Tape, refusals: &[Refusa
     // What the refusal points at comes first.
     let pointed: Vec<&str> = refusals.iter().map(Refusal::field).collect();
     knobs.sort_by_key(|knob| !pointed.iter().any(|field| knob.field.starts_with(field)));
+    // A fault of the tilts alone is mended by other tilts.
+    let tilts_first = pointed.contains(&"tilts");
+    if tilts_first {
+        found.extend(trial.other_tilts(design, refusals));
+    }
+    for knob in &mut knobs {
+        knob.values.splice(0..0, needed(refusals, knob.field, design.units));
+    }
     for knob in &knobs {
         if found.len() >= MOST {
             break;
         }
         found.extend(knob.turn(&trial, design));
     }
-    if found.len() < MOST {
+    if found.len() < MOST && !tilts_first {
         found.extend(trial.other_tilts(design, refusals));
     }
     found
+}
+
+/// The very sizes that refusals ask of a field, on the marks its author writes: the next one that is no less.
+fn needed(refusals: &[Refusal], knob: &str, units: Units) -> Vec<Value> {
+    let asked = refusals.iter().filter(|refusal| refusal.field() == knob).filter_map(|refusal| match refusal {
+        Refusal::PanelsDoNotFit { needed_mm, .. }
+        | Refusal::FrameTooLarge { needed_mm, .. }
+        | Refusal::StayTooShort { needed_mm, .. } => Some(*needed_mm),
+        _ => None,
+    });
+    let mark = Tape::of(units).mark_mm();
+    asked.flat_map(|mm| [(mm / mark - 1e-9).ceil(), (mm / mark).round()]).map(|m| Value::Length(m * mark)).collect()
 }
 
 struct Trial<'a> {
@@ -184,6 +204,17 @@ fn deeper(section: &Section) -> Vec<Value> {
     found.into_iter().take(3).map(Value::Section).collect()
 }
 
+/// Sections as wide and less thick, the thickest first; a brace lies flat.
+fn flatter(section: &Section) -> Vec<Value> {
+    let mut found: Vec<&'static Section> = catalogue::sections()
+        .iter()
+        .filter(|s| s.family == section.family && s.name.contains('x') == section.name.contains('x'))
+        .filter(|s| (s.depth_mm - section.depth_mm).abs() < 0.5 && s.width_mm < section.width_mm)
+        .collect();
+    found.sort_by(|a, b| b.width_mm.total_cmp(&a.width_mm));
+    found.into_iter().take(3).map(Value::Section).collect()
+}
+
 fn knobs(design: &Design) -> Vec<Knob> {
     let units = design.units;
     let (support, frame) = (&design.support, &design.frame);
@@ -204,6 +235,13 @@ fn knobs(design: &Design) -> Vec<Knob> {
         add("frame.corner_brace.leg", around(brace.leg, units), |d, v| {
             if let Some(brace) = &mut d.frame.brace {
                 brace.leg = v.length();
+            }
+        });
+    }
+    if let Some(brace) = frame.brace {
+        add("frame.corner_brace.section", flatter(brace.section), |d, v| {
+            if let (Some(brace), Value::Section(section)) = (&mut d.frame.brace, v) {
+                brace.section = section;
             }
         });
     }

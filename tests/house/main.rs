@@ -1,2 +1,4 @@
 //! The documents agree with the program, rooms only look back, the sample packet is what plan writes today.
+mod designs;
 mod readme;
+mod rooms;

@@ -1,6 +1,8 @@
 //! What must hold for any input.
 mod cut_plan;
 mod equilibrium;
+mod frame_design;
+mod linkage;
 mod load_rows;
 mod loads;
 mod mechanisms;

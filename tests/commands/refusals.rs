@@ -1,0 +1,279 @@
+//! Every reason that stops a layout, provoked by name; and every way out that the error offers, written into the file
+//! and run again, stands.
+
+use crate::common::{Run, tiltwright_in};
+use serde_yaml::Value;
+
+/// Two panels on posts outside the frame, everything said.
+const POSTS: &str = "
+tiltwright: 1
+name: seeded on posts
+units: metric
+site: {place: Nowhere, latitude: 45 deg}
+panel: {long_side: 1722 mm, short_side: 1134 mm, thickness: 30 mm, mass: 21 kg}
+array: {rows: 1, columns: 2, orientation: portrait}
+frame:
+  rail: 45x145
+  stile: 45x145
+  seating: {kind: inset}
+  corner_brace: {section: 45x95, leg: 250 mm}
+support:
+  kind: posts
+  bolt: M12
+  pin: M12
+  stay: {section: 45x95, pin_along: 600 mm, pin_behind: 20 mm}
+  posts:
+    placement: outside
+    section: 89x140
+    axle_height: 1300 mm
+    pin_below_axle: 600 mm
+    embedment: 1000 mm
+tilts: [15 deg, 35 deg, 60 deg]
+";
+
+/// One panel on runners, everything said.
+const RUNNERS: &str = "
+tiltwright: 1
+name: seeded on runners
+units: metric
+site: {place: Nowhere, latitude: 45 deg, facing: 180 deg}
+panel: {long_side: 1722 mm, short_side: 1134 mm, thickness: 30 mm, mass: 21 kg}
+array: {rows: 1, columns: 1, orientation: portrait}
+frame:
+  rail: 38x140
+  stile: 38x140
+  seating: {kind: inset}
+support:
+  kind: runners
+  bolt: M12
+  pin: M12
+  stay: {section: 38x89, pin_along: 700 mm, pin_behind: 10 mm, length: 950 mm}
+  runners: {section: 38x184, hinge_above_holes: 140 mm, hinge_from_low_edge: 90 mm}
+tilts: [20 deg, 40 deg, 60 deg]
+";
+
+/// The text with fields set; a value of `~` removes the field.
+fn with(text: &str, changes: &[(&str, &str)]) -> String {
+    let mut root: Value = serde_yaml::from_str(text).expect("the base is YAML");
+    for (path, value) in changes {
+        let (parents, last) = path.rsplit_once('.').map_or((vec![], *path), |(p, l)| (p.split('.').collect(), l));
+        let mut at = &mut root;
+        for parent in parents {
+            at = at
+                .as_mapping_mut()
+                .expect("a mapping")
+                .entry(parent.into())
+                .or_insert(Value::Mapping(Default::default()));
+        }
+        let mapping = at.as_mapping_mut().expect("a mapping");
+        match serde_yaml::from_str(value).expect("the value is YAML") {
+            Value::Null => drop(mapping.remove(last)),
+            value => drop(mapping.insert(last.into(), value)),
+        }
+    }
+    serde_yaml::to_string(&root).expect("YAML")
+}
+
+fn run(text: &str) -> Run {
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    std::fs::write(folder.path().join("seeded.yaml"), text).expect("the file can be written");
+    let run = tiltwright_in(folder.path(), &["drill", "seeded.yaml"]);
+    assert_eq!(std::fs::read_dir(folder.path()).expect("the folder").count(), 1, "drill writes nothing");
+    run
+}
+
+/// `this works: \`field: value\`` of every hint.
+fn offered(stderr: &str) -> Vec<(String, String)> {
+    let mut all: Vec<(String, String)> = stderr
+        .lines()
+        .filter_map(|line| line.split_once("this works: `")?.1.strip_suffix('`')?.split_once(": "))
+        .map(|(field, value)| (field.to_string(), value.to_string()))
+        .collect();
+    all.dedup();
+    all
+}
+
+/// The fault is named and placed, at least one change is offered, and each of them stands when it is made.
+fn refused(base: &str, changes: &[(&str, &str)], code: &str) {
+    let text = with(base, changes);
+    let run_ = run(&text);
+    assert_eq!((run_.code, run_.stdout.as_str()), (2, ""), "{code}: {}", run_.stderr);
+    assert!(run_.stderr.contains(&format!("error[{code}]: ")), "{code} is not among:\n{}", run_.stderr);
+    assert!(run_.stderr.contains("seeded.yaml:"), "{code} has no place:\n{}", run_.stderr);
+    let offered = offered(&run_.stderr);
+    assert!(!offered.is_empty(), "{code} offers no way out:\n{}", run_.stderr);
+    for (field, value) in offered {
+        let mended = run(&with(&text, &[(&field, &value)]));
+        assert_eq!(mended.code, 0, "{code}: `{field}: {value}` was offered but gives\n{}", mended.stderr);
+    }
+}
+
+#[test]
+fn both_bases_stand() {
+    for base in [POSTS, RUNNERS] {
+        let run = run(base);
+        assert_eq!(run.code, 0, "{}", run.stderr);
+    }
+}
+
+#[test]
+fn a_stay_that_cannot_reach_is_refused_and_mended() {
+    refused(RUNNERS, &[("support.stay.length", "600 mm")], "stay-too-short");
+}
+
+#[test]
+fn a_hole_beyond_the_runner_is_refused_and_mended() {
+    refused(RUNNERS, &[("support.runners.length", "1200 mm")], "hole-off-runner");
+}
+
+#[test]
+fn a_hole_under_the_hinge_is_refused_and_mended() {
+    let short = [
+        ("support.stay.pin_along", "200 mm"),
+        ("support.stay.length", "326 mm"),
+        ("tilts", "[45 deg, 60 deg, 70 deg]"),
+    ];
+    refused(RUNNERS, &short, "hole-not-behind-hinge");
+}
+
+#[test]
+fn a_stay_that_pushes_through_the_axle_is_refused_and_mended() {
+    refused(POSTS, &[("support.posts.pin_below_axle", "150 mm")], "lever-too-small");
+}
+
+#[test]
+fn a_tilt_beyond_the_swing_is_refused_and_mended() {
+    refused(POSTS, &[("tilts", "[15 deg, 35 deg, 88 deg]")], "tilt-outside-swing");
+    refused(POSTS, &[("tilts", "[-5 deg, 35 deg, 60 deg]")], "tilt-outside-swing");
+}
+
+#[test]
+fn flat_is_refused_as_a_hole_and_mended() {
+    refused(POSTS, &[("tilts", "[0 deg, 35 deg, 60 deg]")], "flat-is-a-lock");
+}
+
+#[test]
+fn holes_that_would_split_the_stay_are_refused_and_mended() {
+    refused(POSTS, &[("tilts", "[15 deg, 35 deg, 38 deg]")], "holes-too-close");
+}
+
+#[test]
+fn a_bolt_too_thick_for_its_stile_is_refused_and_mended() {
+    refused(POSTS, &[("support.bolt", "3/4 in")], "edge-too-near");
+    refused(POSTS, &[("support.stay.pin_behind", "40 mm")], "edge-too-near");
+}
+
+#[test]
+fn a_pin_beyond_its_piece_is_refused_and_mended() {
+    refused(POSTS, &[("support.stay.pin_along", "870 mm")], "outside-piece");
+    refused(RUNNERS, &[("support.runners.hinge_above_holes", "60 mm")], "outside-piece");
+}
+
+#[test]
+fn a_low_edge_in_the_grass_is_refused_and_mended() {
+    refused(POSTS, &[("support.posts.axle_height", "800 mm")], "low-edge-too-low");
+}
+
+#[test]
+fn a_stay_that_runs_into_the_ground_is_refused_and_mended() {
+    refused(POSTS, &[("support.posts.pin_below_axle", "1150 mm")], "fouls");
+}
+
+#[test]
+fn a_roof_that_falls_along_the_hinge_line_is_refused_and_mended() {
+    let roof = [
+        ("support.runners.on", "roof"),
+        ("support.runners.roof_pitch", "12 deg"),
+        ("support.runners.roof_facing", "250 deg"),
+    ];
+    refused(RUNNERS, &roof, "cross-slope");
+    let small = [
+        ("support.runners.on", "roof"),
+        ("support.runners.roof_pitch", "4 deg"),
+        ("support.runners.roof_facing", "220 deg"),
+        ("support.runners.shims", "false"),
+    ];
+    refused(RUNNERS, &small, "cross-slope");
+}
+
+#[test]
+fn a_mullion_too_thin_for_two_laps_is_refused_and_mended() {
+    refused(POSTS, &[("frame.seating", "{kind: lapped, lap: 24 mm}")], "mullion-too-thin");
+}
+
+#[test]
+fn a_brace_too_long_for_its_bay_is_refused_and_mended() {
+    refused(POSTS, &[("frame.corner_brace.leg", "1200 mm")], "brace-too-long");
+    // One bay: the braces of two corners would cross.
+    let one = [("array.columns", "1"), ("frame.corner_brace.leg", "620 mm")];
+    refused(POSTS, &one, "brace-too-long");
+}
+
+#[test]
+fn a_brace_without_a_short_edge_is_refused_and_mended() {
+    refused(POSTS, &[("frame.corner_brace.leg", "120 mm")], "brace-too-short");
+}
+
+#[test]
+fn a_brace_that_stands_into_the_panel_is_refused_and_mended() {
+    refused(POSTS, &[("frame.corner_brace", "{section: 140x145, leg: 300 mm}")], "brace-fouls-panel");
+}
+
+#[test]
+fn slots_that_are_no_two_slots_are_refused_and_mended() {
+    for slots in ["[1]", "[0, 1, 2]", "[1, 1]", "[0, 5]", "[]"] {
+        let inside = [("support.posts.placement", "inside"), ("support.posts.slots_after_columns", slots)];
+        refused(POSTS, &inside, "bad-slots");
+    }
+}
+
+#[test]
+fn panels_wider_than_their_frame_are_refused_and_mended() {
+    refused(POSTS, &[("frame.outside_width", "2300 mm")], "panels-do-not-fit");
+    refused(POSTS, &[("frame.outside_length", "1700 mm")], "panels-do-not-fit");
+}
+
+#[test]
+fn a_frame_too_large_for_lapped_panels_is_refused_and_mended() {
+    let large = [("frame.seating", "{kind: lapped, lap: 12 mm}"), ("frame.outside_width", "2500 mm")];
+    refused(POSTS, &large, "frame-too-large");
+}
+
+#[test]
+fn a_cleat_in_the_brace_is_refused_and_mended() {
+    let cleat = [("support.stay.cleat", "45x145"), ("support.stay.pin_behind", "95 mm")];
+    refused(POSTS, &cleat, "pieces-overlap");
+}
+
+#[test]
+fn an_axle_longer_than_any_bolt_is_refused_and_mended() {
+    let thick = [
+        ("array.columns", "4"),
+        ("frame.mullion_plies", "2"),
+        ("support.posts.placement", "inside"),
+        ("support.posts.slots_after_columns", "[1, 3]"),
+    ];
+    refused(POSTS, &thick, "no-bolt-long-enough");
+}
+
+#[test]
+fn lapped_seating_is_refused_where_the_panel_data_forbid_it() {
+    let lapped = with(
+        POSTS,
+        &[("frame.seating", "{kind: lapped}"), ("panel.edge_support", "forbidden"), ("frame.mullion_plies", "2")],
+    );
+    let run_ = run(&lapped);
+    assert_eq!((run_.code, run_.stdout.as_str()), (2, ""));
+    assert!(
+        run_.stderr.contains("error[lapped-forbidden]: ") && run_.stderr.contains("`kind: inset`"),
+        "{}",
+        run_.stderr
+    );
+    assert_eq!(run(&with(&lapped, &[("frame.seating.kind", "inset")])).code, 0, "what the hint names stands");
+    let purlins = [
+        ("frame.seating", "{kind: on-purlins, purlin: 45x95}"),
+        ("panel.mounting_holes", "{along_long_side: 1400 mm, across: 1090 mm, diameter: 9 mm}"),
+    ];
+    let mended = run(&with(&lapped, &purlins));
+    assert_eq!(mended.code, 0, "{}", mended.stderr);
+}
