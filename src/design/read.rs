@@ -55,7 +55,9 @@ fn explain(file: &str, places: &Places, error: &serde_path_to_error::Error<serde
             .at(place.or_else(by_mark))
             .hint(format!("add a line `{name}: …`"));
     }
-    let syntax = path.is_empty() && !message.starts_with("invalid type");
+    // What the scanner cannot read is no value of a field, wherever it gave up.
+    let unread = [" while scanning ", " while parsing "].iter().any(|words| message.contains(words));
+    let syntax = unread || path.is_empty() && !message.starts_with("invalid type");
     let code = if syntax { "not-yaml" } else { "bad-value" };
     let sentence = if syntax { format!("{file} is not YAML: {message}") } else { message };
     Fault::new(code, path.clone(), sentence).at(if syntax { by_mark() } else { places.of(&path).or_else(by_mark) })
