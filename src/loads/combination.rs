@@ -191,23 +191,26 @@ pub(crate) fn combine_where(rules: &[Rule], cases: &[Case], admits: impl Fn(&Cas
         cases.iter().enumerate().filter(|(_, c)| wanted(c)).map(|(i, _)| i).collect()
     };
     let dead = of(Action::Dead);
+    let (snows, winds, people) = (of(Action::Snow), of(Action::Wind), of(Action::Handling));
     let mut all = Vec::new();
     for rule in rules {
-        let mut chosen: Vec<Vec<usize>> = vec![Vec::new()];
-        for action in [Action::Snow, Action::Wind, Action::Handling] {
-            if rule.factor(action) != 0.0 {
-                // A companion may be missing, a principal load may not: then the rule says nothing new.
-                let some = of(action);
-                if some.is_empty() && is_companion(rule, action) {
-                    continue;
+        for snow in choices(rule, Action::Snow, &snows) {
+            for wind in choices(rule, Action::Wind, &winds) {
+                for person in choices(rule, Action::Handling, &people) {
+                    all.push(join(rule, &dead, [snow, wind, person], cases));
                 }
-                chosen =
-                    chosen.iter().flat_map(|head| some.iter().map(|one| [head.as_slice(), &[*one]].concat())).collect();
             }
         }
-        all.extend(chosen.into_iter().map(|indices| join(rule, &dead, &indices, cases)));
     }
     all
+}
+
+/// The cases of a kind that a rule goes through, or once nothing where it has none of the kind.
+fn choices(rule: &Rule, action: Action, some: &[usize]) -> impl Iterator<Item = Option<usize>> {
+    // A companion may be missing, a principal load may not: then the rule says nothing new.
+    let without = rule.factor(action) == 0.0 || (some.is_empty() && is_companion(rule, action));
+    let list = if without { &[] } else { some };
+    list.iter().copied().map(Some).chain(without.then_some(None))
 }
 
 /// A load kind that goes along with another of the same rule at no more than its full companion factor.
@@ -218,13 +221,20 @@ fn is_companion(rule: &Rule, action: Action) -> bool {
     }
 }
 
-fn join(rule: &Rule, dead: &[usize], indices: &[usize], cases: &[Case]) -> Combination {
-    let mut factors: Vec<(usize, f64)> =
-        dead.iter().chain(indices).map(|i| (*i, rule.factor(cases[*i].action))).collect();
+fn join(rule: &Rule, dead: &[usize], chosen: [Option<usize>; 3], cases: &[Case]) -> Combination {
+    let mut factors = Vec::with_capacity(dead.len() + chosen.len());
+    let mut name = String::with_capacity(48);
+    name.push_str(rule.id);
+    let mut duration = Duration::Permanent;
+    factors.extend(dead.iter().map(|i| (*i, rule.dead)));
+    for (before, index) in [" ", " + ", " + "].into_iter().zip(chosen.into_iter().flatten()) {
+        let case = &cases[index];
+        name.push_str(before);
+        name.push_str(&case.id);
+        factors.push((index, rule.factor(case.action)));
+        duration = duration.max(Duration::of(case.action));
+    }
     factors.sort_by_key(|(i, _)| *i);
-    let duration = indices.iter().map(|i| Duration::of(cases[*i].action)).max().unwrap_or(Duration::Permanent);
-    let names: Vec<&str> = indices.iter().map(|i| cases[*i].id.as_str()).collect();
-    let name = if names.is_empty() { rule.id.to_string() } else { format!("{} {}", rule.id, names.join(" + ")) };
     Combination { name, rule: *rule, factors, duration }
 }
 
