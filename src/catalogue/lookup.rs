@@ -37,7 +37,7 @@ pub fn sections() -> &'static [Section] {
 /// ```
 /// use tiltwright::catalogue::section;
 /// assert_eq!(section("hss 2 x 2 x 0.125")?.name, "HSS2x2x1/8");
-/// assert_eq!(section("2X4")?.depth_mm, 88.9);
+/// assert!((section("2X4")?.depth_mm - 88.9).abs() < 1e-9);
 /// assert_eq!(section("2x44").unwrap_err().nearest[0], "2x4");
 /// # Ok::<(), tiltwright::catalogue::UnknownSection>(())
 /// ```

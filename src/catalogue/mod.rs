@@ -6,6 +6,7 @@ pub mod bolts;
 mod lookup;
 pub mod lumber;
 pub mod metals;
+pub mod movement;
 pub mod screws;
 mod section;
 mod shape_formulas;

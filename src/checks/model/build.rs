@@ -19,14 +19,14 @@ use std::collections::BTreeMap;
 const SOIL_NODES: usize = 8;
 /// Places along each panel edge where the panel rests on a member.
 pub(super) const SEATS: usize = 6;
-/// Modulus of the clamped bolts that join layers [N/mm²]: steel.
+/// Modulus of the clamped bolts that join layers (N/mm²): steel.
 const LINK_E_MPA: f64 = 200e3;
 const LINK_G_MPA: f64 = 77e3;
 
 /// A frame at one tilt as a model, with the way back from its members to the pieces.
 #[derive(Debug, Clone)]
 pub struct Skeleton {
-    /// Tilt [deg].
+    /// Tilt (deg).
     pub tilt_deg: f64,
     /// Model to analyse.
     pub model: Model,
@@ -40,7 +40,7 @@ pub struct Skeleton {
     pub braces: Vec<(MemberId, usize)>,
     /// Seats of each panel.
     pub(super) seats: Vec<super::spread::PanelSeats>,
-    /// Place of every node [mm].
+    /// Place of every node (mm).
     pub places: Vec<At>,
     /// Nodes that stand on the ground or in it: node, and its rod.
     pub grounded: Vec<(NodeId, usize)>,
@@ -68,7 +68,7 @@ pub(super) struct Builder<'a> {
 }
 
 impl Skeleton {
-    /// Places along a rod where the ends of other sticks hold it [mm].
+    /// Places along a rod where the ends of other sticks hold it (mm).
     #[must_use]
     pub fn joined_at(&self, rod: usize) -> Vec<f64> {
         let ends = self.rods.iter().flat_map(|r| r.ties.iter().flatten().map(|t| t.node));
@@ -218,7 +218,7 @@ impl Builder<'_> {
         [0.0, -sin, cos]
     }
 
-    /// Frame pin and fixed pin of the stay in the side view [mm].
+    /// Frame pin and fixed pin of the stay in the side view (mm).
     pub(super) fn pins(&self) -> (Point, Point) {
         let linkage = &self.frame.linkage;
         (at_tilt(linkage.frame_pin(), self.tilt_rad), linkage.fixed_end(self.frame.row[self.row].offset_mm))

@@ -5,7 +5,7 @@ use crate::{
     quantities::PA_PER_PSF,
 };
 
-/// Movement at which the doubled presumptive lateral bearing is allowed [mm]: half an inch.
+/// Movement at which the doubled presumptive lateral bearing is allowed (mm): half an inch.
 const MOVEMENT_MM: f64 = 12.7;
 
 /// Source of the springs.

@@ -10,7 +10,7 @@ use crate::{
     frame::{Body, HoleUse, Role},
 };
 
-/// Sticks that touch within this are joined [mm].
+/// Sticks that touch within this are joined (mm).
 const TOUCH_MM: f64 = 1.5;
 
 /// A bolt between two layers, as a member of the model.
@@ -24,7 +24,7 @@ pub struct LinkRow {
     pub rods: [usize; 2],
     /// Where each rod has the hole [mm from the marked end].
     pub at_mm: [f64; 2],
-    /// Centre of the joint [mm].
+    /// Centre of the joint (mm).
     pub place: At,
 }
 
@@ -35,11 +35,11 @@ pub struct StayRow {
     pub member: MemberId,
     /// The rod of the stay.
     pub stay: usize,
-    /// The rod with the frame pin, and where [mm].
+    /// The rod with the frame pin, and where (mm).
     pub upper: (usize, f64),
-    /// The rod with the fixed pin, and where [mm].
+    /// The rod with the fixed pin, and where (mm).
     pub lower: (usize, f64),
-    /// Pin to pin [mm].
+    /// Pin to pin (mm).
     pub length_mm: f64,
     /// From the frame pin to the fixed pin, unit vector.
     pub direction: At,

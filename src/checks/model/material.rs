@@ -8,17 +8,17 @@ use crate::{
 /// Stiffness and weight of a section.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Material {
-    /// Modulus of elasticity [N/mm²].
+    /// Modulus of elasticity (N/mm²).
     pub e_mpa: f64,
-    /// Modulus of rigidity [N/mm²].
+    /// Modulus of rigidity (N/mm²).
     pub g_mpa: f64,
-    /// Mass per metre [kg/m].
+    /// Mass per metre (kg/m).
     pub kg_per_m: f64,
     /// Where the stiffness comes from.
     pub source: Source,
 }
 
-/// Moisture for weight [%]: 19 dry, 28 wet or in the ground. Judgement: the upper end of dry wood, fibre saturation.
+/// Moisture for weight (%): 19 dry, 28 wet or in the ground. Judgement: the upper end of dry wood, fibre saturation.
 const MOISTURE_PERCENT: [f64; 2] = [19.0, 28.0];
 /// Wet service lowers the stiffness of wood.
 ///

@@ -20,17 +20,17 @@ pub struct Rod {
     pub body: Body,
     /// Section.
     pub section: &'static Section,
-    /// Centroid of the marked end [mm].
+    /// Centroid of the marked end (mm).
     pub start: At,
     /// Along the stick.
     pub along: At,
     /// The way the depth runs, from the gauge face.
     pub across: At,
-    /// Length [mm].
+    /// Length (mm).
     pub length_mm: f64,
     /// Its holes.
     pub holes: Vec<Hole>,
-    /// Places of nodes along it [mm], sorted.
+    /// Places of nodes along it (mm), sorted.
     pub nodes: Vec<(f64, NodeId)>,
     /// Ends that meet another stick.
     pub(super) ties: [Option<EndTie>; 2],
@@ -54,14 +54,14 @@ pub(super) struct EndTie {
 pub struct Segment {
     /// The member.
     pub member: MemberId,
-    /// From the marked end [mm].
+    /// From the marked end (mm).
     pub from_mm: f64,
-    /// To [mm].
+    /// To (mm).
     pub to_mm: f64,
 }
 
 impl Rod {
-    /// A stick in the axes of the model at a tilt [rad].
+    /// A stick in the axes of the model at a tilt (rad).
     pub(super) fn new(stick: &Stick, mark: &str, name: String, tilt_rad: f64, wet: bool) -> Self {
         let (sin, cos) = tilt_rad.sin_cos();
         let turn = |v: At| match stick.body {
@@ -88,13 +88,13 @@ impl Rod {
         }
     }
 
-    /// A point of the axis [mm].
+    /// A point of the axis (mm).
     #[must_use]
     pub fn at(&self, from_end_mm: f64) -> At {
         plus(self.start, scaled(self.along, from_end_mm))
     }
 
-    /// Distance of the foot of a point along the axis [mm].
+    /// Distance of the foot of a point along the axis (mm).
     #[must_use]
     pub fn foot(&self, point: At) -> f64 {
         dot(minus(point, self.start), self.along)
@@ -106,13 +106,13 @@ impl Rod {
         cross(self.along, self.across)
     }
 
-    /// Centre of a hole [mm].
+    /// Centre of a hole (mm).
     #[must_use]
     pub fn hole_at(&self, hole: &Hole) -> At {
         plus(self.at(hole.from_end_mm), scaled(self.across, hole.gauge_mm - self.section.depth_mm / 2.0))
     }
 
-    /// Width it shows to a direction [mm].
+    /// Width it shows to a direction (mm).
     #[must_use]
     pub fn shown_mm(&self, direction: At) -> f64 {
         dot(self.third(), direction).abs() * self.section.depth_mm

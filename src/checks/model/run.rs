@@ -30,7 +30,7 @@ pub enum StructureError {
     /// The model moves, or does not settle.
     #[error("at {tilt_deg:.1}°: {error}")]
     Analysis {
-        /// Tilt [deg].
+        /// Tilt (deg).
         tilt_deg: f64,
         /// What the analysis says.
         error: AnalysisError,

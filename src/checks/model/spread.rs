@@ -19,7 +19,7 @@ use crate::{
 #[derive(Debug, Clone)]
 pub(super) struct PanelSeats {
     panel: PanelPlace,
-    /// The part of the whole surface this panel takes, x and u [mm].
+    /// The part of the whole surface this panel takes, x and u (mm).
     reach: [[f64; 2]; 2],
     /// Column from the left, and columns.
     column: (usize, usize),
@@ -201,7 +201,7 @@ impl Skeleton {
         plus([x, 0.0, 0.0], plus(scaled(up, u), scaled(out, w)))
     }
 
-    /// The outer rectangle of the panels: x and u [mm], and the middle of their thickness, w [mm].
+    /// The outer rectangle of the panels: x and u (mm), and the middle of their thickness, w (mm).
     #[must_use]
     pub fn panel_field(&self) -> ([f64; 2], [f64; 2], f64) {
         let ends = |axis: fn(&PanelSeats) -> [f64; 2]| {
@@ -296,7 +296,7 @@ impl Skeleton {
         self.finish(sums, case)
     }
 
-    /// Mass of the panels at the nodes they rest on [kg].
+    /// Mass of the panels at the nodes they rest on (kg).
     pub(super) fn add_masses(&mut self, panel_kg: f64) {
         let weight = {
             let mut sums = Gathered { skeleton: self, at: vec![[0.0; 6]; self.places.len()] };
@@ -427,7 +427,7 @@ fn nearest_station(stations: &[(f64, NodeId)], at: f64) -> NodeId {
     best.1
 }
 
-/// Mass of one panel [kg].
+/// Mass of one panel (kg).
 pub(super) fn panel_kg(design: &crate::design::Design) -> f64 {
     to_kg(design.panel.mass)
 }

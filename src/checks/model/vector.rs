@@ -1,6 +1,6 @@
 //! Vectors of the model.
 
-/// A point or vector [mm] or [–].
+/// A point or vector (mm) or (–).
 pub type At = [f64; 3];
 
 /// a + b.
