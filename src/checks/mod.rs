@@ -1,5 +1,5 @@
 //! Comes in: forces and sections. Goes out: utilisations with equation and source.
-//! This room never analyses and never prints.
+//! This room never prints.
 //!
 //! Every equation is a function generic over [`Trace`](crate::catalogue::Trace), in the units its standard prints it
 //! in; the unit stands at the end of each name. Outside its published range it gives a [`Refusal`], never a number.
@@ -8,6 +8,7 @@
 mod step;
 pub mod aisc360;
 pub mod aluminium;
+pub mod calc_sheet;
 mod check;
 pub mod foundation;
 pub mod joint;
@@ -17,6 +18,7 @@ pub mod nds;
 mod refusal;
 pub mod serviceability;
 pub mod soil;
+pub mod verify;
 
 pub use check::{Check, State, Verdict, governing, verdict};
 pub(crate) use refusal::within;

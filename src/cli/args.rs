@@ -86,6 +86,10 @@ pub(super) enum Command {
     Square(super::square::SquareArgs),
     /// Judge a site: winter hours behind trees, true south, distance between frames
     Site(super::site::SiteArgs),
+    /// Check the frame at every tilt against wind, snow and people, and say what may be said
+    Strength(super::strength::StrengthArgs),
+    /// Write out the calculation behind a part or a check
+    Explain(super::explain::ExplainArgs),
     /// Find the best tilts of a place and the days to change them
     Tilts(super::tilts::TiltsArgs),
 }

@@ -22,6 +22,8 @@ pub(super) struct Bench {
     pub(super) design: Design,
     pub(super) frame: Frame,
     pub(super) units: Units,
+    /// Where the design's fields stand.
+    pub(super) places: design::Places,
 }
 
 impl Bench {
@@ -32,7 +34,7 @@ impl Bench {
         let tape = Tape::of(units);
         let tilts = tilts(&design)?;
         match frame::lay_out(&design, &tilts, tape) {
-            Ok(frame) => Ok(Self { design, frame, units }),
+            Ok(frame) => Ok(Self { design, frame, units, places }),
             Err(refusals) => {
                 let remedies = frame::remedies(&design, &tilts, tape, &refusals);
                 Err(Failure::Input(refusals.iter().map(|r| refused(r, units, &places, &remedies)).collect()))

@@ -7,6 +7,7 @@ mod cutlist;
 mod cutplan;
 mod drill;
 mod exit;
+mod explain;
 mod figures;
 mod new;
 mod output;
@@ -15,6 +16,7 @@ mod report;
 mod shell;
 mod site;
 mod square;
+mod strength;
 mod tilts;
 
 pub use exit::Outcome;
@@ -44,6 +46,8 @@ fn dispatch(arguments: &Arguments) -> Result<Outcome, exit::Failure> {
         Command::Manual => shell::manual(common),
         Command::Square(args) => square::run(args, common),
         Command::Site(args) => site::run(args, common),
+        Command::Strength(args) => strength::run(args, common),
+        Command::Explain(args) => explain::run(args, common),
         Command::Tilts(args) => tilts::run(args, common),
     }
 }

@@ -431,3 +431,25 @@ fn nearest_station(stations: &[(f64, NodeId)], at: f64) -> NodeId {
 pub(super) fn panel_kg(design: &crate::design::Design) -> f64 {
     to_kg(design.panel.mass)
 }
+
+impl Skeleton {
+    /// For every panel, the nodes nearest to its corners: low left, low right, high right, high left.
+    #[must_use]
+    pub fn panel_corners(&self) -> Vec<[NodeId; 4]> {
+        self.seats
+            .iter()
+            .map(|s| {
+                let [x0, x1] = s.panel.x_mm;
+                let [u0, u1] = s.panel.u_mm;
+                let corners = [[x0, u0], [x1, u0], [x1, u1], [x0, u1]];
+                match &s.kind {
+                    SeatKind::Holes { nodes, .. } => [nodes[0][0], nodes[0][1], nodes[1][1], nodes[1][0]],
+                    SeatKind::Edges { sides, .. } => std::array::from_fn(|k| {
+                        let side = usize::from(k == 1 || k == 2);
+                        nearest_station(&sides[side], corners[k][1])
+                    }),
+                }
+            })
+            .collect()
+    }
+}

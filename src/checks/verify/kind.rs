@@ -1,0 +1,175 @@
+//! The fixed list of checks: each is named in every result, with a state.
+
+use serde::Serialize;
+
+/// One check of the list.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Kind {
+    /// Bending both ways with axial force.
+    MemberBending,
+    /// Shear along the grain or the wall.
+    MemberShear,
+    /// The section left at a hole.
+    NetSection,
+    /// Shear of a member hung from a bolt.
+    HungShear,
+    /// Wood that tears out between holes or to the end.
+    TearOut,
+    /// The stay as a strut and a tie.
+    Stay,
+    /// The bolt the frame turns on.
+    Axle,
+    /// The bolt between frame and stay.
+    FramePin,
+    /// The bolt between stay and post or runner.
+    FixedPin,
+    /// Corner braces as struts and ties.
+    Brace,
+    /// Screws of the corner braces.
+    BraceScrews,
+    /// Screws between rails and stiles.
+    CornerScrews,
+    /// Wood pressed across the grain.
+    Bearing,
+    /// Panels against their rated load.
+    PanelLoad,
+    /// Clips under component uplift.
+    Clips,
+    /// Purlins under component pressures.
+    Purlins,
+    /// The post at and below the ground.
+    PostBelowGrade,
+    /// Depth of the posts.
+    Embedment,
+    /// Pressure under the foot of a post.
+    BaseBearing,
+    /// A post pulled out.
+    Uplift,
+    /// The foot against the frost.
+    Frost,
+    /// Sliding, overturning and uplift of a frame on runners.
+    Ballast,
+    /// Brackets on a roof, and the roof.
+    RoofBrackets,
+    /// Deflection of members.
+    Deflection,
+    /// Twist across a panel.
+    Twist,
+    /// Sway of the posts.
+    Sway,
+    /// Lowest natural frequency.
+    Frequency,
+    /// The frame with one stay loose.
+    OneStayLoose,
+}
+
+impl Kind {
+    /// The whole list, in the order it is printed.
+    pub const ALL: [Self; 28] = [
+        Self::MemberBending,
+        Self::MemberShear,
+        Self::NetSection,
+        Self::HungShear,
+        Self::TearOut,
+        Self::Stay,
+        Self::Axle,
+        Self::FramePin,
+        Self::FixedPin,
+        Self::Brace,
+        Self::BraceScrews,
+        Self::CornerScrews,
+        Self::Bearing,
+        Self::PanelLoad,
+        Self::Clips,
+        Self::Purlins,
+        Self::PostBelowGrade,
+        Self::Embedment,
+        Self::BaseBearing,
+        Self::Uplift,
+        Self::Frost,
+        Self::Ballast,
+        Self::RoofBrackets,
+        Self::Deflection,
+        Self::Twist,
+        Self::Sway,
+        Self::Frequency,
+        Self::OneStayLoose,
+    ];
+
+    /// Short name, as `explain` takes it.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::MemberBending => "member-bending",
+            Self::MemberShear => "member-shear",
+            Self::NetSection => "net-section",
+            Self::HungShear => "hung-shear",
+            Self::TearOut => "tear-out",
+            Self::Stay => "stay",
+            Self::Axle => "axle",
+            Self::FramePin => "frame-pin",
+            Self::FixedPin => "fixed-pin",
+            Self::Brace => "brace",
+            Self::BraceScrews => "brace-screws",
+            Self::CornerScrews => "corner-screws",
+            Self::Bearing => "bearing",
+            Self::PanelLoad => "panel-load",
+            Self::Clips => "clips",
+            Self::Purlins => "purlins",
+            Self::PostBelowGrade => "post-below-grade",
+            Self::Embedment => "embedment",
+            Self::BaseBearing => "base-bearing",
+            Self::Uplift => "uplift",
+            Self::Frost => "frost",
+            Self::Ballast => "ballast",
+            Self::RoofBrackets => "roof-brackets",
+            Self::Deflection => "deflection",
+            Self::Twist => "twist",
+            Self::Sway => "sway",
+            Self::Frequency => "frequency",
+            Self::OneStayLoose => "one-stay-loose",
+        }
+    }
+
+    /// What it looks at, in words.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::MemberBending => "members: bending both ways with axial force",
+            Self::MemberShear => "members: shear",
+            Self::NetSection => "members: section left at holes",
+            Self::HungShear => "members: shear at bolts they hang from",
+            Self::TearOut => "holes: wood that tears out",
+            Self::Stay => "stays: strut and tie",
+            Self::Axle => "axle or hinge bolt, with its gaps",
+            Self::FramePin => "bolt between frame and stay",
+            Self::FixedPin => "bolt between stay and post or runner",
+            Self::Brace => "corner braces: strut and tie",
+            Self::BraceScrews => "corner braces: screws",
+            Self::CornerScrews => "rail to stile: screws",
+            Self::Bearing => "wood pressed across the grain",
+            Self::PanelLoad => "panels: rated design load",
+            Self::Clips => "panels: clips under component uplift",
+            Self::Purlins => "purlins under component pressures",
+            Self::PostBelowGrade => "posts: bending at and below the ground",
+            Self::Embedment => "posts: embedment",
+            Self::BaseBearing => "posts: bearing of the foot",
+            Self::Uplift => "posts: uplift",
+            Self::Frost => "posts: foot below the frost",
+            Self::Ballast => "runners: sliding, overturning, uplift",
+            Self::RoofBrackets => "runners: roof brackets and the roof",
+            Self::Deflection => "members: deflection",
+            Self::Twist => "panels: twist",
+            Self::Sway => "sway",
+            Self::Frequency => "lowest frequency, 1 Hz at least",
+            Self::OneStayLoose => "one stay loose while re-tilting",
+        }
+    }
+
+    /// The check of that name.
+    #[must_use]
+    pub fn named(name: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|kind| kind.name() == name)
+    }
+}

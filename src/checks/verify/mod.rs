@@ -1,0 +1,23 @@
+//! Comes in: a design, its frame and what strength was given. Goes out: every check with its worst utilisation, its
+//! state and its calculation. This folder never prints.
+
+mod calc;
+mod dowel_joint;
+mod footing;
+mod joints;
+mod kind;
+mod panels;
+mod report;
+mod row;
+mod screw_joint;
+mod service;
+mod survey;
+mod wood_member;
+
+pub use calc::{Calc, Grade, Stability, SteelMember};
+pub use dowel_joint::{DowelJoint, Layer};
+pub use kind::Kind;
+pub use report::{Listed, Report, Verdict, verify};
+pub use row::{Row, State};
+pub use screw_joint::ScrewJoint;
+pub use wood_member::{Forces, HoleHere, Strengths, WoodMember};

@@ -1,0 +1,181 @@
+//! Panels, clips and purlins under component pressures.
+
+use super::{
+    calc::Calc,
+    kind::Kind,
+    row::{Row, State},
+    screw_joint::ScrewJoint,
+    survey::{Ready, Survey},
+};
+use crate::{
+    catalogue::Silent,
+    checks::{model::TiltRun, nds::Duration},
+    design::Seating,
+    frame::{PanelPlace, Role},
+    loads::{Action, asce7::wind_components::ComponentPressure},
+    quantities::{to_mm, to_pa},
+};
+
+/// Factor on wind in allowable stress design.
+const WIND: f64 = 0.6;
+/// Factors of snow and wind together (ASCE 7 §2.4.1 combination 6).
+const BOTH: [f64; 2] = [0.75, 0.45];
+/// Thickness of a clip's plate [mm]: 12 gauge sheet. Common practice, no source.
+const CLIP_PLATE_MM: f64 = 2.7;
+
+impl Survey<'_> {
+    /// Every panel at every tilt.
+    pub(super) fn panels(&mut self) {
+        let runs = self.runs;
+        for run in runs {
+            for (index, panel) in self.frame.panels.iter().enumerate() {
+                let name = format!("panel {}", index + 1);
+                match component(run, panel, None) {
+                    None => {
+                        let why = run.loads.refused.first().map_or("no wind clause applies", |r| r.why.as_str());
+                        for kind in [Kind::PanelLoad, Kind::Clips] {
+                            self.not_checked(&name, kind, State::Refused(why.to_string()));
+                        }
+                    }
+                    Some(pressure) => {
+                        self.rated(run, panel, &name, &pressure);
+                        self.clip(run, panel, &name, &pressure);
+                    }
+                }
+            }
+            self.purlins(run);
+        }
+    }
+
+    /// Heaviest snow on a panel, square to it (Pa), with its case.
+    fn snow_pa(run: &TiltRun, panel: &PanelPlace) -> (f64, String) {
+        let [x, u] = shares(run, panel);
+        let area = run.loads.surface.area_mm2() * 1e-6 * (x[1] - x[0]) * (u[1] - u[0]);
+        run.loads
+            .cases
+            .iter()
+            .filter(|c| c.action == Action::Snow)
+            .filter_map(|c| {
+                c.surface().map(|s| (s.resultant_on(&run.loads.surface, u, x).normal_n / area, c.id.clone()))
+            })
+            .fold((0.0, String::new()), |best, next| if next.0 > best.0 { next } else { best })
+    }
+
+    fn rated(&mut self, run: &TiltRun, panel: &PanelPlace, name: &str, wind: &ComponentPressure) {
+        let [face, back] = self.basis.loads.panel_design_load.map(to_pa);
+        let (snow, snow_case) = Self::snow_pa(run, panel);
+        let s = self.snow_factor();
+        let candidates = [
+            (WIND * wind.onto_face_pa, face, "component wind onto the face, 0.6 W".to_string()),
+            (WIND * wind.off_face_pa, back, "component wind off the face, 0.6 W".to_string()),
+            (s * snow, face, format!("{snow_case}, S")),
+            (
+                BOTH[0] * s * snow + BOTH[1] * wind.onto_face_pa,
+                face,
+                format!("{snow_case} with component wind, 0.75 S + 0.45 W"),
+            ),
+        ];
+        for (pressure, rated, case) in candidates {
+            self.keep_plain(
+                run,
+                name,
+                Kind::PanelLoad,
+                case,
+                &State::of_load(&wind.state),
+                Calc::Rated(pressure, rated),
+            );
+        }
+    }
+
+    fn snow_factor(&self) -> f64 {
+        match self.basis.loads.snow {
+            crate::design::SnowBasis::Strength(_) => 0.7,
+            _ => 1.0,
+        }
+    }
+
+    fn clip(&mut self, run: &TiltRun, panel: &PanelPlace, name: &str, wind: &ComponentPressure) {
+        let joints = &self.basis.joints;
+        let (Some(screws), Some(clips), Some(wood)) = (joints.clip, joints.clips_per_panel, self.basis.wood) else {
+            return;
+        };
+        let area = (panel.x_mm[1] - panel.x_mm[0]) * (panel.u_mm[1] - panel.u_mm[0]) * 1e-6;
+        let lift = WIND * wind.off_face_pa * area / f64::from(clips);
+        // A clip inside a bay is screwed to the side of its member; one on top is pulled off it.
+        let inset = matches!(self.design.frame.seating, Seating::Inset { .. });
+        let (lateral_n, pull_n) = if inset { (lift, 0.0) } else { (0.0, lift) };
+        let calc = Calc::Screws(ScrewJoint {
+            screw: screws.screw,
+            length_mm: to_mm(screws.length),
+            count: screws.count,
+            side_mm: CLIP_PLATE_MM,
+            steel_side: true,
+            specific_gravity: wood.species.specific_gravity(),
+            end_grain: false,
+            wet: self.basis.wet_service,
+            duration: Duration::TenMinutes,
+            lateral_n,
+            pull_n,
+        });
+        let case = "component wind off the face, 0.6 W, weight not counted".to_string();
+        self.keep_plain(run, name, Kind::Clips, case, &State::of_load(&wind.state), calc);
+    }
+
+    fn purlins(&mut self, run: &TiltRun) {
+        let purlins: Vec<usize> =
+            (0..run.skeleton.rods.len()).filter(|r| run.skeleton.rods[*r].role == Role::Purlin).collect();
+        for r in purlins {
+            let rod = &run.skeleton.rods[r];
+            let ready = self.ready(run, rod, self.free_mm(run, r));
+            let mut seats: Vec<f64> =
+                run.skeleton.links.iter().filter(|l| l.rods[1] == r).map(|l| l.at_mm[1]).collect();
+            seats.sort_by(f64::total_cmp);
+            let span = seats.windows(2).map(|w| w[1] - w[0]).fold(0.0, f64::max);
+            for panel in &self.frame.panels {
+                let strip = (panel.u_mm[1] - panel.u_mm[0]) / 2.0;
+                // The effective area of a member is its span times at least a third of it.
+                let area = span * strip.max(span / 3.0);
+                let Some(wind) = component(run, panel, Some(area)) else { continue };
+                let pressure = WIND * wind.onto_face_pa.max(wind.off_face_pa);
+                if let Ready::Wood(member, _) = &ready {
+                    let calc = Calc::Purlin(*member, Duration::TenMinutes, [pressure, strip, span]);
+                    let case = "component wind, 0.6 W, simple spans".to_string();
+                    self.keep_plain(run, &rod.mark.clone(), Kind::Purlins, case, &State::of_load(&wind.state), calc);
+                } else if let Ready::Not(state) = &ready {
+                    self.not_checked(&rod.mark, Kind::Purlins, state.clone());
+                }
+            }
+        }
+    }
+
+    /// Keeps a row that belongs to no combination of the analysis.
+    pub(super) fn keep_plain(
+        &mut self,
+        run: &TiltRun,
+        part: &str,
+        kind: Kind,
+        case: String,
+        state: &State,
+        calc: Calc,
+    ) {
+        let (utilisation, state) = match calc.utilisation(&mut Silent) {
+            Ok(u) => (Some(u), state.clone()),
+            Err(refusal) => (None, State::of_refusal(&refusal)),
+        };
+        let tilt_deg = Some(run.skeleton.tilt_deg);
+        self.worst.push(Row { part: part.to_string(), kind, tilt_deg, case, utilisation, state, calc });
+    }
+}
+
+/// The part of the surface a panel covers, as shares across and up the slope.
+fn shares(run: &TiltRun, panel: &PanelPlace) -> [[f64; 2]; 2] {
+    let (x, u, _) = run.skeleton.panel_field();
+    let share = |v: f64, [from, to]: [f64; 2]| ((v - from) / (to - from)).clamp(0.0, 1.0);
+    [panel.x_mm.map(|v| share(v, x)), panel.u_mm.map(|v| share(v, u))]
+}
+
+fn component(run: &TiltRun, panel: &PanelPlace, area_mm2: Option<f64>) -> Option<ComponentPressure> {
+    let [x, u] = shares(run, panel);
+    let area = area_mm2.unwrap_or((panel.x_mm[1] - panel.x_mm[0]) * (panel.u_mm[1] - panel.u_mm[0]));
+    run.loads.component(u, x, area, &mut Silent)
+}

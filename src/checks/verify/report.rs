@@ -1,0 +1,259 @@
+//! Everything together: rows, the list of checks with a state each, and what may be said.
+
+use super::{
+    kind::Kind,
+    row::{Row, State, Worst},
+    survey::Survey,
+};
+use crate::{
+    checks::model::{StructureError, TiltRun, run_tilts},
+    design::{Base, Design, Ground, LoadBasis, Seating, StrengthBasis, WindBasis},
+    frame::{Frame, StandsOn},
+    loads::{Envelope, RangeState, Refusal},
+};
+use std::collections::BTreeMap;
+
+/// One entry of the fixed list.
+#[derive(Debug, Clone)]
+pub struct Listed {
+    /// Check.
+    pub kind: Kind,
+    /// Its state.
+    pub state: State,
+    /// Its largest utilisation, where there is one.
+    pub utilisation: Option<f64>,
+}
+
+/// What may be said of the whole.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Verdict {
+    /// Checks that fail.
+    Fails(usize),
+    /// Some check has no value.
+    None(String),
+    /// No utilisation above 1, under these judgement envelopes.
+    UnderJudgement(Vec<String>),
+    /// No utilisation above 1, all published.
+    NoneAboveOne,
+}
+
+/// Result of all checks of a design.
+#[derive(Debug, Clone)]
+pub struct Report {
+    /// Rows, worst first; those without a number before all others.
+    pub rows: Vec<Row>,
+    /// The fixed list.
+    pub list: Vec<Listed>,
+    /// What may be said.
+    pub verdict: Verdict,
+    /// Load rows for which no value is given, each once.
+    pub refused_loads: Vec<Refusal>,
+    /// Judgement envelopes that any load rests on.
+    pub envelopes: Vec<String>,
+    /// Every tilt, solved.
+    pub runs: Vec<TiltRun>,
+    /// What is left out on purpose.
+    pub exclusions: Vec<&'static str>,
+}
+
+/// Stated exclusions.
+const EXCLUSIONS: [&str; 4] = [
+    "ice, and wind on iced members",
+    "earthquake",
+    "electrical work, bonding and lightning",
+    "fatigue, decay and corrosion over the years: inspect every season",
+];
+
+/// Verifies a design.
+///
+/// # Errors
+/// A frame that cannot be analysed.
+pub fn verify(design: &Design, frame: &Frame, basis: &StrengthBasis) -> Result<Report, StructureError> {
+    let runs = run_tilts(design, frame, basis)?;
+    let mut survey = Survey { design, frame, basis, runs: &runs, worst: Worst::default(), corner_pull_n: 0.0 };
+    if is_asce(&basis.loads) {
+        survey.members();
+        survey.bolts();
+        survey.stays();
+        survey.braces();
+        survey.corners();
+        survey.seats();
+        survey.panels();
+        survey.posts();
+        survey.runners();
+        survey.service();
+    }
+    let pulled = survey.corner_pull_n;
+    let mut rows = survey.worst.rows();
+    for row in &mut rows {
+        row.verify_sources();
+    }
+    rows.sort_by(|a, b| {
+        let key = |r: &Row| r.utilisation.unwrap_or(f64::INFINITY);
+        key(b).total_cmp(&key(a)).then(a.kind.cmp(&b.kind)).then(a.part.cmp(&b.part))
+    });
+    let refused_loads = refused(&runs);
+    let list = list(design, frame, basis, &runs, &rows, pulled);
+    let envelopes = envelopes(&runs);
+    let verdict = verdict(&rows, &list, &envelopes, &refused_loads);
+    let mut exclusions = EXCLUSIONS.to_vec();
+    if matches!(basis.loads.wind, WindBasis::Asce(w) if w.edition == crate::design::Edition::Asce722) {
+        exclusions.push("ASCE 7-22 §29.4.5 for ground-mounted systems: not encoded");
+    }
+    Ok(Report { rows, list, verdict, refused_loads, envelopes, runs, exclusions })
+}
+
+fn is_asce(loads: &LoadBasis) -> bool {
+    matches!(loads.wind, WindBasis::Asce(_))
+}
+
+fn refused(runs: &[TiltRun]) -> Vec<Refusal> {
+    let mut all: Vec<Refusal> = Vec::new();
+    for refusal in runs.iter().flat_map(|r| &r.loads.refused) {
+        if !all.iter().any(|r| r.why == refusal.why && r.id == refusal.id) {
+            all.push(refusal.clone());
+        }
+    }
+    all
+}
+
+/// The envelopes under which any wind case stands, in order.
+fn envelopes(runs: &[TiltRun]) -> Vec<String> {
+    let mut names = BTreeMap::new();
+    for state in runs.iter().flat_map(|r| r.answered.iter().map(|a| &a.state)) {
+        match state {
+            RangeState::Judgement(Envelope::J1, why) => names.insert("J1", *why),
+            RangeState::Judgement(Envelope::J2, why) => names.insert("J2", *why),
+            _ => None,
+        };
+    }
+    names.into_iter().map(|(name, why)| format!("{name}: {why}")).collect()
+}
+
+fn list(
+    design: &Design,
+    frame: &Frame,
+    basis: &StrengthBasis,
+    runs: &[TiltRun],
+    rows: &[Row],
+    pulled_n: f64,
+) -> Vec<Listed> {
+    Kind::ALL
+        .into_iter()
+        .map(|kind| {
+            let of_kind: Vec<&Row> = rows.iter().filter(|r| r.kind == kind).collect();
+            let mut state = if of_kind.is_empty() {
+                absent(kind, design, frame, basis, runs)
+            } else {
+                of_kind.iter().fold(State::DoesNotApply(String::new()), |s, r| s.and(r.state.clone()))
+            };
+            // Friction of a stick's end pulled out of its screws: no value is published for end grain.
+            const NOTABLE_PULL_N: f64 = 50.0;
+            if kind == Kind::CornerScrews && pulled_n > NOTABLE_PULL_N && !of_kind.is_empty() {
+                state = state.and(State::NotChecked(
+                    "screws in end grain are pulled, and no withdrawal value is published: add angle brackets"
+                        .to_string(),
+                ));
+            }
+            let utilisation = of_kind
+                .iter()
+                .filter_map(|r| r.utilisation)
+                .fold(None, |m: Option<f64>, u| Some(m.map_or(u, |m| m.max(u))));
+            Listed { kind, state, utilisation }
+        })
+        .collect()
+}
+
+/// Why a check has no row.
+fn absent(kind: Kind, design: &Design, frame: &Frame, basis: &StrengthBasis, runs: &[TiltRun]) -> State {
+    let no = |why: &str| State::DoesNotApply(why.to_string());
+    let not = |why: &str| State::NotChecked(why.to_string());
+    if !is_asce(&basis.loads) {
+        return not("EN resistances are not encoded: actions, reactions and equilibrium only");
+    }
+    let posts = matches!(frame.stands_on, StandsOn::Posts { .. });
+    let on = match &design.support.base {
+        Base::Runners(runners) => Some(runners.on),
+        _ => None,
+    };
+    match kind {
+        Kind::Brace | Kind::BraceScrews if frame.brace.is_none() => no("the frame has no corner braces"),
+        Kind::BraceScrews => not("the design names no screws: `joints.brace`"),
+        Kind::CornerScrews => not("the design names no screws: `joints.corner`"),
+        Kind::Clips => not("the design names no clips: `joints.clip` and `joints.clips_per_panel`"),
+        Kind::Purlins | Kind::Bearing if !matches!(design.frame.seating, Seating::OnPurlins { .. }) => {
+            no("the frame has no purlins")
+        }
+        Kind::PostBelowGrade | Kind::Embedment | Kind::BaseBearing | Kind::Uplift | Kind::Frost | Kind::Sway
+            if !posts =>
+        {
+            no("the frame stands on runners")
+        }
+        Kind::Frost => not("the design gives no frost depth: `soil.frost_depth`"),
+        Kind::Ballast if posts => no("the frame stands on posts"),
+        Kind::Ballast if on == Some(Ground::Ground) => {
+            not("the design gives no ballast: `ballast.per_runner` and `ballast.contact`")
+        }
+        Kind::Ballast => no("the frame does not stand on the ground"),
+        Kind::RoofBrackets => match on {
+            Some(Ground::Roof) => not("brackets, and the roof under them"),
+            Some(Ground::Deck) => not("what ties the runners to the deck, and the deck"),
+            _ => no("the frame does not stand on a roof or deck"),
+        },
+        Kind::TearOut => no("no pin pulls along the grain"),
+        Kind::OneStayLoose => match runs.iter().find_map(|r| r.loose_error.as_ref()) {
+            Some(error) => State::Refused(format!("with one stay loose: {error}")),
+            None => not("no combination was looked at"),
+        },
+        Kind::HungShear | Kind::NetSection => not("holes in steel members"),
+        _ => not("nothing was looked at"),
+    }
+}
+
+fn verdict(rows: &[Row], list: &[Listed], envelopes: &[String], refused: &[Refusal]) -> Verdict {
+    let failing = rows.iter().filter(|r| r.fails() && r.kind != Kind::OneStayLoose).count();
+    if failing > 0 {
+        return Verdict::Fails(failing);
+    }
+    if let Some(refusal) = refused.first() {
+        return Verdict::None(format!("{}: {}", refusal.name, refusal.why));
+    }
+    let open =
+        list.iter().find(|l| matches!(l.state, State::Refused(_) | State::NotChecked(_) | State::UnverifiedSource(_)));
+    if let Some(open) = open {
+        return Verdict::None(format!("{}: {}", open.kind.words(), open.state.word()));
+    }
+    let judged = list.iter().any(|l| matches!(l.state, State::Judgement(_)));
+    if judged || !envelopes.is_empty() {
+        return Verdict::UnderJudgement(envelopes.to_vec());
+    }
+    Verdict::NoneAboveOne
+}
+
+impl Verdict {
+    /// The sentence that is printed.
+    #[must_use]
+    pub fn sentence(&self) -> String {
+        match self {
+            Self::Fails(1) => "1 check fails: a utilisation above 1".to_string(),
+            Self::Fails(n) => format!("{n} checks fail: utilisations above 1"),
+            Self::None(why) => format!("no verdict can be given ({why})"),
+            Self::UnderJudgement(envelopes) => {
+                let names: Vec<&str> = envelopes.iter().map(|e| e.split(':').next().unwrap_or(e)).collect();
+                let under = match names.as_slice() {
+                    [] => "stated judgements".to_string(),
+                    [one] => format!("judgement envelope {one}"),
+                    many => format!("judgement envelopes {}", many.join(" and ")),
+                };
+                format!("no utilisation above 1 under {under}; an engineer must accept it")
+            }
+            Self::NoneAboveOne => "no utilisation above 1".to_string(),
+        }
+    }
+
+    /// May exit code 0 be given?
+    #[must_use]
+    pub fn holds(&self) -> bool {
+        matches!(self, Self::UnderJudgement(_) | Self::NoneAboveOne)
+    }
+}

@@ -1,0 +1,176 @@
+//! Rows of results: the worst of each part and check, with its state.
+
+use super::{calc::Calc, kind::Kind};
+use crate::{
+    catalogue::{Record, Step},
+    checks::Refusal,
+    loads::{Envelope, RangeState},
+};
+use serde::Serialize;
+
+/// How far a result may be trusted, worst last.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case", tag = "state", content = "why")]
+pub enum State {
+    /// The design has no such part.
+    DoesNotApply(String),
+    /// A value from published equations and loads.
+    Value,
+    /// A value that rests on a judgement, with its name.
+    Judgement(String),
+    /// A value that a number from memory went into.
+    UnverifiedSource(String),
+    /// Not looked at.
+    NotChecked(String),
+    /// An equation or load outside its published range.
+    Refused(String),
+}
+
+impl State {
+    fn rank(&self) -> u8 {
+        match self {
+            Self::DoesNotApply(_) => 0,
+            Self::Value => 1,
+            Self::Judgement(_) => 2,
+            Self::UnverifiedSource(_) => 3,
+            Self::NotChecked(_) => 4,
+            Self::Refused(_) => 5,
+        }
+    }
+
+    /// The weaker of two.
+    #[must_use]
+    pub fn and(self, other: Self) -> Self {
+        if other.rank() > self.rank() { other } else { self }
+    }
+
+    /// The state in one word.
+    #[must_use]
+    pub fn word(&self) -> &'static str {
+        match self {
+            Self::DoesNotApply(_) => "does not apply",
+            Self::Value => "value",
+            Self::Judgement(_) => "judgement",
+            Self::UnverifiedSource(_) => "unverified source",
+            Self::NotChecked(_) => "not checked",
+            Self::Refused(_) => "refused",
+        }
+    }
+
+    /// Why, where there is something to say.
+    #[must_use]
+    pub fn why(&self) -> &str {
+        match self {
+            Self::Value => "",
+            Self::DoesNotApply(why)
+            | Self::Judgement(why)
+            | Self::UnverifiedSource(why)
+            | Self::NotChecked(why)
+            | Self::Refused(why) => why,
+        }
+    }
+
+    /// The state of a load.
+    #[must_use]
+    pub fn of_load(state: &RangeState) -> Self {
+        match state {
+            RangeState::Published => Self::Value,
+            RangeState::Judgement(Envelope::J1, _) => Self::Judgement("J1".to_string()),
+            RangeState::Judgement(Envelope::J2, _) => Self::Judgement("J2".to_string()),
+            RangeState::Judgement(Envelope::Added, why) => Self::Judgement((*why).to_string()),
+            RangeState::Refused(why) => Self::Refused(why.clone()),
+        }
+    }
+
+    /// The state of an equation that gave no number.
+    #[must_use]
+    pub fn of_refusal(refusal: &Refusal) -> Self {
+        match refusal {
+            Refusal::NotHeld(_) => Self::NotChecked(refusal.to_string().replace("not checked: ", "")),
+            _ => Self::Refused(refusal.to_string()),
+        }
+    }
+}
+
+/// One result.
+#[derive(Debug, Clone)]
+pub struct Row {
+    /// Part mark, or what it is.
+    pub part: String,
+    /// Check.
+    pub kind: Kind,
+    /// Tilt it governs at [deg]; none where the tilt plays no part.
+    pub tilt_deg: Option<f64>,
+    /// Combination or load case.
+    pub case: String,
+    /// Utilisation; none where an equation gave no number.
+    pub utilisation: Option<f64>,
+    /// How far it may be trusted.
+    pub state: State,
+    /// The calculation, to be run again.
+    pub calc: Calc,
+}
+
+impl Row {
+    /// Every equation of this row with its numbers.
+    #[must_use]
+    pub fn steps(&self) -> Vec<Step> {
+        let mut record = Record::default();
+        // A refusal leaves the steps up to it, which show why.
+        let _ = self.calc.utilisation(&mut record);
+        record.steps
+    }
+
+    /// Does it fail: above 1, or refused for a distance that no joint may have?
+    #[must_use]
+    pub fn fails(&self) -> bool {
+        self.utilisation.is_some_and(|u| u > 1.0)
+    }
+
+    /// Marks the row when a value from memory went into its equations.
+    pub(super) fn verify_sources(&mut self) {
+        let from_memory = self.steps().into_iter().find(|s| s.source.is_unverified());
+        if let Some(step) = from_memory {
+            let why = format!("{} is from memory", step.source.to_string().replace(" (from memory, unverified)", ""));
+            let state = std::mem::replace(&mut self.state, State::Value);
+            self.state = state.and(State::UnverifiedSource(why));
+        }
+    }
+}
+
+/// Keeps the worst row of each part and check.
+#[derive(Debug, Default)]
+pub(super) struct Worst {
+    rows: Vec<Row>,
+}
+
+impl Worst {
+    /// Is a value worth keeping?
+    pub(super) fn beats(&self, part: &str, kind: Kind, utilisation: f64) -> bool {
+        match self.rows.iter().find(|r| r.kind == kind && r.part == part) {
+            None => true,
+            Some(row) => row.utilisation.is_some_and(|u| utilisation > u),
+        }
+    }
+
+    /// Keeps a row when it is worse than the one of its part and check. A refusal is worse than any number.
+    pub(super) fn push(&mut self, row: Row) {
+        match self.rows.iter_mut().find(|r| r.kind == row.kind && r.part == row.part) {
+            None => self.rows.push(row),
+            Some(kept) => {
+                let worse = match (kept.utilisation, row.utilisation) {
+                    (None, _) => false,
+                    (Some(_), None) => true,
+                    (Some(old), Some(new)) => new > old,
+                };
+                if worse {
+                    *kept = row;
+                }
+            }
+        }
+    }
+
+    pub(super) fn rows(self) -> Vec<Row> {
+        self.rows
+    }
+}

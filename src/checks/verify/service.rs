@@ -1,0 +1,117 @@
+//! What makes a frame feel firm: deflection, twist, sway, frequency.
+
+use super::{calc::Calc, joints::holds_panels, kind::Kind, row::State, survey::Survey};
+use crate::{
+    catalogue::Silent,
+    checks::{
+        model::{Rod, TiltRun, dot, minus, plus, scaled},
+        serviceability::DeflectionCase,
+    },
+    frame::{Role, StandsOn},
+    loads::Action,
+};
+
+/// Share of the shorter side that one corner may leave the plane of the others: the loosest row of IBC Table 1604.3,
+/// L/120. Judgement.
+const TWIST_SHARE: f64 = 1.0 / 120.0;
+
+impl Survey<'_> {
+    /// Everything that is not strength.
+    pub(super) fn service(&mut self) {
+        let runs = self.runs;
+        for run in runs {
+            self.frequency(run);
+            for moment in Self::each(std::slice::from_ref(run)) {
+                if moment.answered.loose {
+                    continue;
+                }
+                for rod in run.skeleton.rods.iter().filter(|r| holds_panels(r.role)) {
+                    self.sag(&moment, rod);
+                }
+                self.twist(&moment);
+                self.sway(&moment);
+            }
+        }
+    }
+
+    fn frequency(&mut self, run: &TiltRun) {
+        let state = State::Judgement("soil springs by judgement".to_string());
+        let state = if matches!(self.frame.stands_on, StandsOn::Posts { .. }) { state } else { State::Value };
+        self.keep_plain(
+            run,
+            "frame",
+            Kind::Frequency,
+            "own weight and panels".to_string(),
+            &state,
+            Calc::Rigid(run.frequency_hz),
+        );
+    }
+
+    /// Largest departure of a stick's nodes from the line between its ends.
+    fn sag(&mut self, moment: &super::survey::Moment<'_>, rod: &Rod) {
+        let now = sag_mm(moment, rod, None);
+        let dead_case =
+            moment.answered.combination.factors.iter().find(|(c, _)| moment.run.loads.cases[*c].action == Action::Dead);
+        let dead = dead_case.map_or(0.0, |(_, factor)| factor * sag_mm(moment, rod, Some("dead")));
+        let short = (now - dead).abs();
+        let wet = self.basis.wet_service;
+        for (long, case) in [(dead.abs(), DeflectionCase::Total), (0.0, DeflectionCase::SnowOrWind)] {
+            let calc = Calc::Sag([long, short, rod.length_mm], wet, case);
+            let u = calc.utilisation(&mut Silent);
+            self.keep(moment, &rod.mark, Kind::Deflection, u, || calc);
+        }
+    }
+
+    fn twist(&mut self, moment: &super::survey::Moment<'_>) {
+        for (index, (panel, nodes)) in self.frame.panels.iter().zip(moment.run.skeleton.panel_corners()).enumerate() {
+            let (_, out) = moment.run.skeleton.slope_axes();
+            let corners = nodes.map(|node| {
+                let d = moment.response.displacement(node);
+                dot([d[0], d[1], d[2]], out)
+            });
+            let limit = (panel.x_mm[1] - panel.x_mm[0]).min(panel.u_mm[1] - panel.u_mm[0]) * TWIST_SHARE;
+            let calc = Calc::Twisted(corners, limit);
+            let u = calc.utilisation(&mut Silent);
+            self.keep(moment, &format!("panel {}", index + 1), Kind::Twist, u, || calc);
+        }
+    }
+
+    fn sway(&mut self, moment: &super::survey::Moment<'_>) {
+        let StandsOn::Posts { axle_height_mm, .. } = self.frame.stands_on else { return };
+        for rod in moment.run.skeleton.rods.iter().filter(|r| r.role == Role::Post) {
+            let Some((_, top)) = rod.nodes.first() else { continue };
+            let d = moment.response.displacement(*top);
+            let calc = Calc::Swayed(d[0].hypot(d[1]), axle_height_mm);
+            let u = calc.utilisation(&mut Silent);
+            self.keep(moment, &rod.mark, Kind::Sway, u, || calc);
+        }
+    }
+}
+
+fn sag_mm(moment: &super::survey::Moment<'_>, rod: &Rod, case: Option<&str>) -> f64 {
+    let response = match case {
+        None => moment.response,
+        Some(name) => match moment.run.results.find(name) {
+            Some(response) => response,
+            None => return 0.0,
+        },
+    };
+    let moved = |node| {
+        let d = response.displacement(node);
+        [d[0], d[1], d[2]]
+    };
+    let (Some(&(a, first)), Some(&(b, last))) = (rod.nodes.first(), rod.nodes.last()) else { return 0.0 };
+    if b - a < 1.0 {
+        return 0.0;
+    }
+    let ends = [moved(first), moved(last)];
+    let mut most: f64 = 0.0;
+    for &(t, node) in &rod.nodes {
+        let share = (t - a) / (b - a);
+        let chord = plus(scaled(ends[0], 1.0 - share), scaled(ends[1], share));
+        let away = minus(moved(node), chord);
+        let (y, z) = (dot(away, rod.across), dot(away, rod.third()));
+        most = most.max(y.hypot(z));
+    }
+    most
+}

@@ -1,0 +1,335 @@
+//! Goes through every tilt and combination and keeps the worst of each part and check.
+
+use super::{
+    calc::{Calc, SteelMember},
+    kind::Kind,
+    row::{Row, State, Worst},
+    wood_member::{Forces, HoleHere, Strengths, WoodMember},
+};
+use crate::{
+    analysis::{MemberId, Response},
+    catalogue::{Family, Silent, design_values},
+    checks::{
+        Refusal,
+        model::{Answered, Rod, TiltRun, metal_of},
+        nds::Duration,
+    },
+    design::{Design, StrengthBasis},
+    frame::{Frame, Hole, HoleUse, Role, StandsOn},
+    loads,
+};
+
+/// What every survey works with.
+pub(super) struct Survey<'a> {
+    pub(super) design: &'a Design,
+    pub(super) frame: &'a Frame,
+    pub(super) basis: &'a StrengthBasis,
+    pub(super) runs: &'a [TiltRun],
+    pub(super) worst: Worst,
+    /// Largest pull at the end of a butted stick (N).
+    pub(super) corner_pull_n: f64,
+}
+
+/// One combination at one tilt.
+#[derive(Clone, Copy)]
+pub(super) struct Moment<'a> {
+    pub(super) run: &'a TiltRun,
+    pub(super) answered: &'a Answered,
+    pub(super) response: Response<'a>,
+}
+
+impl Moment<'_> {
+    pub(super) fn duration(&self) -> Duration {
+        duration(self.answered.combination.duration)
+    }
+
+    pub(super) fn state(&self) -> State {
+        State::of_load(&self.answered.state)
+    }
+}
+
+pub(super) fn duration(duration: loads::Duration) -> Duration {
+    match duration {
+        loads::Duration::Permanent => Duration::Permanent,
+        loads::Duration::TwoMonths => Duration::TwoMonths,
+        loads::Duration::SevenDays => Duration::SevenDays,
+        loads::Duration::TenMinutes => Duration::TenMinutes,
+    }
+}
+
+/// A rod with its strengths for the four durations.
+pub(super) enum Ready {
+    Wood(WoodMember, [(Duration, Result<Strengths, Refusal>); 4]),
+    Steel(SteelMember),
+    Not(State),
+}
+
+impl Ready {
+    pub(super) fn strengths(&self, wanted: Duration) -> Option<(&WoodMember, &Result<Strengths, Refusal>)> {
+        match self {
+            Self::Wood(member, all) => {
+                all.iter().find(|(duration, _)| *duration == wanted).map(|(_, strengths)| (member, strengths))
+            }
+            _ => None,
+        }
+    }
+}
+
+impl Survey<'_> {
+    /// Every combination of every tilt.
+    pub(super) fn each(runs: &[TiltRun]) -> impl Iterator<Item = Moment<'_>> {
+        runs.iter().flat_map(|run| {
+            run.answered.iter().map(move |answered| {
+                let response = run.results_of(answered).response(answered.answer);
+                Moment { run, answered, response }
+            })
+        })
+    }
+
+    /// A row of a combination.
+    pub(super) fn row(
+        moment: &Moment<'_>,
+        part: &str,
+        kind: Kind,
+        calc: Calc,
+        utilisation: Result<f64, Refusal>,
+    ) -> Row {
+        let (utilisation, state) = match utilisation {
+            Ok(u) => (Some(u), moment.state()),
+            Err(refusal) => (None, State::of_refusal(&refusal)),
+        };
+        Row {
+            part: part.to_string(),
+            kind,
+            tilt_deg: Some(moment.run.skeleton.tilt_deg),
+            case: moment.run.name_of(moment.answered),
+            utilisation,
+            state,
+            calc,
+        }
+    }
+
+    /// Keeps a calculation when it is the worst of its part and check.
+    pub(super) fn keep(
+        &mut self,
+        moment: &Moment<'_>,
+        part: &str,
+        kind: Kind,
+        u: Result<f64, Refusal>,
+        calc: impl FnOnce() -> Calc,
+    ) {
+        let worth = match &u {
+            Ok(value) => {
+                self.worst.beats(part, kind, *value)
+                    || (moment.answered.loose && self.worst.beats("frame", Kind::OneStayLoose, *value))
+            }
+            Err(_) => self.worst.beats(part, kind, f64::INFINITY),
+        };
+        if !worth {
+            return;
+        }
+        let calc = calc();
+        if moment.answered.loose && u.is_ok() {
+            let mut row = Self::row(moment, "frame", Kind::OneStayLoose, calc.clone(), u.clone());
+            row.case = format!("{part} {}, {}", kind.name(), row.case);
+            self.worst.push(row);
+        }
+        self.worst.push(Self::row(moment, part, kind, calc, u));
+    }
+
+    /// Strengths of a rod.
+    pub(super) fn ready(&self, run: &TiltRun, rod: &Rod, free_mm: [f64; 2]) -> Ready {
+        match (rod.section.family, self.basis.wood) {
+            (Family::Wood, Some(wood)) => match design_values(wood.species, wood.grade, rod.section) {
+                Err(not_held) => Ready::Not(State::NotChecked(not_held.to_string())),
+                Ok(values) => {
+                    let member = WoodMember {
+                        section: rod.section,
+                        values,
+                        wet: rod.wet,
+                        incised: self.basis.incised,
+                        free_strong_mm: free_mm[0],
+                        free_weak_mm: free_mm[1],
+                    };
+                    let all = [Duration::Permanent, Duration::TwoMonths, Duration::SevenDays, Duration::TenMinutes];
+                    Ready::Wood(member, all.map(|d| (d, member.strengths(&mut Silent, d))))
+                }
+            },
+            (Family::Steel, _) => match metal_of(rod.section) {
+                Some(metal) => {
+                    Ready::Steel(SteelMember { section: rod.section, metal, free_mm: free_mm[0].max(free_mm[1]) })
+                }
+                None => Ready::Not(State::NotChecked(format!("no steel is held for {}", rod.section.name))),
+            },
+            (Family::Aluminium, _) => {
+                let _ = run;
+                Ready::Not(State::NotChecked(format!("{}: members of aluminium are not checked", rod.section.name)))
+            }
+            (Family::Wood, None) => Ready::Not(State::NotChecked("no species is given".to_string())),
+        }
+    }
+
+    /// Lengths over which a rod is free: over the depth its whole length, over the thickness between what it is joined to.
+    pub(super) fn free_mm(&self, run: &TiltRun, r: usize) -> [f64; 2] {
+        let rod = &run.skeleton.rods[r];
+        if let (Role::Post, StandsOn::Posts { axle_height_mm, embedment_mm, .. }) = (rod.role, self.frame.stands_on) {
+            // A cantilever, Euler's factor 2, from a third of the way down its hole. Judgement on the depth.
+            let free = 2.0 * (axle_height_mm + embedment_mm / 3.0);
+            return [free, free];
+        }
+        let mut joined = vec![0.0, rod.length_mm];
+        for link in &run.skeleton.links {
+            for (end, at) in link.rods.iter().zip(link.at_mm) {
+                if *end == r {
+                    joined.push(at);
+                }
+            }
+        }
+        joined.extend(run.skeleton.joined_at(r));
+        joined.sort_by(f64::total_cmp);
+        let gap = joined.windows(2).map(|w| w[1] - w[0]).fold(0.0, f64::max);
+        [rod.length_mm, gap]
+    }
+
+    /// Members that bend.
+    pub(super) fn members(&mut self) {
+        let runs = self.runs;
+        for run in runs {
+            for r in 0..run.skeleton.rods.len() {
+                let rod = &run.skeleton.rods[r];
+                if matches!(rod.role, Role::Stay | Role::CornerBrace) {
+                    continue;
+                }
+                let ready = self.ready(run, rod, self.free_mm(run, r));
+                self.member(run, rod, &ready);
+            }
+        }
+    }
+
+    fn member(&mut self, run: &TiltRun, rod: &Rod, ready: &Ready) {
+        if let Ready::Not(state) = ready {
+            for kind in [Kind::MemberBending, Kind::MemberShear] {
+                self.not_checked(&rod.mark, kind, state.clone());
+            }
+            return;
+        }
+        for moment in Self::each(std::slice::from_ref(run)) {
+            for segment in &rod.segments {
+                // Below grade the post has a check of its own.
+                if rod.role == Role::Post && self.is_below(run, rod, segment.to_mm) {
+                    continue;
+                }
+                let ends = moment.response.end_forces(segment.member);
+                for forces in [at_i(&ends), at_j(&ends)] {
+                    self.at_place(&moment, rod, ready, &forces, None);
+                }
+            }
+            for hole in &rod.holes {
+                let Some(forces) = at_hole(&moment, rod, hole) else { continue };
+                let from_edge_mm = hole.gauge_mm.min(rod.section.depth_mm - hole.gauge_mm);
+                let here = HoleHere { diameter_mm: hole.diameter_mm, from_edge_mm };
+                self.at_place(&moment, rod, ready, &forces, Some(here));
+                if matches!(hole.use_, HoleUse::Axle | HoleUse::Hinge | HoleUse::FramePin) {
+                    self.hung(&moment, rod, ready, hole);
+                }
+            }
+        }
+    }
+
+    fn is_below(&self, run: &TiltRun, rod: &Rod, to_mm: f64) -> bool {
+        let grade = run.skeleton.at_grade.iter().map(|(n, _)| run.skeleton.places[n.0][2]).fold(f64::MIN, f64::max);
+        rod.at(to_mm)[2] < grade - 1.0
+    }
+
+    fn at_place(&mut self, moment: &Moment<'_>, rod: &Rod, ready: &Ready, forces: &Forces, hole: Option<HoleHere>) {
+        let duration = moment.duration();
+        let bending = if hole.is_some() { Kind::NetSection } else { Kind::MemberBending };
+        match ready {
+            Ready::Wood(..) => {
+                let Some((member, strengths)) = ready.strengths(duration) else { return };
+                let u = strengths.clone().and_then(|s| member.combined(&mut Silent, &s, forces, hole));
+                self.keep(moment, &rod.mark, bending, u, || Calc::Wood(*member, duration, *forces, hole));
+                if hole.is_none() {
+                    let u = strengths.clone().map(|s| member.sheared(&mut Silent, &s, forces));
+                    self.keep(moment, &rod.mark, Kind::MemberShear, u, || Calc::WoodShear(*member, duration, *forces));
+                }
+            }
+            Ready::Steel(member) if hole.is_none() => {
+                let calc = Calc::Steel(*member, *forces);
+                let u = calc.utilisation(&mut Silent);
+                self.keep(moment, &rod.mark, Kind::MemberBending, u, || calc);
+                let calc = Calc::SteelShear(*member, *forces);
+                let u = calc.utilisation(&mut Silent);
+                self.keep(moment, &rod.mark, Kind::MemberShear, u, || calc);
+            }
+            _ => {}
+        }
+    }
+
+    /// Shear beside a bolt that the member hangs from.
+    fn hung(&mut self, moment: &Moment<'_>, rod: &Rod, ready: &Ready, hole: &Hole) {
+        let duration = moment.duration();
+        let Some((member, Ok(strengths))) = ready.strengths(duration) else { return };
+        let beside = rod
+            .segments
+            .iter()
+            .filter(|s| (s.from_mm - hole.from_end_mm).abs() < 1.0 || (s.to_mm - hole.from_end_mm).abs() < 1.0);
+        let shear_n = beside
+            .map(|s| {
+                let ends = moment.response.end_forces(s.member);
+                let near_i = (s.from_mm - hole.from_end_mm).abs() < 1.0;
+                if near_i { ends[1].abs() } else { ends[7].abs() }
+            })
+            .fold(0.0, f64::max);
+        let effective = hole.gauge_mm.min(rod.section.depth_mm - hole.gauge_mm);
+        let from_end = hole.from_end_mm.min(rod.length_mm - hole.from_end_mm);
+        let u = member.hung(&mut Silent, strengths, shear_n, effective, from_end);
+        self.keep(moment, &rod.mark, Kind::HungShear, u, || {
+            Calc::WoodHung(*member, duration, shear_n, [effective, from_end])
+        });
+    }
+
+    /// A check that was not made for a part.
+    pub(super) fn not_checked(&mut self, part: &str, kind: Kind, state: State) {
+        self.worst.push(Row {
+            part: part.to_string(),
+            kind,
+            tilt_deg: None,
+            case: String::new(),
+            utilisation: None,
+            state,
+            calc: Calc::Rigid(f64::INFINITY),
+        });
+    }
+}
+
+/// Internal forces at end i: the member's own face looks back, so signs turn.
+fn at_i(ends: &[f64; 12]) -> Forces {
+    Forces { axial_n: -ends[0], strong_nmm: -ends[5], weak_nmm: -ends[4], shear_n: ends[1], cross_shear_n: ends[2] }
+}
+
+fn at_j(ends: &[f64; 12]) -> Forces {
+    Forces { axial_n: ends[6], strong_nmm: ends[11], weak_nmm: ends[10], shear_n: ends[7], cross_shear_n: ends[8] }
+}
+
+/// Internal forces at a hole: moments run straight between the nodes of a segment.
+fn at_hole(moment: &Moment<'_>, rod: &Rod, hole: &Hole) -> Option<Forces> {
+    let segment = rod.segments.iter().find(|s| (s.from_mm..=s.to_mm).contains(&hole.from_end_mm))?;
+    let ends = moment.response.end_forces(segment.member);
+    let (i, j) = (at_i(&ends), at_j(&ends));
+    let share = (hole.from_end_mm - segment.from_mm) / (segment.to_mm - segment.from_mm);
+    let mix = |a: f64, b: f64| a + (b - a) * share;
+    Some(Forces {
+        axial_n: mix(i.axial_n, j.axial_n),
+        strong_nmm: mix(i.strong_nmm, j.strong_nmm),
+        weak_nmm: mix(i.weak_nmm, j.weak_nmm),
+        shear_n: mix(i.shear_n, j.shear_n),
+        cross_shear_n: mix(i.cross_shear_n, j.cross_shear_n),
+    })
+}
+
+/// Forces of a bolt across its axis, global Y and Z (N).
+pub(super) fn across_bolt(response: &Response<'_>, member: MemberId) -> [f64; 2] {
+    let ends = response.end_forces(member);
+    [ends[7], ends[8]]
+}

@@ -1,0 +1,225 @@
+//! A wood member at one place under one combination: bending both ways with axial force, and shear.
+
+use crate::{
+    catalogue::{Certainty, DesignValues, Section, Source, Trace},
+    checks::{
+        Refusal,
+        nds::{
+            Adjusted, BeamLoading, ColumnKind, Conditions, Duration, Temperature, adjust, beam_stability, column,
+            column_stability, combined, effective_length, net_section, shear,
+        },
+    },
+    quantities::MM_PER_INCH,
+};
+
+/// Pounds in one newton.
+pub(super) const LBF_PER_N: f64 = 1.0 / crate::quantities::N_PER_LBF;
+/// Inch-pounds in one newton millimetre.
+pub(super) const INLB_PER_NMM: f64 = LBF_PER_N / MM_PER_INCH;
+
+/// Weak-axis bending with tension: added to the equations of the code, which give one axis.
+const BIAXIAL_TENSION: Source =
+    Source::new("NDS-2018", "Eq. 3.9-1 with a term for the second axis", Certainty::Judgement);
+
+/// A sawn member with the lengths over which it is free.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct WoodMember {
+    /// Section.
+    pub section: &'static Section,
+    /// Reference values.
+    pub values: DesignValues,
+    /// Wet service, or in the ground.
+    pub wet: bool,
+    /// Incised.
+    pub incised: bool,
+    /// Free length for buckling over the depth (mm).
+    pub free_strong_mm: f64,
+    /// Free length for buckling over the thickness, and of the compression edge in bending (mm).
+    pub free_weak_mm: f64,
+}
+
+/// A hole through the thickness at the place looked at.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct HoleHere {
+    /// Diameter (mm).
+    pub diameter_mm: f64,
+    /// Centre from the nearer edge (mm).
+    pub from_edge_mm: f64,
+}
+
+/// Forces at one place.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Forces {
+    /// Axial, tension positive (N).
+    pub axial_n: f64,
+    /// Moment over the depth (N·mm).
+    pub strong_nmm: f64,
+    /// Moment over the thickness (N·mm).
+    pub weak_nmm: f64,
+    /// Shear along the depth (N).
+    pub shear_n: f64,
+    /// Shear along the thickness (N).
+    pub cross_shear_n: f64,
+}
+
+/// Strengths of a member for one load duration.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Strengths {
+    adjusted: Adjusted,
+    c_l: f64,
+    f_be_psi: f64,
+    fc_allowed_psi: f64,
+    f_ce_psi: [f64; 2],
+    fb_weak_psi: f64,
+}
+
+impl WoodMember {
+    fn size_in(&self) -> [f64; 2] {
+        [self.section.width_mm / MM_PER_INCH, self.section.depth_mm / MM_PER_INCH]
+    }
+
+    /// Strengths for a load duration.
+    ///
+    /// # Errors
+    /// A factor that is not held, or a slenderness outside the range of its equation.
+    pub fn strengths<T: Trace>(&self, trace: &mut T, duration: Duration) -> Result<Strengths, Refusal> {
+        let conditions = Conditions {
+            duration,
+            wet: self.wet,
+            temperature: Temperature::Usual,
+            incised: self.incised,
+            repetitive: false,
+        };
+        let adjusted = adjust(trace, &self.values, self.section, &conditions)?;
+        let [b, d] = self.size_in();
+        let l_e = effective_length(trace, BeamLoading::Other, self.free_weak_mm / MM_PER_INCH, d);
+        let beam = beam_stability(trace, [b, d], l_e, adjusted.e_min_psi, adjusted.fb_star_psi)?;
+        let strong = column::slenderness(trace, 1.0, self.free_strong_mm / MM_PER_INCH, d);
+        let weak = column::slenderness(trace, 1.0, self.free_weak_mm / MM_PER_INCH, b);
+        let governing =
+            column_stability(trace, ColumnKind::Sawn, strong.max(weak), adjusted.e_min_psi, adjusted.fc_star_psi)?;
+        let f_ce1 = column::critical_stress(trace, strong, adjusted.e_min_psi)?;
+        let f_ce2 = column::critical_stress(trace, weak, adjusted.e_min_psi)?;
+        let fb_weak_psi = adjusted
+            .fb_weak_psi
+            .ok_or_else(|| Refusal::not_held(format!("flat use factor of {}", self.section.name)))?;
+        let (fc_star, c_p) = (adjusted.fc_star_psi, governing.c_p);
+        let fc_allowed = fc_star * c_p;
+        step!(trace, "allowable compression along the grain", fc_allowed ["psi"] = "fc_star*c_p", { fc_star ["psi"], c_p [""] }, column::COLUMN_STABILITY);
+        Ok(Strengths {
+            adjusted,
+            c_l: beam.c_l,
+            f_be_psi: beam.f_be_psi,
+            fc_allowed_psi: fc_allowed,
+            f_ce_psi: [f_ce1, f_ce2],
+            fb_weak_psi,
+        })
+    }
+
+    /// Utilisation of bending both ways with axial force; at a hole with the section that is left.
+    ///
+    /// # Errors
+    /// As the equations of NDS 3.9.
+    pub fn combined<T: Trace>(
+        &self,
+        trace: &mut T,
+        strengths: &Strengths,
+        forces: &Forces,
+        hole: Option<HoleHere>,
+    ) -> Result<f64, Refusal> {
+        let [b, d] = self.size_in();
+        let (mut area, mut s_strong, mut s_weak) = (b * d, b * d * d / 6.0, d * b * b / 6.0);
+        if let Some(hole) = hole {
+            let h = hole.diameter_mm / MM_PER_INCH;
+            s_strong = net_section::net_modulus(trace, [b, d], h, hole.from_edge_mm / MM_PER_INCH)?;
+            area = net_section::net_area(trace, [b, d], h, 1)?;
+            s_weak = area * b / 6.0;
+        }
+        let m_strong = forces.strong_nmm.abs() * INLB_PER_NMM;
+        let fb1 = m_strong / s_strong;
+        step!(trace, "bending stress over the depth", fb1 ["psi"] = "m_strong/s_strong", { m_strong ["in lb"], s_strong ["in^3"] }, STRESS);
+        let m_weak = forces.weak_nmm.abs() * INLB_PER_NMM;
+        let fb2 = m_weak / s_weak;
+        step!(trace, "bending stress over the thickness", fb2 ["psi"] = "m_weak/s_weak", { m_weak ["in lb"], s_weak ["in^3"] }, STRESS);
+        let p = forces.axial_n.abs() * LBF_PER_N;
+        let f = p / area;
+        step!(trace, "axial stress", f ["psi"] = "p/area", { p ["lb"], area ["in^2"] }, STRESS);
+        let (fb_star, c_l) = (strengths.adjusted.fb_star_psi, strengths.c_l);
+        let fb1_allowed = fb_star * c_l;
+        step!(trace, "allowable bending over the depth", fb1_allowed ["psi"] = "fb_star*c_l", { fb_star ["psi"], c_l [""] }, STRESS);
+        if forces.axial_n > 0.0 {
+            let u_axis =
+                combined::bending_and_tension(trace, [f, strengths.adjusted.ft_psi], fb1, fb_star, fb1_allowed);
+            let fb2_allowed = strengths.fb_weak_psi;
+            let u = u_axis + fb2 / fb2_allowed;
+            step!(trace, "tension with bending about both axes", u [""] = "u_axis + fb2/fb2_allowed",
+                { u_axis [""], fb2 ["psi"], fb2_allowed ["psi"] }, BIAXIAL_TENSION);
+            return Ok(u);
+        }
+        combined::bending_and_compression(
+            trace,
+            &combined::Compressed {
+                fc_psi: f,
+                fc_allowed_psi: strengths.fc_allowed_psi,
+                fb1_psi: fb1,
+                fb1_allowed_psi: fb1_allowed,
+                fb2_psi: fb2,
+                fb2_allowed_psi: strengths.fb_weak_psi,
+                f_ce1_psi: strengths.f_ce_psi[0],
+                f_ce2_psi: strengths.f_ce_psi[1],
+                f_be_psi: strengths.f_be_psi,
+            },
+        )
+    }
+
+    /// Utilisation of the larger shear.
+    pub fn sheared<T: Trace>(&self, trace: &mut T, strengths: &Strengths, forces: &Forces) -> f64 {
+        let [b, d] = self.size_in();
+        let f_v = if forces.shear_n.abs() >= forces.cross_shear_n.abs() {
+            shear::shear_stress(trace, forces.shear_n.abs() * LBF_PER_N, [b, d])
+        } else {
+            shear::shear_stress(trace, forces.cross_shear_n.abs() * LBF_PER_N, [d, b])
+        };
+        let fv_allowed = strengths.adjusted.fv_psi;
+        let u = f_v / fv_allowed;
+        step!(trace, "shear over its allowable value", u [""] = "f_v/fv_allowed", { f_v ["psi"], fv_allowed ["psi"] }, shear::SHEAR);
+        u
+    }
+
+    /// Allowable shear of a member hung from a bolt, utilisation: `effective_mm` from the unloaded edge to the bolt.
+    ///
+    /// # Errors
+    /// An effective depth outside the member.
+    pub fn hung<T: Trace>(
+        &self,
+        trace: &mut T,
+        strengths: &Strengths,
+        shear_n: f64,
+        effective_mm: f64,
+        from_end_mm: f64,
+    ) -> Result<f64, Refusal> {
+        let size = self.size_in();
+        let v_allowed = shear::bolted_joint_shear(
+            trace,
+            strengths.adjusted.fv_psi,
+            size,
+            effective_mm / MM_PER_INCH,
+            from_end_mm / MM_PER_INCH,
+        )?;
+        let v = shear_n.abs() * LBF_PER_N;
+        let u = v / v_allowed;
+        step!(trace, "shear at the bolt over its allowable value", u [""] = "v/v_allowed", { v ["lb"], v_allowed ["lb"] }, shear::BOLTED_JOINT);
+        Ok(u)
+    }
+
+    /// Shear strength along the grain (psi) for a duration.
+    ///
+    /// # Errors
+    /// A factor that is not held.
+    pub(super) fn shear_psi(strengths: &Strengths) -> f64 {
+        strengths.adjusted.fv_psi
+    }
+}
+
+/// Stresses of elementary bending.
+const STRESS: Source = Source::new("NDS-2018", "§3.3.2, §3.6.3", Certainty::Transcribed);

@@ -1,0 +1,128 @@
+//! `explain`: the derivation of a part's or a check's utilisation, with numbers, units, equations and sources.
+
+use super::{
+    args::{Common, Format},
+    bench::{Bench, DesignArg},
+    exit::{Failure, Outcome},
+    output, strength,
+};
+use crate::{
+    checks::{
+        calc_sheet::{CalcSheet, Entry},
+        verify::{Kind, Report, Row},
+    },
+    design::{Fault, nearest},
+};
+use std::fmt::Write as _;
+
+/// What to explain.
+#[derive(Debug, clap::Args)]
+pub(super) struct ExplainArgs {
+    /// A part mark (`S1`) or a check (`embedment`)
+    #[arg(value_name = "PART|CHECK")]
+    what: String,
+    #[command(flatten)]
+    design: DesignArg,
+}
+
+pub(super) fn run(args: &ExplainArgs, common: &Common) -> Result<Outcome, Failure> {
+    let bench = Bench::set_up(args.design.design.as_deref(), common)?;
+    let Some(basis) = strength::basis_of(&bench)? else {
+        let fault = Fault::new("no-loads", "", "there is nothing to explain: the design gives neither wind nor snow")
+            .hint("write a block `loads:`; `strength` says what belongs there");
+        return Err(Failure::Input(vec![fault]));
+    };
+    let report = strength::verified(&bench, &basis)?;
+    let sheet = CalcSheet::of(&bench.design.name, &report, |row| wanted(row, &args.what));
+    if sheet.entries.is_empty() {
+        return Err(Failure::Input(vec![unknown(&args.what, &report)]));
+    }
+    match common.format {
+        Format::Json => output::print_json(&sheet)?,
+        Format::Text => output::print(&text(&sheet))?,
+    }
+    Ok(Outcome::Done)
+}
+
+fn wanted(row: &Row, what: &str) -> bool {
+    row.kind.name() == what || row.part == what || marks(&row.part).any(|mark| mark == what)
+}
+
+/// The part marks in the name of a row: `axle M1-P1` has two.
+fn marks(part: &str) -> impl Iterator<Item = &str> {
+    part.split([' ', '-', ','])
+}
+
+fn unknown(what: &str, report: &Report) -> Fault {
+    let mut names: Vec<String> = Kind::ALL.iter().map(|k| k.name().to_string()).collect();
+    let mut parts: Vec<String> = report.rows.iter().flat_map(|r| marks(&r.part).map(str::to_string)).collect();
+    parts.retain(|p| {
+        p.len() > 1 && p.ends_with(|c: char| c.is_ascii_digit()) && p.starts_with(|c: char| c.is_ascii_uppercase())
+    });
+    parts.sort();
+    parts.dedup();
+    let checked = Kind::named(what).is_some();
+    let sentence = if checked {
+        format!("`{what}` has no calculation in this design")
+    } else {
+        format!("`{what}` is neither a part nor a check")
+    };
+    let mut fault = Fault::new("nothing-to-explain", "", sentence);
+    names.extend(parts.iter().cloned());
+    if let Some(near) = nearest(what, &names).filter(|_| !checked) {
+        fault = fault.hint(format!("did you mean `{near}`?"));
+    }
+    let checks: Vec<&str> = Kind::ALL.iter().map(|k| k.name()).collect();
+    fault.hint(format!("checks: {}", checks.join(", "))).hint(format!("parts: {}", parts.join(", ")))
+}
+
+fn text(sheet: &CalcSheet) -> String {
+    let mut out = format!("{}: calculations\n", sheet.design);
+    for entry in &sheet.entries {
+        write_entry(&mut out, entry);
+    }
+    let _ = writeln!(out, "\nVerdict of the whole: {}.", sheet.verdict);
+    let _ = writeln!(
+        out,
+        "Forces come from the analysis at the tilt and combination named; `strength --model FILE` writes it."
+    );
+    let _ = writeln!(out, "Local codes and a licensed engineer govern.");
+    out
+}
+
+fn write_entry(out: &mut String, entry: &Entry) {
+    let tilt = entry.tilt_deg.map_or_else(String::new, |t| format!(", tilt {t:.2}°"));
+    let _ = writeln!(out, "\n{} — {}{tilt}", entry.part, entry.words);
+    if !entry.case.is_empty() {
+        let _ = writeln!(out, "  combination {}", entry.case);
+    }
+    for (index, line) in entry.lines.iter().enumerate() {
+        let _ = writeln!(out, "\n  {:>2}  {}", index + 1, line.what);
+        let _ = writeln!(out, "      {}", line.equation);
+        let symbol = line.step.symbol;
+        let _ = writeln!(out, "      {symbol:width$} = {}", line.numbers, width = symbol.len());
+        let _ = writeln!(out, "      {symbol:width$} = {}", line.result, width = symbol.len());
+        let units: Vec<String> = line
+            .step
+            .terms
+            .iter()
+            .filter(|t| !t.unit.is_empty())
+            .map(|t| format!("{} [{}]", t.symbol, t.unit))
+            .collect();
+        if !units.is_empty() {
+            let _ = writeln!(out, "      units: {}", units.join(", "));
+        }
+        let _ = writeln!(out, "      {}", line.source);
+    }
+    match entry.utilisation {
+        Some(u) => {
+            let _ = writeln!(out, "\n  utilisation {u:.3}");
+        }
+        None => {
+            let _ = writeln!(out, "\n  no utilisation");
+        }
+    }
+    if entry.state != "value" {
+        let _ = writeln!(out, "  {}: {}", entry.state, entry.why);
+    }
+}

@@ -1,0 +1,328 @@
+//! `strength`: every check with its worst utilisation, the fixed list with a state each, and what may be said.
+
+use super::{
+    args::{Common, Format},
+    bench::{Bench, DesignArg},
+    exit::{Failure, Outcome},
+    output,
+};
+use crate::{
+    checks::{
+        model::StructureError,
+        verify::{Kind, Report, Row, State, verify},
+    },
+    design::{Fault, StrengthBasis},
+};
+use serde::Serialize;
+use std::{
+    fmt::Write as _,
+    path::{Path, PathBuf},
+};
+
+/// Which design, and what to write beside the table.
+#[derive(Debug, clap::Args)]
+pub(super) struct StrengthArgs {
+    #[command(flatten)]
+    design: DesignArg,
+    /// Write the analysis model with loads and results, for any frame program; one file for each tilt
+    #[arg(long, value_name = "FILE")]
+    model: Option<PathBuf>,
+    /// Print every row, not only the worst ones
+    #[arg(long)]
+    all: bool,
+}
+
+/// Rows printed without `--all`.
+const ROWS: usize = 24;
+
+#[derive(Debug, Serialize)]
+struct Answer {
+    design: String,
+    verdict: String,
+    holds: bool,
+    envelopes: Vec<String>,
+    tilts_deg: Vec<f64>,
+    frequencies_hz: Vec<f64>,
+    rows: Vec<RowAnswer>,
+    checks: Vec<ListAnswer>,
+    refused_loads: Vec<RefusedAnswer>,
+    exclusions: Vec<&'static str>,
+    models: Vec<String>,
+}
+
+#[derive(Debug, Serialize)]
+struct RowAnswer {
+    part: String,
+    check: &'static str,
+    tilt_deg: Option<f64>,
+    case: String,
+    utilisation: Option<f64>,
+    state: &'static str,
+    why: String,
+    equation: String,
+    source: String,
+}
+
+#[derive(Debug, Serialize)]
+struct ListAnswer {
+    check: &'static str,
+    words: &'static str,
+    state: &'static str,
+    why: String,
+    utilisation: Option<f64>,
+}
+
+#[derive(Debug, Serialize)]
+struct RefusedAnswer {
+    load: String,
+    why: String,
+    way_out: String,
+}
+
+pub(super) fn run(args: &StrengthArgs, common: &Common) -> Result<Outcome, Failure> {
+    let bench = Bench::set_up(args.design.design.as_deref(), common)?;
+    let Some(basis) = basis_of(&bench)? else {
+        return without_loads(&bench, common);
+    };
+    let report = verified(&bench, &basis)?;
+    let models = match &args.model {
+        Some(path) => write_models(path, &bench, &report)?,
+        None => Vec::new(),
+    };
+    match common.format {
+        Format::Json => output::print_json(&answer(&bench, &report, models))?,
+        Format::Text => output::print(&text(&bench, &report, args.all, &models))?,
+    }
+    Ok(if report.verdict.holds() { Outcome::Done } else { Outcome::CheckFails })
+}
+
+/// What strength was given; nothing where the design writes neither wind nor snow.
+pub(super) fn basis_of(bench: &Bench) -> Result<Option<StrengthBasis>, Failure> {
+    bench.design.strength_basis().map_err(|faults| {
+        let placed = faults.into_iter().map(|fault| {
+            let place = bench.places.of(&fault.field).or_else(|| {
+                let parent = fault.field.rsplit_once('.').map_or("", |(parent, _)| parent);
+                bench.places.key(parent)
+            });
+            fault.at(place)
+        });
+        Failure::Input(placed.collect())
+    })
+}
+
+pub(super) fn verified(bench: &Bench, basis: &StrengthBasis) -> Result<Report, Failure> {
+    verify(&bench.design, &bench.frame, basis).map_err(|error| {
+        let (code, field, hint) = match &error {
+            StructureError::NotHeld(_) => {
+                ("grade-not-held", "frame.grade", "choose a grade, species or size that the NDS Supplement tables hold")
+            }
+            StructureError::Load(_) => ("no-load-clause", "support", "change the height or the tilts"),
+            StructureError::Analysis { .. } => (
+                "frame-not-stable",
+                "frame",
+                "something can move without resistance: add corner braces, a stay or a rail",
+            ),
+        };
+        let fault = Fault::new(code, field, error.to_string()).hint(hint);
+        let place = bench.places.of(field).or_else(|| bench.places.key(field));
+        Failure::Input(vec![fault.at(place)])
+    })
+}
+
+/// Neither wind nor snow is written: no verdict, and every check says so.
+fn without_loads(bench: &Bench, common: &Common) -> Result<Outcome, Failure> {
+    const SAYS: &str = "no verdict can be given: the design gives neither wind nor snow";
+    match common.format {
+        Format::Json => output::print_json(&Answer {
+            design: bench.design.name.clone(),
+            verdict: SAYS.to_string(),
+            holds: false,
+            envelopes: vec![],
+            tilts_deg: bench.frame.reached().into_iter().map(|(tilt, _)| tilt).collect(),
+            frequencies_hz: vec![],
+            rows: vec![],
+            checks: Kind::ALL
+                .into_iter()
+                .map(|kind| ListAnswer {
+                    check: kind.name(),
+                    words: kind.words(),
+                    state: "not checked",
+                    why: "no loads are given".to_string(),
+                    utilisation: None,
+                })
+                .collect(),
+            refused_loads: vec![],
+            exclusions: vec![],
+            models: vec![],
+        })?,
+        Format::Text => {
+            let mut out = format!("{}: strength\n\n{SAYS}.\n\n", bench.design.name);
+            out.push_str(
+                "Write a block `loads:` with edition, gust, exposure, risk_category, elevation, topography,\n",
+            );
+            out.push_str("snow and panel_design_load, read from the maps that your building office has adopted.\n");
+            out.push_str("Nothing is guessed. Until then every check below is not checked:\n\n");
+            for kind in Kind::ALL {
+                let _ = writeln!(out, "  not checked  {}", kind.words());
+            }
+            out.push_str(CAUTION);
+            output::print(&out)?;
+        }
+    }
+    Ok(Outcome::CheckFails)
+}
+
+const CAUTION: &str = "\nThis is no certificate. Local codes and a licensed engineer govern; wind and snow can kill.\n";
+
+fn write_models(path: &Path, bench: &Bench, report: &Report) -> Result<Vec<String>, Failure> {
+    let stem = path.file_stem().map_or_else(|| "model".to_string(), |s| s.to_string_lossy().into_owned());
+    let extension = path.extension().map_or_else(|| "json".to_string(), |e| e.to_string_lossy().into_owned());
+    let mut written = Vec::new();
+    for (index, run) in report.runs.iter().enumerate() {
+        let tilt = run.skeleton.tilt_deg;
+        let description = format!(
+            "{}, tilt {tilt:.3} deg, all stays pinned; loads at the level of their standard",
+            bench.design.name
+        );
+        // Basic cases, and the combinations that govern any row at this tilt.
+        let governs = |name: &str| {
+            report.rows.iter().any(|r| {
+                r.tilt_deg == Some(tilt)
+                    && !r.case.is_empty()
+                    && name.ends_with(r.case.split(" (").next().unwrap_or(""))
+            })
+        };
+        let answers =
+            (0..run.results.len()).filter(|k| *k < run.results.cases() || governs(run.results.response(*k).name()));
+        let text = run.results.to_reference_json_of(&description, answers);
+        let target = if index == 0 {
+            path.to_path_buf()
+        } else {
+            path.with_file_name(format!("{stem}-{tilt:.0}deg.{extension}"))
+        };
+        output::write_file(&target, text.as_bytes())?;
+        written.push(target.display().to_string());
+    }
+    Ok(written)
+}
+
+fn answer(bench: &Bench, report: &Report, models: Vec<String>) -> Answer {
+    Answer {
+        design: bench.design.name.clone(),
+        verdict: report.verdict.sentence(),
+        holds: report.verdict.holds(),
+        envelopes: report.envelopes.clone(),
+        tilts_deg: report.runs.iter().map(|r| r.skeleton.tilt_deg).collect(),
+        frequencies_hz: report.runs.iter().map(|r| r.frequency_hz).collect(),
+        rows: report.rows.iter().map(row_answer).collect(),
+        checks: report
+            .list
+            .iter()
+            .map(|l| ListAnswer {
+                check: l.kind.name(),
+                words: l.kind.words(),
+                state: l.state.word(),
+                why: l.state.why().to_string(),
+                utilisation: l.utilisation,
+            })
+            .collect(),
+        refused_loads: report
+            .refused_loads
+            .iter()
+            .map(|r| RefusedAnswer { load: r.name.clone(), why: r.why.clone(), way_out: r.way_out.clone() })
+            .collect(),
+        exclusions: report.exclusions.clone(),
+        models,
+    }
+}
+
+fn row_answer(row: &Row) -> RowAnswer {
+    let (equation, source) = equation_of(row);
+    RowAnswer {
+        part: row.part.clone(),
+        check: row.kind.name(),
+        tilt_deg: row.tilt_deg,
+        case: row.case.clone(),
+        utilisation: row.utilisation,
+        state: row.state.word(),
+        why: row.state.why().to_string(),
+        equation,
+        source,
+    }
+}
+
+/// The last equation of a row and the document of its resistance.
+fn equation_of(row: &Row) -> (String, String) {
+    if row.case.is_empty() {
+        return (String::new(), String::new());
+    }
+    let steps = row.steps();
+    let last = steps.last().map_or_else(String::new, |s| s.what.to_string());
+    let source = steps.last().map_or_else(String::new, |s| format!("{} {}", s.source.document, s.source.place));
+    (last, source)
+}
+
+fn text(bench: &Bench, report: &Report, all: bool, models: &[String]) -> String {
+    let mut out = String::new();
+    let _ = writeln!(out, "{}: strength at every tilt\n", bench.design.name);
+    for run in &report.runs {
+        let _ = writeln!(
+            out,
+            "  {:>6.2}°  {} load cases, {} combinations, lowest frequency {:.1} Hz",
+            run.skeleton.tilt_deg,
+            run.loads.cases.len(),
+            run.answered.len(),
+            run.frequency_hz
+        );
+    }
+    let _ = writeln!(out, "\nUtilisations, worst first (1 is the limit)\n");
+    let shown = if all { report.rows.len() } else { ROWS.min(report.rows.len()) };
+    let _ = writeln!(out, "{:>6}  {:<24} {:<18} {:>6}  {:<44} source", "use", "part", "check", "tilt", "case");
+    for row in &report.rows[..shown] {
+        let u = row.utilisation.map_or_else(|| "  -".to_string(), |u| format!("{u:.2}"));
+        let tilt = row.tilt_deg.map_or_else(String::new, |t| format!("{t:.0}°"));
+        let (_, source) = equation_of(row);
+        let _ = writeln!(out, "{u:>6}  {:<24} {:<18} {tilt:>6}  {:<44} {source}", row.part, row.kind.name(), row.case);
+        let mark = match &row.state {
+            State::Value => String::new(),
+            state => format!("{}: {}", state.word(), state.why()),
+        };
+        if !mark.is_empty() && (row.utilisation.is_none() || all) {
+            let _ = writeln!(out, "        {mark}");
+        }
+    }
+    if shown < report.rows.len() {
+        let _ = writeln!(out, "        … and {} more; `--all` prints them", report.rows.len() - shown);
+    }
+    let _ = writeln!(out, "\nEvery check, with its state\n");
+    for l in &report.list {
+        let u = l.utilisation.map_or_else(|| "  -".to_string(), |u| format!("{u:.2}"));
+        let why = l.state.why();
+        let why = if why.is_empty() { String::new() } else { format!(" ({why})") };
+        let _ = writeln!(out, "{u:>6}  {:<46} {}{why}", l.kind.words(), l.state.word());
+    }
+    if !report.refused_loads.is_empty() {
+        let _ = writeln!(out, "\nLoads for which no value is given\n");
+        let mut said: Vec<&str> = Vec::new();
+        for refusal in &report.refused_loads {
+            if said.contains(&refusal.why.as_str()) {
+                continue;
+            }
+            said.push(&refusal.why);
+            let _ = writeln!(out, "  {}: {}\n    {}", refusal.name, refusal.why, refusal.way_out);
+        }
+    }
+    if !report.envelopes.is_empty() {
+        let _ = writeln!(out, "\nJudgement envelopes that loads rest on\n");
+        for envelope in &report.envelopes {
+            let _ = writeln!(out, "  {envelope}");
+        }
+    }
+    let _ = writeln!(out, "\nLeft out: {}.", report.exclusions.join("; "));
+    for model in models {
+        let _ = writeln!(out, "Model written to {model}");
+    }
+    let _ = writeln!(out, "\nVerdict: {}.", report.verdict.sentence());
+    out.push_str(CAUTION);
+    out
+}
