@@ -2,7 +2,7 @@
 
 use super::{calc::Calc, kind::Kind};
 use crate::{
-    catalogue::{Record, Step},
+    catalogue::{Certainty, Record, Step},
     checks::Refusal,
     loads::{Envelope, RangeState},
 };
@@ -127,14 +127,19 @@ impl Row {
         self.utilisation.is_some_and(|u| u > 1.0)
     }
 
-    /// Marks the row when a value from memory went into its equations.
+    /// Marks the row when a judgement or a value from memory went into its equations.
     pub(super) fn verify_sources(&mut self) {
-        let from_memory = self.steps().into_iter().find(|s| s.source.is_unverified());
-        if let Some(step) = from_memory {
-            let why = format!("{} is from memory", step.source.to_string().replace(" (from memory, unverified)", ""));
-            let state = std::mem::replace(&mut self.state, State::Value);
-            self.state = state.and(State::UnverifiedSource(why));
-        }
+        let steps = self.steps();
+        let name = |step: &Step| format!("{} {}", step.source.document, step.source.place);
+        let from_memory = steps.iter().find(|s| s.source.is_unverified());
+        let judged = steps.iter().find(|s| matches!(s.source.certainty, Certainty::Judgement | Certainty::Practice));
+        let state = match (from_memory, judged) {
+            (Some(step), _) => State::UnverifiedSource(format!("{} is from memory", name(step))),
+            (None, Some(step)) => State::Judgement(name(step)),
+            (None, None) => return,
+        };
+        let kept = std::mem::replace(&mut self.state, State::Value);
+        self.state = kept.and(state);
     }
 }
 
