@@ -378,5 +378,5 @@ fn the_plan_is_drawn_on_one_sheet_or_several() {
     );
     let bench = Bench::with(&long);
     assert_eq!(bench.run(&["list.yaml", "--svg", "plan.svg"]).code, 0);
-    assert_eq!(bench.files(), ["list.yaml", "plan-1.svg", "plan-2.svg", "plan-3.svg"]);
+    assert_eq!(bench.files(), ["list.yaml", "plan-1.svg", "plan-2.svg", "plan-3.svg", "plan-4.svg"]);
 }
