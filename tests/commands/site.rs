@@ -206,3 +206,11 @@ fn the_sun_path_and_the_checklist_are_written() {
         assert!(text.contains("Elm Flat") && text.contains("CAUTION"), "{name}");
     }
 }
+
+#[test]
+fn a_day_beyond_the_magnetic_model_costs_only_the_compass_reading() {
+    let late = ["site", "--latitude", "40", "--longitude", "-75", "--date", "2035-01-01"];
+    let run = tiltwright(&late);
+    assert_eq!(run.code, 0, "{}", run.stderr);
+    assert!(run.stdout.contains("No compass reading: the magnetic model does not reach 2035-01-01"), "{}", run.stdout);
+}

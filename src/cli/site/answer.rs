@@ -5,7 +5,7 @@ use crate::{
     quantities::to_mm,
     sheets::{SITE_CAUTIONS, SITING},
     sun::{
-        MonthDay,
+        MonthDay, SunFault,
         compass::Reliability,
         daylight::{DaySun, SunSpell},
         seasons::SeasonPlan,
@@ -43,6 +43,8 @@ pub(super) struct Answer {
     pub(super) facing_deg: f64,
     pub(super) low_edge_mm: f64,
     pub(super) compass: Option<CompassRow>,
+    /// Why there is no compass reading although there is a day.
+    pub(super) compass_note: Option<String>,
     pub(super) winter: WinterRow,
     pub(super) days: Vec<DayRow>,
     pub(super) months: Vec<MonthRow>,
@@ -203,6 +205,7 @@ impl Answer {
             facing_deg: degrees(place.facing()),
             low_edge_mm: millimetres(survey.low_edge),
             compass: compass(survey),
+            compass_note: compass_note(survey),
             winter: winter(site),
             days: ["winter solstice", "spring equinox", "autumn equinox", "summer solstice"]
                 .into_iter()
@@ -248,6 +251,12 @@ impl Answer {
     pub(super) fn is_surveyed(&self) -> bool {
         self.horizon.starts_with("surveyed")
     }
+}
+
+fn compass_note(survey: &Survey) -> Option<String> {
+    let given = survey.date.filter(|_| survey.declination.is_none())?;
+    let fault = SunFault::MagneticDate { given };
+    Some(format!("{fault}; {}", fault.hint()))
 }
 
 fn compass(survey: &Survey) -> Option<CompassRow> {

@@ -46,6 +46,9 @@ fn head(answer: &Answer) -> String {
     if let Some(compass) = &answer.compass {
         text += &compass_line(compass, towards(answer));
     }
+    if let Some(note) = &answer.compass_note {
+        let _ = writeln!(text, "No compass reading: {note}.");
+    }
     text
 }
 
