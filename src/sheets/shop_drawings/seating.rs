@@ -17,7 +17,7 @@ use crate::{
     },
 };
 
-/// Shown each way from the spot a detail is about [mm].
+/// Shown each way from the spot a detail is about, when nothing asks for more [mm].
 const REACH_MM: f64 = 85.0;
 
 /// A cut through the frame: what runs along it, and where it is made.
@@ -30,6 +30,8 @@ struct Cut {
     plane: f64,
     /// What the detail is about, along the axis [mm].
     spot: f64,
+    /// Shown each way from there [mm].
+    reach: f64,
 }
 
 impl Drafter<'_> {
@@ -43,12 +45,10 @@ impl Drafter<'_> {
         let window = page.window();
         let (heading, foot) = paragraph(&self.seating_words(), window, TextSize::Small);
         let room = Rect { top: foot + 4.0, ..window };
-        // One scale for all details, at which each fits under the words.
-        let scale = cuts
-            .iter()
-            .map(|cut| draw_to_fit(room, |view| self.detail(cut, view.scale())).0)
-            .max()
-            .unwrap_or(Scale::FULL);
+        // One scale for all details, at which each fits under the words; half size shows all there is to see.
+        let half = Scale::preferred().nth(1).unwrap_or(Scale::FULL);
+        let scale =
+            cuts.iter().map(|cut| draw_to_fit(room, |view| self.detail(cut, view.scale())).0).fold(half, Scale::max);
         let mut pages: Vec<Vec<Mark>> = vec![heading];
         let mut top = room.top;
         for cut in &cuts {
@@ -97,14 +97,20 @@ impl Drafter<'_> {
         let middle = |range: [f64; 2]| 0.5 * (range[0] + range[1]);
         let (u, x) = (middle(first.u_mm), middle(first.x_mm));
         let mut cuts = vec![
-            Cut { title: "Cut across at the left edge", axis: 0, plane: u, spot: first.x_mm[0] },
-            Cut { title: "Cut up the slope at the low edge", axis: 1, plane: x, spot: first.u_mm[0] },
+            Cut { title: "Cut across at the left edge", axis: 0, plane: u, spot: first.x_mm[0], reach: REACH_MM },
+            Cut { title: "Cut up the slope at the low edge", axis: 1, plane: x, spot: first.u_mm[0], reach: REACH_MM },
         ];
         let beside =
             |panel: &&PanelPlace| (panel.u_mm[0] - first.u_mm[0]).abs() < 1.0 && panel.x_mm[0] > first.x_mm[1] - 1.0;
         if let Some(next) = panels.iter().filter(beside).min_by(|a, b| a.x_mm[0].total_cmp(&b.x_mm[0])) {
             let spot = 0.5 * (first.x_mm[1] + next.x_mm[0]);
-            cuts.push(Cut { title: "Cut across between two panels", axis: 0, plane: u, spot });
+            cuts.push(Cut {
+                title: "Cut across between two panels",
+                axis: 0,
+                plane: u,
+                spot,
+                reach: REACH_MM.max(0.5 * (next.x_mm[0] - first.x_mm[1]) + 60.0),
+            });
         }
         cuts
     }
@@ -114,7 +120,7 @@ impl Drafter<'_> {
         let view = View::new(scale, World::new(cut.spot, face), Point::default());
         let highest = self.frame.panels.iter().map(|panel| panel.w_mm[1]).fold(face, f64::max) + 12.0;
         let low = (face - self.frame.depth_mm - 12.0).max(face - 1.1 * REACH_MM);
-        let shown = Bounds { left: cut.spot - REACH_MM, right: cut.spot + REACH_MM, low, high: highest };
+        let shown = Bounds { left: cut.spot - cut.reach, right: cut.spot + cut.reach, low, high: highest };
         let window = view.rect(shown);
         let mut group = Group { clip: Some(window), ..Group::new("seating") };
         // What is cut is hatched; what lies beyond the cut is drawn plain, first.
@@ -146,7 +152,7 @@ impl Drafter<'_> {
 
     /// Between the edges of members and panels along the cut above, and heights over the face of the members at the right.
     fn detail_sizes(&self, cut: &Cut, view: &View, window: Rect) -> Vec<Mark> {
-        let near = |value: f64| (value - cut.spot).abs() < REACH_MM - 5.0;
+        let near = |value: f64| (value - cut.spot).abs() < cut.reach - 5.0;
         let mut edges: Vec<f64> = self
             .frame
             .sticks_of(Body::Frame)
