@@ -164,7 +164,10 @@ impl Chart {
 fn listed(mut names: Vec<(Point, &str)>, plot: Rect, window: Rect) -> Vec<Mark> {
     names.sort_by(|a, b| a.0.y.total_cmp(&b.0.y));
     let wanted: Vec<f64> = names.iter().map(|(end, _)| end.y.clamp(plot.top, plot.bottom)).collect();
-    let places = super::dimension::spread(&wanted, SIZE.line_pitch());
+    let mut places = super::dimension::spread(&wanted, SIZE.line_pitch());
+    // A list pushed past the foot of the plot moves up as a whole.
+    let past = places.last().map_or(0.0, |last| (last - plot.bottom).max(0.0));
+    places.iter_mut().for_each(|place| *place -= past);
     let left = plot.right + 5.0;
     let mut marks = Vec::new();
     for ((end, name), y) in names.into_iter().zip(places) {

@@ -57,8 +57,7 @@ impl Drafter<'_> {
             Units::Us => format!("{} in", number(allowed_mm / MM_PER_INCH, 2)),
             Units::Metric => format!("{} mm", number(allowed_mm, 1)),
         };
-        // A rack of g turns into a difference of 2 w l g / d, and slides the high edge by l g.
-        let slide = frame.width_mm.hypot(frame.length_mm) / (2.0 * frame.width_mm);
+        let slide = slide_for_difference(frame.width_mm, frame.length_mm);
         format!(
             "Lay the frame face up on a flat bench, one screw in each corner, and measure. It is square when both outside diagonals \
              agree; the bolt holes take up a difference of {allowed}, no more. When they differ, hold the low edge and push the high \
@@ -124,9 +123,33 @@ impl Drafter<'_> {
     }
 }
 
+/// How far the high edge must slide for each unit that the outside diagonals differ [–].
+///
+/// A rack by the angle g makes them differ by 2 · width · length · g / diagonal and slides the high edge by length · g.
+fn slide_for_difference(width_mm: f64, length_mm: f64) -> f64 {
+    width_mm.hypot(length_mm) / (2.0 * width_mm)
+}
+
 fn card_title(n: usize, count: usize) -> String {
     match count {
         1 => "Bench check: is it square?".to_string(),
         _ => format!("Bench check: is it square? ({} of {count})", n + 1),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::slide_for_difference;
+    use crate::frame::{Measured, judge};
+
+    #[test]
+    fn the_push_on_the_card_is_the_rack_that_the_fit_finds() {
+        let (width, length, slid): (f64, f64, f64) = (2400.0, 1500.0, 6.0);
+        let side = (length * length - slid * slid).sqrt();
+        let diagonals_mm = [(width + slid).hypot(side), (width - slid).hypot(side)];
+        let found =
+            judge(&Measured { sides_mm: [width, length, width, length], diagonals_mm }).expect("a parallelogram");
+        let pushed = slide_for_difference(width, length) * found.difference_mm;
+        assert!((pushed - slid).abs() < 0.01 && (found.rack_mm.abs() - slid).abs() < 0.01, "{pushed} {found:?}");
     }
 }
