@@ -9,6 +9,9 @@ use super::model::{EndJoint, Joint, Member, Model, Way};
 /// Components `Fx Fy Fz Mx My Mz` at end i, then at end j, on the member in its own axes.
 pub(super) type EndForces = [f64; 12];
 
+/// `P L²/EI` at which a member with none, one or both ends held against turning buckles: π², (4.4934)², 4π².
+const BUCKLES: [f64; 3] = [9.869_604_401_089_358, 20.190_728_556_426_63, 39.478_417_604_357_43];
+
 /// Two by two, ends i and j.
 type Square = [[f64; 2]; 2];
 
@@ -389,6 +392,23 @@ impl Prepared {
             }
         }
         rows
+    }
+
+    /// Share of the load at which it buckles between nodes that do not move, for the weaker plane; and whether a bow of
+    /// the member turns its nodes. A sprung joint counts as free. An axial member's buckling is a check of its own.
+    pub(super) fn bow(&self, compression: f64) -> (f64, bool) {
+        if self.axial_only || compression <= 0.0 {
+            return (0.0, false);
+        }
+        let mut worst = (0.0, false);
+        for plane in 0..2 {
+            let rigid = (0..2).filter(|&end| self.is_rigid(end, plane)).count();
+            let share = compression * self.length * self.length / (self.ei[plane] * BUCKLES[rigid]);
+            if share > worst.0 {
+                worst = (share, rigid > 0);
+            }
+        }
+        worst
     }
 
     /// Compression averaged over the length (N).

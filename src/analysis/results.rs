@@ -34,6 +34,13 @@ pub(super) struct Loads {
 }
 
 impl Loads {
+    /// Which members carry a load in any case.
+    pub(super) fn loaded(&self, members: usize) -> Vec<bool> {
+        let mut loaded = vec![false; members];
+        self.pieces.iter().flatten().for_each(|(member, _)| loaded[*member] = true);
+        loaded
+    }
+
     /// Loads on one member from a sum of cases.
     pub(super) fn on(&self, member: usize, parts: &[(usize, f64)]) -> Vec<(f64, LocalLoad)> {
         let mut found = Vec::new();

@@ -5,7 +5,7 @@ use super::error::AnalysisError;
 use super::mechanism::Fall;
 use super::member::{Natural, Prepared};
 use super::model::Way;
-use super::results::{Order, Results, row_length};
+use super::results::{Loads, Order, Results, row_length};
 use super::skyline::Skyline;
 
 /// When the second-order effect is counted.
@@ -24,8 +24,10 @@ pub enum SecondOrder {
 ///
 /// A combination is iterated by itself when
 /// - its linear sum pulls on a closed one-way support or presses a tie (or pulls a bearing strut), or
-/// - its critical load factor `α_cr` is below `matters_below`. `α_cr` is the lowest factor on the member forces at
-///   which the frame with its tension members' stiffening left out would buckle: the true factor is not lower.
+/// - its critical load factor `α_cr` is below `matters_below`. `α_cr` is an estimate on the safe side of the lowest
+///   factor on the member forces at which the frame buckles: tension does not stiffen, and `1/α_cr` is the sum of what
+///   moving nodes and the most bowed member between its nodes give by themselves. A pin-ended member without loads
+///   across it counts only when it buckles by itself; axial members' own buckling is left to their check.
 ///
 /// A first-order sway grows by about `1 / (1 − 1/α_cr)`, so 20 means: iterate from 5 % on. EN 1993-1-1:2005 §5.2.1(3)
 /// asks for it from `α_cr` = 10 (M: from memory).
@@ -104,7 +106,7 @@ impl<'s> Settler<'s> {
                 self.matrix = self.structure.factors.clone();
             }
             let mut order = self.iterate(results, k, second)?;
-            if !second && self.leans_now(&order) {
+            if !second && self.leans_now(&order, &results.loads) {
                 order = self.iterate(results, k, true)?;
             }
             results.rows[k * length..(k + 1) * length].copy_from_slice(&self.row);
@@ -131,21 +133,24 @@ impl<'s> Settler<'s> {
             greatest.iter_mut().zip(compressions(k)).for_each(|(g, c)| *g = g.max(c));
         }
         let limit = 1.0 / self.options.matters_below;
-        if self.structure.softening(&greatest, limit) < limit {
+        let loaded = results.loads.loaded(self.structure.members.len());
+        if self.structure.softening(&greatest, &loaded, limit) < limit {
             return vec![false; count];
         }
-        (results.cases..results.len()).map(|k| self.structure.softening(&compressions(k), limit) >= limit).collect()
+        let leans = |k: usize| self.structure.softening(&compressions(k), &loaded, limit) >= limit;
+        (results.cases..results.len()).map(leans).collect()
     }
 
     /// Whether the frame that is left after parts have opened needs second order, though the whole one did not.
-    fn leans_now(&self, order: &Order) -> bool {
+    fn leans_now(&self, order: &Order, loads: &Loads) -> bool {
         let Order::Iterated { open, .. } = order else { return false };
         if open.is_empty() || self.options.second_order != SecondOrder::WhereItMatters {
             return false;
         }
         let pressed: Vec<f64> = compressions(self.structure, &self.row).iter().map(|c| c.max(0.0)).collect();
         let limit = 1.0 / self.options.matters_below;
-        self.structure.softening_of(&self.matrix, &self.naturals, &self.state, &pressed, limit) >= limit
+        let frame = self.structure.softening_of(&self.matrix, &self.naturals, &self.state, &pressed, limit);
+        self.structure.with_bows(frame, &pressed, &loads.loaded(pressed.len())) >= limit
     }
 
     fn iterate(&mut self, results: &Results, k: usize, second: bool) -> Result<Order, AnalysisError> {
@@ -292,14 +297,30 @@ impl<'s> Settler<'s> {
 }
 
 impl Structure {
-    /// The greatest share of its stiffness that the frame loses under member compressions (N), `1 / α_cr`: largest
-    /// eigenvalue of `K⁻¹ S` by power iteration in the energy norm, where it only grows towards the true value.
-    /// May stop short of the value when it is sure to stay below `limit`.
-    pub(super) fn softening(&self, compression: &[f64], limit: f64) -> f64 {
-        self.softening_of(&self.factors, &self.naturals, &self.start, compression, limit)
+    /// The greatest share of its stiffness that the frame loses under member compressions (N), `1 / α_cr`, on the safe
+    /// side. May stop short of the value when it is sure to stay below `limit`.
+    pub(super) fn softening(&self, compression: &[f64], loaded: &[bool], limit: f64) -> f64 {
+        let frame = self.softening_of(&self.factors, &self.naturals, &self.start, compression, limit);
+        self.with_bows(frame, compression, loaded)
     }
 
-    /// The same with other parts acting; `factors` are theirs.
+    /// Adds the members' bows between their nodes. Bows strain no node, so energy keeps them apart from the cubic
+    /// shapes of moved nodes, and the largest eigenvalue of the whole is at most the sum of both largest ones. The bow
+    /// of a pin-ended member does not touch the frame at all; it matters where a load bends the member.
+    fn with_bows(&self, frame: f64, compression: &[f64], loaded: &[bool]) -> f64 {
+        let (mut tied, mut apart) = (0.0_f64, 0.0_f64);
+        for ((member, &c), &loaded) in self.members.iter().zip(compression).zip(loaded) {
+            match member.bow(c) {
+                (share, true) => tied = tied.max(share),
+                (share, false) if loaded || share >= 1.0 => apart = apart.max(share),
+                _ => {}
+            }
+        }
+        (frame + tied).max(apart)
+    }
+
+    /// What moving nodes give: largest eigenvalue of `K⁻¹ S` by power iteration in the energy norm, where it only grows
+    /// towards the true value. `factors` are those of the parts that act.
     fn softening_of(
         &self,
         factors: &Skyline,
@@ -360,14 +381,14 @@ impl Structure {
 }
 
 impl Results {
-    /// Critical load factor `α_cr` of an answer on the safe side (tension stiffening left out); infinite without
-    /// compression.
+    /// Critical load factor `α_cr` of an answer, on the safe side as [`Options`] says; infinite without compression.
     ///
     /// # Panics
     /// When `k` is not below [`Results::len`].
     #[must_use]
     pub fn critical_factor(&self, k: usize) -> f64 {
-        1.0 / self.structure.softening(&compressions(&self.structure, row_of(self, k)), 0.0)
+        let compression = compressions(&self.structure, row_of(self, k));
+        1.0 / self.structure.softening(&compression, &vec![true; compression.len()], 0.0)
     }
 }
 
