@@ -9,11 +9,11 @@ use crate::{
     shop::cut_plan::{Bar, Cut, Job, Money, Plan, Unit, amount, verdict},
 };
 
-/// Height of a board on the paper [mm]: boards are drawn to scale along their length only.
+/// Height of a board on the paper (mm): boards are drawn to scale along their length only.
 const BOARD: f64 = 10.0;
-/// Room for the name of a board, left of it [mm].
+/// Room for the name of a board, left of it (mm).
 const NAME: f64 = 34.0;
-/// Between the marks of one board and the next board [mm].
+/// Between the marks of one board and the next board (mm).
 const GAP: f64 = 4.0;
 
 /// The sheets of a plan, all boards at one scale along their length.

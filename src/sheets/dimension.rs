@@ -9,19 +9,19 @@ use super::{
     text::{Anchor, Text, TextSize},
 };
 
-/// Length of an arrowhead [mm].
+/// Length of an arrowhead (mm).
 const ARROW: f64 = 2.5;
-/// Half the width of an arrowhead [mm].
+/// Half the width of an arrowhead (mm).
 const ARROW_HALF: f64 = 0.42;
-/// Gap between the work and an extension line [mm].
+/// Gap between the work and an extension line (mm).
 const GAP: f64 = 1.0;
-/// How far an extension line runs on past its dimension line [mm].
+/// How far an extension line runs on past its dimension line (mm).
 const PAST: f64 = 1.5;
-/// Gap between a dimension line and the text above it, below the descenders [mm].
+/// Gap between a dimension line and the text above it, below the descenders (mm).
 const LIFT: f64 = 0.2;
-/// Distance of two dimension lines, one outside the other [mm].
+/// Distance of two dimension lines, one outside the other (mm).
 pub const TIER: f64 = 6.0;
-/// Distance of the first dimension line from the work [mm].
+/// Distance of the first dimension line from the work (mm).
 pub const FIRST_TIER: f64 = 7.0;
 const SIZE: TextSize = TextSize::Small;
 
@@ -58,13 +58,13 @@ pub struct Stack {
 
 // Axes of a stack: `along` is what is measured, `out` grows away from the work.
 impl Stack {
-    /// A stack on a side; `base` is the paper coordinate [mm] of the outermost work there (x for left and right, y for above and below).
+    /// A stack on a side; `base` is the paper coordinate (mm) of the outermost work there (x for left and right, y for above and below).
     #[must_use]
     pub fn new(side: Side, base: f64) -> Self {
         Self { side, base, first_tier: FIRST_TIER, dimensions: Vec::new() }
     }
 
-    /// The same stack with its first line `distance` [mm] from the base.
+    /// The same stack with its first line `distance` (mm) from the base.
     #[must_use]
     pub fn starting(mut self, distance: f64) -> Self {
         self.first_tier = distance;
@@ -82,7 +82,7 @@ impl Stack {
         self.dimensions.is_empty()
     }
 
-    /// The marks, and how far they reach from the base [mm].
+    /// The marks, and how far they reach from the base (mm).
     #[must_use]
     pub fn draw(&self) -> (Vec<Mark>, f64) {
         let mut marks = Vec::new();
@@ -155,7 +155,7 @@ impl Stack {
         (near, vec![highest + outside, lowest - outside])
     }
 
-    /// How far arrowheads reach outside the extension lines [mm].
+    /// How far arrowheads reach outside the extension lines (mm).
     fn heads_outside(length: f64) -> f64 {
         if length >= 2.0 * ARROW + 1.0 { 0.0 } else { 2.0 * ARROW }
     }
@@ -264,7 +264,7 @@ struct Spot {
     line: (f64, f64),
 }
 
-/// An arrowhead with its tip at a point, pointing in a direction [deg].
+/// An arrowhead with its tip at a point, pointing in a direction (deg).
 #[must_use]
 pub fn arrow(tip: Point, direction_deg: f64) -> Mark {
     let heel = tip.towards(direction_deg + 180.0, ARROW);
@@ -273,14 +273,14 @@ pub fn arrow(tip: Point, direction_deg: f64) -> Mark {
     Mark::Polygon { points, pen: None, fill: Fill::Ink }
 }
 
-/// A text direction [deg] turned so that it reads from the bottom or from the right of the sheet.
+/// A text direction (deg) turned so that it reads from the bottom or from the right of the sheet.
 #[must_use]
 pub fn readable_deg(direction_deg: f64) -> f64 {
     let turned = direction_deg.rem_euclid(180.0);
     if turned > 90.0 + 1e-6 { turned - 180.0 } else { turned }
 }
 
-/// The distance between two points in any direction, its line `offset` [mm] to the left of the way from one to the other
+/// The distance between two points in any direction, its line `offset` (mm) to the left of the way from one to the other
 /// (to the right when negative).
 #[must_use]
 pub fn aligned(from: Point, to: Point, offset: f64, text: &str) -> Vec<Mark> {
@@ -302,7 +302,7 @@ pub fn aligned(from: Point, to: Point, offset: f64, text: &str) -> Vec<Mark> {
     marks
 }
 
-/// An angle between two directions [deg] about a corner, counterclockwise from one to the other, its text outside the arc.
+/// An angle between two directions (deg) about a corner, counterclockwise from one to the other, its text outside the arc.
 #[must_use]
 pub fn angular(corner: Point, radius: f64, from_deg: f64, to_deg: f64, text: &str) -> Vec<Mark> {
     let to_deg = if to_deg < from_deg { to_deg + 360.0 } else { to_deg };
@@ -352,7 +352,7 @@ pub struct Feature {
 /// Distances from one datum (ISO 129-1, superimposed running dimensioning): one line, a ring at the datum, an arrowhead and a text for
 /// each feature at the end of its extension line. Crowded texts are spread, their lines kinked.
 ///
-/// `side` says where the line runs, `base` as for [`Stack::new`]. Returns the marks and how far they reach from the base [mm].
+/// `side` says where the line runs, `base` as for [`Stack::new`]. Returns the marks and how far they reach from the base (mm).
 #[must_use]
 pub fn running(side: Side, base: f64, datum: &Feature, features: &[Feature]) -> (Vec<Mark>, f64) {
     let axes = Stack::new(side, base);
@@ -427,7 +427,7 @@ pub struct Labels {
 }
 
 impl Labels {
-    /// Labels keep this far apart, so that two never read as one [mm].
+    /// Labels keep this far apart, so that two never read as one (mm).
     const APART: f64 = 1.2;
 
     /// Nothing taken yet.

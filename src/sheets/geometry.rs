@@ -1,41 +1,41 @@
 //! Points and boxes, on the paper and in the world. The two never mix: only a [`View`](super::View) turns one into the other.
 
-/// A place on the paper [mm]: x to the right, y **down**, origin at the sheet's top left corner.
+/// A place on the paper (mm): x to the right, y **down**, origin at the sheet's top left corner.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Point {
-    /// To the right [mm].
+    /// To the right (mm).
     pub x: f64,
-    /// Down [mm].
+    /// Down (mm).
     pub y: f64,
 }
 
 impl Point {
-    /// A point from its paper coordinates [mm].
+    /// A point from its paper coordinates (mm).
     #[must_use]
     pub const fn new(x: f64, y: f64) -> Self {
         Self { x, y }
     }
 
-    /// The point moved right and down [mm].
+    /// The point moved right and down (mm).
     #[must_use]
     pub fn moved(self, dx: f64, dy: f64) -> Self {
         Self::new(self.x + dx, self.y + dy)
     }
 
-    /// The point `distance` [mm] away in the direction `angle_deg`, counterclockwise from the right as seen on the paper.
+    /// The point `distance` (mm) away in the direction `angle_deg`, counterclockwise from the right as seen on the paper.
     #[must_use]
     pub fn towards(self, angle_deg: f64, distance: f64) -> Self {
         let (sin, cos) = angle_deg.to_radians().sin_cos();
         self.moved(distance * cos, -distance * sin)
     }
 
-    /// Distance to another point [mm].
+    /// Distance to another point (mm).
     #[must_use]
     pub fn distance(self, other: Self) -> f64 {
         (other.x - self.x).hypot(other.y - self.y)
     }
 
-    /// Direction to another point [deg], counterclockwise from the right as seen on the paper.
+    /// Direction to another point (deg), counterclockwise from the right as seen on the paper.
     #[must_use]
     pub fn angle_to_deg(self, other: Self) -> f64 {
         (self.y - other.y).atan2(other.x - self.x).to_degrees()
@@ -48,33 +48,33 @@ impl Point {
     }
 }
 
-/// A place on the work [mm]: x to the right, y **up**, origin where the drawing's author puts it.
+/// A place on the work (mm): x to the right, y **up**, origin where the drawing's author puts it.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct World {
-    /// To the right [mm].
+    /// To the right (mm).
     pub x: f64,
-    /// Up [mm].
+    /// Up (mm).
     pub y: f64,
 }
 
 impl World {
-    /// A point from its world coordinates [mm].
+    /// A point from its world coordinates (mm).
     #[must_use]
     pub const fn new(x: f64, y: f64) -> Self {
         Self { x, y }
     }
 }
 
-/// An upright box on the paper [mm], `left <= right` and `top <= bottom`.
+/// An upright box on the paper (mm), `left <= right` and `top <= bottom`.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Rect {
-    /// Smallest x [mm].
+    /// Smallest x (mm).
     pub left: f64,
-    /// Smallest y [mm].
+    /// Smallest y (mm).
     pub top: f64,
-    /// Largest x [mm].
+    /// Largest x (mm).
     pub right: f64,
-    /// Largest y [mm].
+    /// Largest y (mm).
     pub bottom: f64,
 }
 
@@ -102,25 +102,25 @@ impl Rect {
         }
     }
 
-    /// The box with `by` [mm] taken off each side (added when negative).
+    /// The box with `by` (mm) taken off each side (added when negative).
     #[must_use]
     pub fn inset(self, by: f64) -> Self {
         Self { left: self.left + by, top: self.top + by, right: self.right - by, bottom: self.bottom - by }
     }
 
-    /// The box moved right and down [mm].
+    /// The box moved right and down (mm).
     #[must_use]
     pub fn moved(self, dx: f64, dy: f64) -> Self {
         Self { left: self.left + dx, top: self.top + dy, right: self.right + dx, bottom: self.bottom + dy }
     }
 
-    /// Width [mm].
+    /// Width (mm).
     #[must_use]
     pub fn width(self) -> f64 {
         self.right - self.left
     }
 
-    /// Height [mm].
+    /// Height (mm).
     #[must_use]
     pub fn height(self) -> f64 {
         self.bottom - self.top
@@ -156,16 +156,16 @@ impl Rect {
     }
 }
 
-/// An upright box in the world [mm], `left <= right` and `low <= high`.
+/// An upright box in the world (mm), `left <= right` and `low <= high`.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Bounds {
-    /// Smallest x [mm].
+    /// Smallest x (mm).
     pub left: f64,
-    /// Smallest y [mm].
+    /// Smallest y (mm).
     pub low: f64,
-    /// Largest x [mm].
+    /// Largest x (mm).
     pub right: f64,
-    /// Largest y [mm].
+    /// Largest y (mm).
     pub high: f64,
 }
 
@@ -187,19 +187,19 @@ impl Bounds {
         }
     }
 
-    /// The box with `by` [mm] added on each side.
+    /// The box with `by` (mm) added on each side.
     #[must_use]
     pub fn grown(self, by: f64) -> Self {
         Self { left: self.left - by, low: self.low - by, right: self.right + by, high: self.high + by }
     }
 
-    /// Width [mm].
+    /// Width (mm).
     #[must_use]
     pub fn width(self) -> f64 {
         self.right - self.left
     }
 
-    /// Height [mm].
+    /// Height (mm).
     #[must_use]
     pub fn height(self) -> f64 {
         self.high - self.low

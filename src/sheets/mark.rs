@@ -18,11 +18,11 @@ pub enum Fill {
     Paper,
     /// Black.
     Ink,
-    /// White with thin grey lines [`HATCH_PITCH`] apart, at this angle [deg].
+    /// White with thin grey lines [`HATCH_PITCH`] apart, at this angle (deg).
     Hatch(f64),
 }
 
-/// Distance between hatch lines [mm].
+/// Distance between hatch lines (mm).
 pub const HATCH_PITCH: f64 = 2.0;
 
 /// One thing drawn.
@@ -57,7 +57,7 @@ pub enum Mark {
     Circle {
         /// Centre.
         centre: Point,
-        /// Radius [mm].
+        /// Radius (mm).
         radius: f64,
         /// Drawn with.
         pen: Pen,
@@ -68,11 +68,11 @@ pub enum Mark {
     Arc {
         /// Centre.
         centre: Point,
-        /// Radius [mm].
+        /// Radius (mm).
         radius: f64,
-        /// Where it starts [deg].
+        /// Where it starts (deg).
         from_deg: f64,
-        /// Where it ends [deg], above `from_deg` and less than a full turn away.
+        /// Where it ends (deg), above `from_deg` and less than a full turn away.
         to_deg: f64,
         /// Drawn with.
         pen: Pen,
@@ -161,7 +161,7 @@ impl Mark {
         Self::Circle { centre, radius, pen, fill: Fill::None }
     }
 
-    /// A centre mark: a cross of centre lines reaching `reach` [mm] each way.
+    /// A centre mark: a cross of centre lines reaching `reach` (mm) each way.
     #[must_use]
     pub fn cross(centre: Point, reach: f64, pen: Pen) -> [Self; 2] {
         [
@@ -202,7 +202,7 @@ impl Mark {
         }
     }
 
-    /// The mark moved right and down [mm].
+    /// The mark moved right and down (mm).
     #[must_use]
     pub fn moved(&self, dx: f64, dy: f64) -> Self {
         let shift = |points: &[Point]| points.iter().map(|p| p.moved(dx, dy)).collect::<Vec<_>>();

@@ -15,7 +15,7 @@ pub struct Clashes {
     pub outside: Vec<String>,
 }
 
-/// Rooms that overlap by less than this are neighbours, not a clash [mm].
+/// Rooms that overlap by less than this are neighbours, not a clash (mm).
 const TOUCH: f64 = 0.01;
 
 impl Clashes {

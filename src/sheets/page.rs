@@ -13,7 +13,7 @@ pub enum Paper {
 }
 
 impl Paper {
-    /// Short and long side [mm].
+    /// Short and long side (mm).
     #[must_use]
     pub fn sides(self) -> (f64, f64) {
         match self {
@@ -53,12 +53,12 @@ pub struct Page {
     pub block: Block,
 }
 
-/// Between the paper's edge and the border [mm]: common printers reach to about 6 mm, some to 12 mm at the foot (common practice,
+/// Between the paper's edge and the border (mm): common printers reach to about 6 mm, some to 12 mm at the foot (common practice,
 /// no source).
 const MARGIN: f64 = 12.0;
-/// Room between the border and what is drawn [mm].
+/// Room between the border and what is drawn (mm).
 const PADDING: f64 = 3.0;
-/// Height kept free above the title block for the scale bar [mm].
+/// Height kept free above the title block for the scale bar (mm).
 const SCALE_BAND: f64 = 9.0;
 
 impl Page {
@@ -81,14 +81,14 @@ impl Page {
         self
     }
 
-    /// Width [mm].
+    /// Width (mm).
     #[must_use]
     pub fn width(self) -> f64 {
         let (short, long) = self.paper.sides();
         if self.landscape { long } else { short }
     }
 
-    /// Height [mm].
+    /// Height (mm).
     #[must_use]
     pub fn height(self) -> f64 {
         let (short, long) = self.paper.sides();

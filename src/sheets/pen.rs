@@ -54,7 +54,7 @@ impl Pen {
         Self::Template,
     ];
 
-    /// Line width [mm].
+    /// Line width (mm).
     #[must_use]
     pub fn width(self) -> f64 {
         match self {
@@ -66,7 +66,7 @@ impl Pen {
         }
     }
 
-    /// Lengths of dashes and gaps [mm] in turn; empty for a continuous line.
+    /// Lengths of dashes and gaps (mm) in turn; empty for a continuous line.
     #[must_use]
     pub fn dashes(self) -> Vec<f64> {
         const DASH: f64 = 12.0;

@@ -7,11 +7,11 @@ use super::{
     text::{Anchor, Text, TextSize, width, wrap},
 };
 
-/// Room between a rule and the text beside it [mm].
+/// Room between a rule and the text beside it (mm).
 const PAD: f64 = 1.4;
-/// Room above the first and below the last line of a row [mm].
+/// Room above the first and below the last line of a row (mm).
 const PAD_ROW: f64 = 0.3;
-/// No column is squeezed below this [mm].
+/// No column is squeezed below this (mm).
 const NARROWEST: f64 = 9.0;
 
 /// A table: headings, and rows of text.
@@ -27,7 +27,7 @@ pub struct Table {
 pub struct TablePart {
     /// Rules and texts.
     pub marks: Vec<Mark>,
-    /// Lowest rule [mm, paper].
+    /// Lowest rule (mm, paper).
     pub bottom: f64,
 }
 
@@ -155,7 +155,7 @@ impl Table {
         row.iter().zip(widths).map(|(cell, width)| wrap(cell, self.size, bold, width - 2.0 * PAD)).collect()
     }
 
-    /// Column widths [mm] that add up to at most `room`: what each needs when there is room, else narrow columns keep what they need
+    /// Column widths (mm) that add up to at most `room`: what each needs when there is room, else narrow columns keep what they need
     /// and the wide ones share the rest.
     fn widths(&self, room: f64) -> Vec<f64> {
         let natural = |n: usize| {

@@ -38,7 +38,7 @@ pub enum TextSize {
 }
 
 impl TextSize {
-    /// Height of capitals [mm].
+    /// Height of capitals (mm).
     #[must_use]
     pub fn capital(self) -> f64 {
         match self {
@@ -50,25 +50,25 @@ impl TextSize {
         }
     }
 
-    /// Font size [mm], the em square.
+    /// Font size (mm), the em square.
     #[must_use]
     pub fn font_size(self) -> f64 {
         self.capital() / CAPITAL_OVER_SIZE
     }
 
-    /// Distance between baselines of a paragraph [mm], at which lines never touch.
+    /// Distance between baselines of a paragraph (mm), at which lines never touch.
     #[must_use]
     pub fn line_pitch(self) -> f64 {
         (ABOVE + BELOW + 0.02) * self.font_size()
     }
 
-    /// Room above the baseline [mm].
+    /// Room above the baseline (mm).
     #[must_use]
     pub fn above(self) -> f64 {
         ABOVE * self.font_size()
     }
 
-    /// Room below the baseline [mm].
+    /// Room below the baseline (mm).
     #[must_use]
     pub fn below(self) -> f64 {
         BELOW * self.font_size()
@@ -97,7 +97,7 @@ pub struct Text {
     pub size: TextSize,
     /// Which end stands at `at`.
     pub anchor: Anchor,
-    /// Direction of the baseline [deg], counterclockwise from the right as seen on the paper.
+    /// Direction of the baseline (deg), counterclockwise from the right as seen on the paper.
     pub rotation_deg: f64,
     /// Bold face.
     pub bold: bool,
@@ -117,7 +117,7 @@ impl Text {
         self
     }
 
-    /// The same text turned about its anchor [deg], counterclockwise.
+    /// The same text turned about its anchor (deg), counterclockwise.
     #[must_use]
     pub fn rotated(mut self, rotation_deg: f64) -> Self {
         self.rotation_deg = rotation_deg;
@@ -145,7 +145,7 @@ impl Text {
         self
     }
 
-    /// The same text moved [mm].
+    /// The same text moved (mm).
     #[must_use]
     pub fn moved(mut self, dx: f64, dy: f64) -> Self {
         self.at = self.at.moved(dx, dy);
@@ -158,7 +158,7 @@ impl Text {
         &self.content
     }
 
-    /// Length of the text along its baseline [mm], never less than what a common sans font takes.
+    /// Length of the text along its baseline (mm), never less than what a common sans font takes.
     #[must_use]
     pub fn length(&self) -> f64 {
         width(&self.content, self.size, self.bold)
@@ -170,7 +170,7 @@ impl Text {
         self.room(0.0)
     }
 
-    /// Corners of the room taken with `around` [mm] added on all sides.
+    /// Corners of the room taken with `around` (mm) added on all sides.
     #[must_use]
     pub fn room(&self, around: f64) -> [Point; 4] {
         let length = self.length();
@@ -194,7 +194,7 @@ impl Text {
     }
 }
 
-/// Width of a line of text [mm], from the table of advance widths.
+/// Width of a line of text (mm), from the table of advance widths.
 #[must_use]
 pub fn width(content: &str, size: TextSize, bold: bool) -> f64 {
     let ems: f64 = content.chars().map(|c| advance(c, bold)).sum();
@@ -228,7 +228,7 @@ pub fn safe(content: &str) -> String {
     result
 }
 
-/// The text cut to a width [mm], ending in `…` when something was left out.
+/// The text cut to a width (mm), ending in `…` when something was left out.
 #[must_use]
 pub fn fit(content: &str, size: TextSize, bold: bool, room: f64) -> String {
     let content = safe(content);
@@ -246,7 +246,7 @@ pub fn fit(content: &str, size: TextSize, bold: bool, room: f64) -> String {
     format!("{}…", kept.trim_end())
 }
 
-/// The text broken into lines no wider than `room` [mm]; line ends in the text are kept, and a word too long for a line is split.
+/// The text broken into lines no wider than `room` (mm); line ends in the text are kept, and a word too long for a line is split.
 #[must_use]
 pub fn wrap(content: &str, size: TextSize, bold: bool, room: f64) -> Vec<String> {
     content.lines().flat_map(|line| wrap_line(&safe(line), size, bold, room)).collect()

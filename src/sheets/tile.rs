@@ -11,20 +11,20 @@ use super::{
 };
 use crate::quantities::{MM_PER_INCH, number};
 
-/// How much of the drawing two neighbouring tiles both show [mm]. Labels no wider than this are whole on at least one tile.
+/// How much of the drawing two neighbouring tiles both show (mm). Labels no wider than this are whole on at least one tile.
 pub const TILE_OVERLAP: f64 = 20.0;
-/// Band above the drawing for the page label [mm].
+/// Band above the drawing for the page label (mm).
 const HEAD: f64 = 10.0;
-/// Band below the drawing for the check bars [mm].
+/// Band below the drawing for the check bars (mm).
 const FOOT: f64 = 17.0;
-/// Room before the drawing on the first tile, when there is some to spare [mm].
+/// Room before the drawing on the first tile, when there is some to spare (mm).
 const START: f64 = 6.0;
-/// Reach of a registration cross [mm].
+/// Reach of a registration cross (mm).
 const CROSS: f64 = 4.0;
 
 /// Cuts an area of a long drawing into tiles of one page size.
 ///
-/// The long drawing has its own paper coordinates ([mm], y down, true size); a tile's page shows the part of it that starts at
+/// The long drawing has its own paper coordinates ((mm), y down, true size); a tile's page shows the part of it that starts at
 /// the tile's origin.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Tiling {

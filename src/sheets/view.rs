@@ -28,14 +28,14 @@ impl Scale {
         all.into_iter()
     }
 
-    /// The largest preferred scale at which something of this size [mm] fits into a room of that size [mm].
+    /// The largest preferred scale at which something of this size (mm) fits into a room of that size (mm).
     #[must_use]
     pub fn to_fit(width: f64, height: f64, room_width: f64, room_height: f64) -> Self {
         let fits = |scale: &Self| scale.length(width) <= room_width && scale.length(height) <= room_height;
         Self::preferred().find(fits).unwrap_or(Self(10_000_000))
     }
 
-    /// A length on the paper [mm] for one in the world [mm].
+    /// A length on the paper (mm) for one in the world (mm).
     #[must_use]
     pub fn length(self, world_mm: f64) -> f64 {
         world_mm / f64::from(self.0)
@@ -99,7 +99,7 @@ impl View {
         points.iter().map(|p| self.at(*p)).collect()
     }
 
-    /// A length on the paper [mm] for one in the world [mm].
+    /// A length on the paper (mm) for one in the world (mm).
     #[must_use]
     pub fn length(&self, world_mm: f64) -> f64 {
         self.scale.length(world_mm)

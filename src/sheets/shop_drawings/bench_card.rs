@@ -123,7 +123,7 @@ impl Drafter<'_> {
     }
 }
 
-/// How far the high edge must slide for each unit that the outside diagonals differ [–].
+/// How far the high edge must slide for each unit that the outside diagonals differ (–).
 ///
 /// A rack by the angle g makes them differ by 2 · width · length · g / diagonal and slides the high edge by length · g.
 fn slide_for_difference(width_mm: f64, length_mm: f64) -> f64 {

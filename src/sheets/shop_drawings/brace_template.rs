@@ -75,7 +75,7 @@ impl Drafter<'_> {
     }
 }
 
-/// Distance of a dimension line from the edge it measures [mm].
+/// Distance of a dimension line from the edge it measures (mm).
 const OUT: f64 = 9.0;
 
 /// A level dimension whose text stands at its left end.

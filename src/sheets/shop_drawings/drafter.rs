@@ -80,7 +80,7 @@ pub(super) fn front_outline(stick: &Stick) -> Vec<World> {
     vec![World::new(b.left, b.low), World::new(b.right, b.low), World::new(b.right, b.high), World::new(b.left, b.high)]
 }
 
-/// Outline in the side view of its body [mm]. A mitred piece lies flat in the frame and reaches only as far as its mitres do.
+/// Outline in the side view of its body (mm). A mitred piece lies flat in the frame and reaches only as far as its mitres do.
 pub(super) fn side_outline(stick: &Stick) -> Vec<[f64; 2]> {
     if stick.ends_deg == [0.0; 2] {
         return stick.side_outline();

@@ -14,7 +14,7 @@ use crate::{
     },
 };
 
-/// Places closer than this are one [mm].
+/// Places closer than this are one (mm).
 const SAME_MM: f64 = 0.5;
 
 impl Drafter<'_> {
@@ -136,7 +136,7 @@ impl Drafter<'_> {
         }
     }
 
-    /// Where sticks of some roles begin along an axis (0 across, 1 up), lowest first, without doubles [mm].
+    /// Where sticks of some roles begin along an axis (0 across, 1 up), lowest first, without doubles (mm).
     fn places(&self, roles: &[Role], axis: usize) -> Vec<f64> {
         let least = |stick: &Stick| stick.corners().iter().map(|corner| corner[axis]).fold(f64::MAX, f64::min);
         let sticks = self.frame.sticks_of(Body::Frame).filter(|(_, stick)| roles.contains(&stick.role));

@@ -17,11 +17,11 @@ use crate::{
     },
 };
 
-/// Height that a member is drawn with: only its thickness is true [mm].
+/// Height that a member is drawn with: only its thickness is true (mm).
 const MEMBER_HEIGHT_MM: f64 = 70.0;
-/// Height that one section may take on the paper [mm].
+/// Height that one section may take on the paper (mm).
 const HIGHEST: f64 = 68.0;
-/// Width that the tables beside the sections need [mm].
+/// Width that the tables beside the sections need (mm).
 const TABLE_WIDTH: f64 = 84.0;
 const SIZE: TextSize = TextSize::Small;
 
@@ -161,7 +161,7 @@ impl Drafter<'_> {
     }
 }
 
-/// Where tables start on a page [mm].
+/// Where tables start on a page (mm).
 fn split(page: Page) -> f64 {
     page.window().right - TABLE_WIDTH
 }

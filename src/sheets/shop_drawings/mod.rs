@@ -20,7 +20,7 @@ pub use side_view::Ray;
 use super::sheet::{Sheet, number_sheets};
 
 impl Drafter<'_> {
-    /// All shop drawings of the frame in the order a builder uses them, numbered from 1. `rays` gives the sun rays to show at a tilt [deg].
+    /// All shop drawings of the frame in the order a builder uses them, numbered from 1. `rays` gives the sun rays to show at a tilt (deg).
     #[must_use]
     pub fn shop_drawings(&self, rays: &dyn Fn(f64) -> Vec<Ray>) -> Vec<Sheet> {
         let mut sheets = self.elevation();

@@ -17,7 +17,7 @@ use crate::{
     },
 };
 
-/// Shown each way from the spot a detail is about, when nothing asks for more [mm].
+/// Shown each way from the spot a detail is about, when nothing asks for more (mm).
 const REACH_MM: f64 = 85.0;
 
 /// A cut through the frame: what runs along it, and where it is made.
@@ -26,11 +26,11 @@ struct Cut {
     title: &'static str,
     /// Axis of frame coordinates that runs across the detail: 0 across the frame, 1 up the slope.
     axis: usize,
-    /// Place of the cutting plane on the other axis [mm].
+    /// Place of the cutting plane on the other axis (mm).
     plane: f64,
-    /// What the detail is about, along the axis [mm].
+    /// What the detail is about, along the axis (mm).
     spot: f64,
-    /// Shown each way from there [mm].
+    /// Shown each way from there (mm).
     reach: f64,
 }
 
@@ -208,10 +208,10 @@ impl Drafter<'_> {
     }
 }
 
-/// Room between two details [mm].
+/// Room between two details (mm).
 const GAP: f64 = 8.0;
 
-/// Least and greatest of a stick's corners on an axis [mm].
+/// Least and greatest of a stick's corners on an axis (mm).
 fn range(stick: &Stick, axis: usize) -> [f64; 2] {
     let values = stick.corners().map(|corner| corner[axis]);
     [values.iter().copied().fold(f64::MAX, f64::min), values.iter().copied().fold(f64::MIN, f64::max)]

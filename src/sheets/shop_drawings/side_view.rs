@@ -22,11 +22,11 @@ use crate::{
 pub struct Ray {
     /// What is written at it: `noon, 21 December`.
     pub name: String,
-    /// Height of the sun over the horizon in the vertical plane that the frame faces [deg].
+    /// Height of the sun over the horizon in the vertical plane that the frame faces (deg).
     pub altitude_deg: f64,
 }
 
-/// From the ground line to a dimension line under it, clear of the strokes [mm].
+/// From the ground line to a dimension line under it, clear of the strokes (mm).
 const UNDER_GROUND: f64 = 9.0;
 
 /// The frame at one hole of the row.
@@ -171,13 +171,13 @@ impl Pose<'_> {
         stays.map(|(_, stick)| Mark::outline(view.all(&self.outline(stick)), Pen::Hidden)).collect()
     }
 
-    /// Range across all that stands above or below the ground [mm].
+    /// Range across all that stands above or below the ground (mm).
     fn bounds(&self) -> Option<Bounds> {
         let sticks = self.seen().into_iter().flat_map(|(_, stick)| self.outline(stick));
         Bounds::around(sticks.chain(self.panels().into_iter().flatten()))
     }
 
-    /// Height of the surface under a place [mm].
+    /// Height of the surface under a place (mm).
     fn surface_at(&self, x: f64) -> f64 {
         let ([x0, z0], slope) = self.drafter.frame.surface();
         z0 + (x - x0) * slope.tan()

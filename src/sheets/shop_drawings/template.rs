@@ -17,7 +17,7 @@ use crate::{
     },
 };
 
-/// Length shown past the last hole of a part that runs on [mm].
+/// Length shown past the last hole of a part that runs on (mm).
 const PAST_LAST_HOLE_MM: f64 = 60.0;
 const SIZE: TextSize = TextSize::Small;
 
@@ -107,7 +107,7 @@ impl Drafter<'_> {
     }
 }
 
-/// Depth shown of a part [mm]: all of it, or of a deep one what lies between the gauge face and a little past the hole row. Holes
+/// Depth shown of a part (mm): all of it, or of a deep one what lies between the gauge face and a little past the hole row. Holes
 /// farther out are left to the drilling schedule.
 fn shown_depth(piece: &Piece) -> f64 {
     const DEEP_MM: f64 = 130.0;
