@@ -114,16 +114,14 @@ fn screw_lateral<T: Trace>(
     };
     let angle = if d < 0.25 { 0.0 } else { joint.angle_deg };
     let z = super::nds::single_shear(trace, &dowel, main, side, angle)?.z_lb;
-    // Tabulated penetration: 8 D for lags, 10 D for the others; less of it lowers the value in proportion.
-    let full = if lag { 8.0 } else { 10.0 } * d;
-    let c_delta = (penetration / full).min(1.0);
+    // The yield equations take the real penetration, so the table's reduction for short screws does not come on top.
     let lateral = Lateral {
         duration: joint.duration,
         c_m: connection::wet_lateral(joint.moisture, d, joint.count <= 1),
         temperature: joint.temperature,
         wet: joint.moisture.wet_in_service,
         c_g: 1.0,
-        c_delta,
+        c_delta: 1.0,
         end_grain: false,
     };
     Ok(connection::adjusted_lateral(trace, z, &lateral))

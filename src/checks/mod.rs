@@ -9,8 +9,6 @@ mod step;
 pub mod aisc360;
 pub mod aluminium;
 pub mod calc_sheet;
-mod check;
-pub mod foundation;
 pub mod joint;
 pub mod member;
 pub mod model;
@@ -20,6 +18,5 @@ pub mod serviceability;
 pub mod soil;
 pub mod verify;
 
-pub use check::{Check, State, Verdict, governing, verdict};
 pub(crate) use refusal::within;
 pub use refusal::{NotHeld, OutsideRange, Refusal, TooClose};

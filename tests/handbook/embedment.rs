@@ -9,7 +9,7 @@ use crate::evaluate::recorded;
 use tiltwright::{
     catalogue::{Silent, Trace, soil_class, soils},
     checks::{
-        Refusal, foundation,
+        Refusal,
         nds::bearing,
         serviceability,
         soil::{self, Post, below_grade, concrete, embedment, stakes, uplift},
@@ -208,43 +208,6 @@ fn a_stake_is_the_embedment_equation_turned_round() {
     near("depth", free(&back), 1.75, 1e-9);
     assert!(stakes::lateral_force(&mut Silent, [0.125, 0.4], 0.25, 0.25, 150.0).is_err());
     assert!(matches!(stakes::pull_out(), Err(Refusal::NotHeld(_))));
-}
-
-#[test]
-fn an_embedded_post_in_newtons_and_millimetres() {
-    // Own regression: 300 lb at 6 ft, 1 ft wide, class 4 soil: 5.535 ft; a 1 x 6 ft plug weighs 706.9 lb.
-    let (lb, ft) = (4.448_221_6, 304.8);
-    let post = foundation::EmbeddedPost {
-        soil: soil_class(4).expect("a class"),
-        isolated: false,
-        constrained: false,
-        width_mm: ft,
-        depth_mm: 6.0 * ft,
-        post_area_mm2: 0.0,
-        post_depth_mm: 0.0,
-        concrete: true,
-        frame_n: 100.0 * lb,
-        friction_below_mm: None,
-    };
-    let forces = foundation::GroundForces {
-        side_n: 300.0 * lb,
-        moment_n_mm: 1800.0 * lb * ft,
-        down_n: 500.0 * lb,
-        up_n: 200.0 * lb,
-    };
-    let u = recorded(|t| foundation::embedded_post(t, &post, &forces)).expect("in range");
-    near("depth", u.required_depth_mm / ft, 5.535, 1e-4);
-    near("embedment", u.embedment, 5.535 / 6.0, 1e-4);
-    let plug = std::f64::consts::FRAC_PI_4 * 6.0 * 150.0;
-    near("bearing", u.bearing, (500.0 + plug) / std::f64::consts::FRAC_PI_4 / 2000.0, 1e-6);
-    near("uplift", u.uplift, 200.0 / (0.6 * (plug + 100.0)), 1e-6);
-    assert!(u.peak_moment_n_mm > 1800.0 * lb * ft && u.peak_at_mm > 0.0);
-    let tamped = foundation::EmbeddedPost { concrete: false, ..post };
-    let u = recorded(|t| foundation::embedded_post(t, &tamped, &forces)).expect("in range");
-    near("weight of the frame alone", u.uplift, 200.0 / 60.0, 1e-6);
-    assert!(
-        foundation::embedded_post(&mut Silent, &foundation::EmbeddedPost { depth_mm: 0.0, ..post }, &forces).is_err()
-    );
 }
 
 #[test]

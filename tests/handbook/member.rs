@@ -4,7 +4,7 @@ use crate::evaluate::recorded;
 use tiltwright::{
     catalogue::{BoltGrade, Grade, Silent, Species, bolt, bolt_grade, design_values, metal, screw, section},
     checks::{
-        Check, Refusal, State,
+        Refusal,
         aisc360::Steel,
         joint::{self, PinJoint, Ply, Screwed},
         member::{self, Forces, Held, HoleAcross, SteelMember, WoodMember},
@@ -168,16 +168,15 @@ fn a_two_by_on_a_four_by_carries_the_printed_value() {
 fn a_reversing_half_inch_bolt_in_a_two_by_four_is_refused() {
     let grade = bolt_grade("A307 Gr A").expect("a listed grade");
     let joint = pin("1/2 in", grade, wood_ply(3.5, 5.5, 0.0, true), wood_ply(1.5, 3.5, 90.0, true));
-    let check = Check::run("stay pin", "S1", "35°", &[], |t| joint::pin_joint(t, &joint, 1000.0));
-    assert_eq!((check.state, check.utilisation), (State::Refused, None));
-    let reason = check.reason.expect("a reason");
+    let refused = joint::pin_joint(&mut Silent, &joint, 1000.0).expect_err("two loaded edges");
+    assert!(matches!(refused, Refusal::TooClose(_)));
+    let reason = refused.to_string();
     assert!(reason.contains("loaded edge is 1.750 in and must be at least 2.000 in"), "{reason}");
     // A 3/8 in bolt meets the rule.
     let thinner = pin("3/8 in", grade, wood_ply(3.5, 5.5, 0.0, true), wood_ply(1.5, 3.5, 90.0, true));
-    let check = Check::run("stay pin", "S1", "35°", &[], |t| joint::pin_joint(t, &thinner, 1000.0));
-    assert_eq!(check.state, State::Value);
+    let u = recorded(|t| joint::pin_joint(t, &thinner, 1000.0)).expect("allowed");
     // Independent computation: 3/8 in, 3.5/1.5, G 0.50, side across the grain 249.2 lb.
-    near("3/8 in", check.utilisation.expect("allowed"), 1000.0 / LB / (249.2 * 1.6), 2e-4);
+    near("3/8 in", u, 1000.0 / LB / (249.2 * 1.6), 2e-4);
 }
 
 #[test]
