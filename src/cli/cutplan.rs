@@ -322,7 +322,7 @@ impl<'a> Answer<'a> {
 
 fn in_money(cents: i64, money: Money) -> serde_json::Number {
     match money {
-        Money::Cent => cents.into(),
+        Money::Cent | Money::Board => cents.into(),
         _ => serde_json::Number::from_f64(cents as f64 / 100.0).unwrap_or_else(|| 0.into()),
     }
 }

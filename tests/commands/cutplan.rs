@@ -380,3 +380,14 @@ fn the_plan_is_drawn_on_one_sheet_or_several() {
     assert_eq!(bench.run(&["list.yaml", "--svg", "plan.svg"]).code, 0);
     assert_eq!(bench.files(), ["list.yaml", "plan-1.svg", "plan-2.svg", "plan-3.svg", "plan-4.svg"]);
 }
+
+#[test]
+fn a_packing_list_without_units_is_counted_in_boards() {
+    let list = "unit: abstract\nmoney: board\nkerf: 0\nstock: [{length: 150, price: 1}]\nparts: [{length: 80, qty: 3}, {length: 70, qty: 3}]\n";
+    let run = Bench::with(list).run(&["list.yaml"]);
+    assert_eq!((run.code, run.stderr.as_str()), (0, ""));
+    assert_eq!(
+        run.stdout.lines().nth(1),
+        Some("Cost 3, proven: the lower bound is 3 too, no set of these boards costs less.")
+    );
+}

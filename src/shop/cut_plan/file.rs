@@ -19,6 +19,9 @@ pub struct CutFile {
     /// Free: the seed of a list that was made by a generator.
     #[serde(default)]
     pub generator_seed: Option<i64>,
+    /// Free: where a published list and its best known result come from.
+    #[serde(default)]
+    pub published: Option<de::IgnoredAny>,
     /// What plain numbers are counted in.
     pub unit: WrittenUnit,
     /// What prices are counted in.
@@ -104,6 +107,9 @@ pub enum WrittenUnit {
     /// 1/32 in.
     #[serde(rename = "1/32 in")]
     ThirtySecond,
+    /// A plain count.
+    #[serde(rename = "abstract")]
+    Abstract,
 }
 
 /// What prices are counted in.
@@ -117,6 +123,8 @@ pub enum Money {
     Dollar,
     /// Euros with at most two decimals.
     Euro,
+    /// Whole boards: every price is a number of boards.
+    Board,
 }
 
 impl Money {
@@ -127,6 +135,7 @@ impl Money {
             Self::Cent => "cent",
             Self::Dollar => "dollar",
             Self::Euro => "euro",
+            Self::Board => "board",
         }
     }
 }
@@ -274,6 +283,7 @@ impl From<WrittenUnit> for Unit {
             WrittenUnit::Millimetre => Self::Millimetre,
             WrittenUnit::Sixteenth => Self::Sixteenth,
             WrittenUnit::ThirtySecond => Self::ThirtySecond,
+            WrittenUnit::Abstract => Self::Abstract,
         }
     }
 }
@@ -327,13 +337,14 @@ impl Reader {
     }
 
     fn price(&mut self, field: &str, price: f64) -> i64 {
-        let cents = if self.money == Money::Cent { price } else { price * 100.0 };
+        let whole = matches!(self.money, Money::Cent | Money::Board);
+        let cents = if whole { price } else { price * 100.0 };
         // A price in dollars is a decimal fraction, so its hundredfold may miss the whole number by a rounding.
         if cents.is_finite() && (cents - cents.round()).abs() < 1e-6 {
             return clamp(cents);
         }
         let sentence = format!("{}the price {price} is no whole number of cents", row_of(field));
-        let hint = if self.money == Money::Cent {
+        let hint = if whole {
             "prices count whole cents; for 8.58 write 858, or say `money: dollar`"
         } else {
             "write at most two decimals"
@@ -416,7 +427,8 @@ pub fn whole_units(unit: Unit, given: &Given) -> Result<i64, Fault> {
                 read(text).map_err(|error| Fault::new("bad-length", "", error.to_string()).hint(number_hint(unit)))?;
             // Every metric unit has an m in its name, no customary one has.
             let metric = text.contains(['m', 'M']);
-            if metric != (unit == Unit::Millimetre) && to_mm(length) != 0.0 {
+            let other = metric != (unit == Unit::Millimetre) && to_mm(length) != 0.0;
+            if other || unit == Unit::Abstract {
                 let sentence = format!("{} is not in the file's unit, {}", text.trim(), unit.name());
                 return Err(Fault::new("mixed-units", "", sentence).hint(number_hint(unit)));
             }
@@ -443,6 +455,7 @@ fn number_hint(unit: Unit) -> String {
         Unit::Millimetre => "`1613` or `1613 mm`",
         Unit::Sixteenth => "`1016` or `5 ft 3-1/2 in`",
         Unit::ThirtySecond => "`2032` or `5 ft 3-1/2 in`",
+        Unit::Abstract => "`1613`",
     };
     format!("in a list counted in {} write for instance {example}", unit.name())
 }

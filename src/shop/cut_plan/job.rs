@@ -20,6 +20,8 @@ pub enum Unit {
     Sixteenth,
     /// 1/32 in.
     ThirtySecond,
+    /// A plain count, for packing lists that measure nothing.
+    Abstract,
 }
 
 impl Unit {
@@ -30,6 +32,7 @@ impl Unit {
             Self::Millimetre => "mm",
             Self::Sixteenth => "1/16 in",
             Self::ThirtySecond => "1/32 in",
+            Self::Abstract => "abstract",
         }
     }
 
@@ -37,7 +40,8 @@ impl Unit {
     #[must_use]
     pub fn length(self, count: i64) -> Length {
         match self {
-            Self::Millimetre => mm(count as f64),
+            // A count has no length; a drawing shows one unit as a millimetre.
+            Self::Millimetre | Self::Abstract => mm(count as f64),
             Self::Sixteenth => inches(count as f64 / 16.0),
             Self::ThirtySecond => inches(count as f64 / 32.0),
         }
@@ -47,6 +51,7 @@ impl Unit {
     #[must_use]
     pub fn show(self, count: i64) -> String {
         match self {
+            Self::Abstract => count.to_string(),
             Self::Millimetre => length(self.length(count), Units::Metric),
             Self::Sixteenth => length(self.length(count), Units::Us),
             // The tape of the printer stops at sixteenths; an odd thirty-second is added by hand.

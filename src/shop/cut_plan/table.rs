@@ -55,6 +55,7 @@ impl CutList {
             name: String::new(),
             description: String::new(),
             generator_seed: None,
+            published: None,
             unit: settings.unit,
             money: settings.money,
             kerf: settings.kerf.clone(),

@@ -11,6 +11,7 @@ use std::fmt::Write as _;
 #[must_use]
 pub fn amount(cents: i64, money: Money) -> String {
     let sign = match money {
+        Money::Board => return cents.to_string(),
         Money::Cent => "",
         Money::Dollar => "$",
         Money::Euro => "€",
