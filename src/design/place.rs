@@ -86,7 +86,10 @@ impl Places {
     /// A place by line and column, both counted from 1.
     #[must_use]
     pub fn at(&self, line: usize, column: usize) -> Option<Place> {
-        (line >= 1 && line <= self.lines.len().max(1)).then(|| self.place((line, column.max(1), 1)))
+        // A text that ends too soon is wrong one line after its last: the last one is shown.
+        let last = self.lines.len().max(1);
+        let column = if line > last { 1 } else { column.max(1) };
+        (line >= 1).then(|| self.place((line.min(last), column, 1)))
     }
 
     fn place(&self, (line, column, width): (usize, usize, usize)) -> Place {

@@ -8,9 +8,10 @@
 //! ```
 
 use super::{
+    clearance::LEAST_ROOM_MM,
     distance,
     hole_row::{self, RowHole},
-    linkage::Linkage,
+    linkage::{Linkage, Point, at_tilt},
     model::{Chosen, Frame, StandsOn},
     piece::{Body, HoleUse, Role, Stick},
     rectangle::{self, Rectangle},
@@ -77,7 +78,10 @@ impl Job<'_> {
         let offset = to_mm(self.posts.pin_offset);
         let pins = turning::all_that_fit(support.pin, self.design.units, &|b| {
             b.diameter_mm <= bolt.diameter_mm
-                && (support.stay.cleat.is_some() || fits_middle(self.carrier(), b, tape, behind))
+                && support.stay.cleat.map_or_else(
+                    || fits_middle(self.carrier(), b, tape, behind),
+                    |cleat| fits_middle(cleat, b, tape, 0.0),
+                )
                 && fits_middle(self.posts.section, b, tape, offset)
         });
         (bolt, pins)
@@ -134,8 +138,35 @@ impl Job<'_> {
             section: stay,
             surface: ([0.0, -self.axle_height_mm()], 0.0),
         };
-        let refusals = tail.check(&row);
+        let mut refusals = tail.check(&row);
+        refusals.extend(self.heads_and_nuts(choice, &linkage, &row));
         if refusals.is_empty() { Ok(row) } else { Err(refusals) }
+    }
+
+    /// Between stile, stay and post there is room for washers only: the frame pin's nut must stand clear of the post,
+    /// and the post pin's head of the stile, at every hole. Nearest at the steepest; the stile is taken as endless.
+    fn heads_and_nuts(&self, choice: &Choice, linkage: &Linkage, row: &[RowHole]) -> Vec<Refusal> {
+        let Linkage::InStay { frame_pin, fixed_pin } = *linkage else { return vec![] };
+        let (post, stile) = (self.posts.section, self.carrier());
+        let (post_gauge, axle_gauge) = (self.post_gauge(), self.axle_gauge());
+        let post_at = [[-post_gauge, post.depth_mm - post_gauge], [f64::NEG_INFINITY, self.above_axle_mm(choice.bolt)]];
+        let stile_at = [[f64::NEG_INFINITY, f64::INFINITY], [axle_gauge - stile.depth_mm, axle_gauge]];
+        let needed_mm = choice.pin.flats_mm / 3f64.sqrt() + LEAST_ROOM_MM;
+        let mut refusals = Vec::new();
+        for hole in row {
+            let tilt = hole.reached_deg.to_radians();
+            for (one, other, place, solid) in [
+                ("nut of the frame pin", "post", at_tilt(frame_pin, tilt), post_at),
+                ("head of the post pin", "stile", at_tilt(fixed_pin, -tilt), stile_at),
+            ] {
+                let overlap_mm = needed_mm - outside_mm(place, solid);
+                if overlap_mm > 0.0 {
+                    let (one, other) = (one.to_string(), other.to_string());
+                    refusals.push(Refusal::Fouls { tilt_deg: hole.reached_deg, one, other, overlap_mm });
+                }
+            }
+        }
+        refusals
     }
 
     /// All open choices on a grid, best first by stick length, lever arm and hole distance.
@@ -429,7 +460,7 @@ impl Job<'_> {
         if shared < needed_mm {
             refusals.push(Refusal::OutsidePiece {
                 field: "support.stay.cleat",
-                what: "cleat laps the stile by".to_string(),
+                what: "lap of cleat and stile".to_string(),
                 found_mm: shared,
                 needed_mm,
             });
@@ -506,6 +537,12 @@ impl Job<'_> {
             .by_hand();
         [Some(axle), Some(frame_pin), Some(post_pin), fixing].into_iter().flatten().collect()
     }
+}
+
+/// How far a point stands outside a rectangle [mm]; below zero inside it.
+fn outside_mm(point: Point, sides: [[f64; 2]; 2]) -> f64 {
+    let [a, b]: [f64; 2] = std::array::from_fn(|i| (sides[i][0] - point[i]).max(point[i] - sides[i][1]));
+    if a > 0.0 && b > 0.0 { a.hypot(b) } else { a.max(b) }
 }
 
 /// One post and what stands round it.

@@ -220,7 +220,7 @@ impl Refusal {
                 l(needed_mm - found_mm)
             ),
             Self::OutsidePiece { what, found_mm, needed_mm, .. } => {
-                format!("the {what} stands {} where {} are needed", l(*found_mm), l(*needed_mm))
+                format!("{what}: {} where {} are needed, {} more", l(*found_mm), l(*needed_mm), l(needed_mm - found_mm))
             }
             Self::LowEdgeTooLow { tilt_deg, found_mm, needed_mm } => format!(
                 "at {} the low edge stands {} above the ground; {} are wanted, {} more",

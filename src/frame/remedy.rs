@@ -178,7 +178,7 @@ fn around(value: Length, units: Units) -> Vec<Value> {
             let away = (i as f64 * (1.0 + i as f64 / 6.0)).round();
             [(middle.ceil() + away) * step, (middle.floor() - away) * step]
         })
-        .filter(|v| *v > 0.0)
+        .filter(|v| *v > 0.0 || to_mm(value) <= 0.0)
         .map(Value::Length)
         .collect()
 }
@@ -273,6 +273,13 @@ fn knobs(design: &Design) -> Vec<Knob> {
     if let Some(length) = support.stay.pin_behind {
         add("support.stay.pin_behind", around(length, units), |d, v| d.support.stay.pin_behind = Some(v.length()));
     }
+    if let Some(cleat) = support.stay.cleat {
+        add("support.stay.cleat", deeper(cleat), |d, v| {
+            if let Value::Section(section) = v {
+                d.support.stay.cleat = Some(section);
+            }
+        });
+    }
     add("frame.stile", deeper(frame.stile), |d, v| {
         if let Value::Section(section) = v {
             // A mullion that was not named follows the stile.
@@ -301,7 +308,7 @@ fn knobs(design: &Design) -> Vec<Knob> {
                     posts.section = section;
                 }
             });
-            if posts.placement == Placement::Inside && posts.slots_after_columns.is_some() {
+            if posts.placement == Placement::Inside {
                 let columns = design.array.columns;
                 add("support.posts.slots_after_columns", vec![Value::SlotsRound(columns)], |d, v| {
                     if let (Base::Posts(posts), Value::SlotsRound(columns)) = (&mut d.support.base, v) {

@@ -157,13 +157,15 @@ impl Job<'_> {
         (bolt, pins)
     }
 
-    /// Stay and cheek share a layer between stile and runner.
-    fn layer_mm(&self) -> f64 {
-        self.design.support.stay.section.width_mm.max(self.cheek().width_mm)
+    /// Stay and cheek share a layer between stile and runner. The stile swings past the heads of the cheek bolts, which
+    /// stand in that layer beside the cheek.
+    fn layer_mm(&self, pin: &Bolt) -> f64 {
+        let room_for_heads = pin.head_mm + washer_mm(pin);
+        self.design.support.stay.section.width_mm.max(self.cheek().width_mm + room_for_heads)
     }
 
     fn gap_mm(&self, pin: &Bolt) -> f64 {
-        self.layer_mm() + 2.0 * washer_mm(pin)
+        self.layer_mm(pin) + 2.0 * washer_mm(pin)
     }
 
     fn runner_x(&self, rectangle: &Rectangle, pin: &Bolt) -> f64 {
@@ -370,7 +372,7 @@ impl Job<'_> {
             holes.push(hole(HoleUse::Hinge, hinge_end, gauge, bolt));
             holes.push(hole(HoleUse::FramePin, pin_end, pin_gauge, pin));
             let stay_x = layer_x + self.design.support.stay.section.width_mm / 2.0;
-            let cheek_x = layer_x + self.layer_mm() - self.cheek().width_mm / 2.0;
+            let cheek_x = layer_x + self.layer_mm(pin) - self.cheek().width_mm / 2.0;
             support.push(self.runner_stick(choice, &row, sign * runner_x, side));
             support.push(self.cheek_stick(choice, sign * cheek_x, side));
             support.push(self.stay_stick(choice, sign * stay_x, side));
@@ -562,7 +564,7 @@ impl Job<'_> {
     fn stacks(&self, bolt: &'static Bolt, pin: &'static Bolt) -> Vec<Stack> {
         let (stile, stay, cheek) =
             (self.stile().width_mm, self.design.support.stay.section.width_mm, self.cheek().width_mm);
-        let (layer, runner) = (self.layer_mm(), self.runner().width_mm);
+        let (layer, runner) = (self.layer_mm(pin), self.runner().width_mm);
         // The turning bolt's washers may be thicker than the pin's, which set the gap.
         let to_cheek = washer_mm(pin) + layer - cheek;
         let hinge = Stack::new("hinge", bolt, 2)

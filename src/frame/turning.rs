@@ -170,8 +170,14 @@ impl Placed<'_> {
         check_bolts(&mut self.refusals, &self.stacks);
         self.refusals.append(&mut overlap::find(&sticks, &panels));
         if !self.refusals.is_empty() {
-            // A frame that cannot be put together need not be swept.
-            return Err(self.refusals);
+            // A frame that cannot be put together need not be swept. Left and right are refused alike: once is enough.
+            let mut told: Vec<Refusal> = Vec::new();
+            for refusal in self.refusals {
+                if !told.contains(&refusal) {
+                    told.push(refusal);
+                }
+            }
+            return Err(told);
         }
         let (pieces, piece_of) = piece::gather(&sticks);
         let row_piece = pieces.iter().position(|p| p.role == self.row_role).unwrap_or(0);

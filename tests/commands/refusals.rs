@@ -180,6 +180,29 @@ fn a_stay_that_runs_into_the_ground_is_refused_and_mended() {
 }
 
 #[test]
+fn a_nut_that_meets_the_post_is_refused_and_mended() {
+    refused(POSTS, &[("tilts", "[15 deg, 35 deg, 84 deg]")], "fouls");
+}
+
+#[test]
+fn a_cleat_too_narrow_for_its_pin_is_refused_and_mended() {
+    let cleat =
+        [("support.stay.cleat", "45x95"), ("support.stay.pin_behind", "95 mm"), ("frame.corner_brace.leg", "150 mm")];
+    refused(POSTS, &cleat, "edge-too-near");
+}
+
+#[test]
+fn a_pin_too_far_before_the_axle_is_offered_a_place_before_it() {
+    let text = with(POSTS, &[("support.stay.pin_behind", "-50 mm")]);
+    let offered = offered(&run(&text).stderr);
+    assert!(
+        offered.iter().any(|(field, value)| field == "support.stay.pin_behind" && value.starts_with('-')),
+        "{offered:?}"
+    );
+    refused(POSTS, &[("support.stay.pin_behind", "-50 mm")], "edge-too-near");
+}
+
+#[test]
 fn a_roof_that_falls_along_the_hinge_line_is_refused_and_mended() {
     let roof = [
         ("support.runners.on", "roof"),

@@ -175,6 +175,45 @@ fn check_room(frame: &Frame) {
     }
 }
 
+/// Heads and nuts have room where parts swing past them: everything recomputed from places, sections and tilts.
+fn check_hardware(frame: &Frame) {
+    let corners = |bolt: &tiltwright::catalogue::Bolt| bolt.flats_mm / 3f64.sqrt();
+    let (_, pin) = the_hole(frame, Body::Frame, HoleUse::FramePin);
+    let carrier = frame.sticks.iter().find(|s| s.body == Body::Frame && s.holes.contains(pin)).expect("its stick");
+    let frame_pin = ticket_place(carrier, pin);
+    match frame.stands_on {
+        frame::StandsOn::Posts { .. } => {
+            let (post, hole) = the_hole(frame, Body::Ground, HoleUse::FixedPin);
+            let fixed = ticket_place(post, hole);
+            let stile = frame.sticks.iter().find(|s| s.holes.iter().any(|h| h.use_ == HoleUse::Axle)).expect("a stile");
+            let back = stile.start[2] - stile.section.depth_mm;
+            for row in &frame.row {
+                let (sin, cos) = row.reached_deg.to_radians().sin_cos();
+                let nut_x = frame_pin[0] * cos - frame_pin[1] * sin;
+                assert!(
+                    nut_x + corners(frame.pin) < post.start[1],
+                    "the frame pin's nut meets the post at {}",
+                    row.reached_deg
+                );
+                let head_w = fixed[1] * cos - fixed[0] * sin;
+                assert!(
+                    head_w + corners(frame.pin) < back,
+                    "the post pin's head meets the stile at {}",
+                    row.reached_deg
+                );
+            }
+        }
+        frame::StandsOn::Runners { .. } => {
+            let x_of = |role: Role| {
+                frame.sticks.iter().find(|s| s.role == role && s.start[0] > 0.0).expect("a stick").x_range()
+            };
+            let room = x_of(Role::Cheek)[0] - x_of(Role::Stile)[1];
+            let needed = frame.pin.head_mm + 2.0 * frame::washer_mm(frame.pin);
+            assert!(room > needed - SAME_MM, "the stile swings past the cheek bolts' heads: {room} of {needed}");
+        }
+    }
+}
+
 fn check(text: &str, random: &Random) -> Result<(), TestCaseError> {
     match lay_out(text, random.units()) {
         Ok(frame) => {
@@ -182,6 +221,7 @@ fn check(text: &str, random: &Random) -> Result<(), TestCaseError> {
             check_turning_holes(&frame);
             check_mirror(&frame);
             check_room(&frame);
+            check_hardware(&frame);
             Ok(())
         }
         // A refused design says so in words; whether it should have been is for other tests.
@@ -369,6 +409,7 @@ fn every_ready_design_keeps_its_tilts_its_mirror_and_its_room() {
             check_turning_holes(&frame);
             check_mirror(&frame);
             check_room(&frame);
+            check_hardware(&frame);
         }
     }
 }
