@@ -22,6 +22,8 @@ const MOST: usize = 3;
 const REACH: usize = 40;
 /// Layouts tried in all; a layout with open choices searches, so this keeps the answer under a second or two.
 const BUDGET: usize = 300;
+/// Layouts kept for other tilts, when the fields have used up the budget.
+const TILT_BUDGET: usize = 90;
 
 /// Tries changes of single fields, nearest first, and keeps those that work.
 ///
@@ -86,6 +88,7 @@ impl Trial<'_> {
 
     /// The tilts that are refused, moved as little as whole degrees allow, or left out.
     fn other_tilts(&self, design: &Design, refusals: &[Refusal]) -> Option<Remedy> {
+        self.left.set(self.left.get().max(TILT_BUDGET));
         let bad: Vec<f64> = refusals.iter().filter_map(Refusal::tilt_deg).collect();
         let all: Vec<f64> = self.tilts.iter().map(|t| to_deg(*t)).collect();
         let is_bad = |t: f64| bad.iter().any(|b| (b - t).abs() < 0.75);

@@ -187,7 +187,7 @@ fn a_nut_that_meets_the_post_is_refused_and_mended() {
 #[test]
 fn a_cleat_too_narrow_for_its_pin_is_refused_and_mended() {
     let cleat =
-        [("support.stay.cleat", "45x95"), ("support.stay.pin_behind", "95 mm"), ("frame.corner_brace.leg", "150 mm")];
+        [("support.stay.cleat", "45x95"), ("support.stay.pin_behind", "95 mm"), ("support.stay.pin_along", "430 mm")];
     refused(POSTS, &cleat, "edge-too-near");
 }
 
