@@ -18,7 +18,7 @@ use std::fmt::Write as _;
 /// What to explain.
 #[derive(Debug, clap::Args)]
 pub(super) struct ExplainArgs {
-    /// A part mark (`S1`) or a check (`embedment`)
+    /// A part mark (`S1`), a check (`embedment`), or `everything`
     #[arg(value_name = "PART|CHECK")]
     what: String,
     #[command(flatten)]
@@ -44,8 +44,11 @@ pub(super) fn run(args: &ExplainArgs, common: &Common) -> Result<Outcome, Failur
     Ok(Outcome::Done)
 }
 
+/// Asks for every calculation of a design.
+const EVERYTHING: &str = "everything";
+
 fn wanted(row: &Row, what: &str) -> bool {
-    row.kind.name() == what || row.part == what || marks(&row.part).any(|mark| mark == what)
+    what == EVERYTHING || row.kind.name() == what || row.part == what || marks(&row.part).any(|mark| mark == what)
 }
 
 /// The part marks in the name of a row: `axle M1-P1` has two.

@@ -145,6 +145,11 @@ fn run_tilt(design: &Design, frame: &Frame, basis: &StrengthBasis, row: usize) -
     for (s, situation) in situations.iter().enumerate() {
         for combination in situation.combinations(rules, &loads.cases, loads.q_pa) {
             let loose = situation.one_stay_loose;
+            // The two people who re-tilt a frame hold it up; nobody leans on it while a stay is out. Judgement.
+            let leans = combination.factors.iter().any(|(case, _)| loads.cases[*case].action == Action::Handling);
+            if loose && leans {
+                continue;
+            }
             let list = &mut sums[usize::from(loose)];
             let mut sum = analysis::Combination::new(format!("{} {}", situation.id, combination.name));
             let mut state = situation.state.clone();

@@ -23,7 +23,7 @@ const MM_PER_FT: f64 = 12.0 * MM_PER_INCH;
 pub(super) const FTLB_PER_NMM: f64 = INLB_PER_NMM / 12.0;
 
 /// Rated load of a panel.
-pub const RATED: Source = Source::new("panel data sheet", "design load", Certainty::Read);
+const RATED: Source = Source::new("panel data sheet", "design load", Certainty::Read);
 /// Simple beam.
 const STATICS: Source = Source::new("statics", "simple span, uniform load", Certainty::Derived);
 /// Frost.

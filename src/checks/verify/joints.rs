@@ -288,7 +288,7 @@ impl Survey<'_> {
         self.corner_pull_n = pulled;
     }
 
-    /// Purlins pressed on the members they cross.
+    /// Purlins pressed on the members they cross, and their screws when they are pulled off.
     pub(super) fn seats(&mut self) {
         let runs = self.runs;
         for run in runs {
@@ -296,15 +296,27 @@ impl Survey<'_> {
                 let [stile, purlin] = link.rods.map(|r| &run.skeleton.rods[r]);
                 let ready = self.ready(run, purlin, [purlin.length_mm; 2]);
                 for moment in Self::each(std::slice::from_ref(run)) {
-                    let pressed = -moment.response.axial(link.member);
+                    let pull = moment.response.axial(link.member);
                     let duration = moment.duration();
                     if let Some((member, _)) = ready.strengths(duration)
-                        && pressed > 0.0
+                        && pull < 0.0
                     {
                         let area = [stile.section.width_mm, purlin.section.depth_mm];
-                        let calc = Calc::Across(*member, duration, pressed, area);
+                        let calc = Calc::Across(*member, duration, -pull, area);
                         let u = calc.utilisation(&mut Silent);
                         self.keep(&moment, &purlin.mark, Kind::Bearing, u, || calc);
+                    }
+                    if let Some(screws) = self.basis.joints.purlin {
+                        let [y, z] = across_bolt(&moment.response, link.member);
+                        let calc =
+                            self.screws(screws, purlin.section.width_mm, false, &moment, [y.hypot(z), pull.max(0.0)]);
+                        self.keep_screws(&moment, &format!("{} screws", purlin.mark), Kind::Purlins, calc);
+                    } else {
+                        let why = "the design names no screws: `joints.purlin`".to_string();
+                        let part = format!("{} screws", purlin.mark);
+                        if self.worst.beats(&part, Kind::Purlins, f64::INFINITY) {
+                            self.not_checked(&part, Kind::Purlins, State::NotChecked(why));
+                        }
                     }
                 }
             }

@@ -63,15 +63,25 @@ pub struct Forces {
 }
 
 /// Strengths of a member for one load duration.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Strengths {
     adjusted: Adjusted,
     c_l: f64,
     f_be_psi: f64,
-    fc_allowed_psi: f64,
-    f_ce_psi: [f64; 2],
+    /// Allowable compression and the two buckling stresses; none where the member is too slender to be a column.
+    column: Result<(f64, [f64; 2]), Refusal>,
     fb_weak_psi: f64,
 }
+
+/// Compression below this share of the crushing strength does not make a bent member a column. Judgement: its term
+/// (f_c/F_c′)² is lost in the rounding, and slenderness above 50 is refused for columns only.
+const NO_COLUMN_SHARE: f64 = 0.02;
+/// Bending where compression is negligible.
+const BENDING_ONLY: Source = Source::new(
+    "judgement",
+    "compression below 2 % of F_c*: bending about both axes added, NDS §3.9.2 without its column terms",
+    Certainty::Judgement,
+);
 
 impl WoodMember {
     fn size_in(&self) -> [f64; 2] {
@@ -94,26 +104,31 @@ impl WoodMember {
         let [b, d] = self.size_in();
         let l_e = effective_length(trace, BeamLoading::Other, self.free_weak_mm / MM_PER_INCH, d);
         let beam = beam_stability(trace, [b, d], l_e, adjusted.e_min_psi, adjusted.fb_star_psi)?;
-        let strong = column::slenderness(trace, 1.0, self.free_strong_mm / MM_PER_INCH, d);
-        let weak = column::slenderness(trace, 1.0, self.free_weak_mm / MM_PER_INCH, b);
-        let governing =
-            column_stability(trace, ColumnKind::Sawn, strong.max(weak), adjusted.e_min_psi, adjusted.fc_star_psi)?;
-        let f_ce1 = column::critical_stress(trace, strong, adjusted.e_min_psi)?;
-        let f_ce2 = column::critical_stress(trace, weak, adjusted.e_min_psi)?;
+        let column = self.column(trace, &adjusted);
         let fb_weak_psi = adjusted
             .fb_weak_psi
             .ok_or_else(|| Refusal::not_held(format!("flat use factor of {}", self.section.name)))?;
-        let (fc_star, c_p) = (adjusted.fc_star_psi, governing.c_p);
+        Ok(Strengths { adjusted, c_l: beam.c_l, f_be_psi: beam.f_be_psi, column, fb_weak_psi })
+    }
+
+    fn column<T: Trace>(&self, trace: &mut T, adjusted: &Adjusted) -> Result<(f64, [f64; 2]), Refusal> {
+        let [b, d] = self.size_in();
+        let strong = column::slenderness(trace, 1.0, self.free_strong_mm / MM_PER_INCH, d);
+        let weak = column::slenderness(trace, 1.0, self.free_weak_mm / MM_PER_INCH, b);
+        let (e_min, fc_star) = (adjusted.e_min_psi, adjusted.fc_star_psi);
+        let governing = column_stability(trace, ColumnKind::Sawn, strong.max(weak), e_min, fc_star)?;
+        let f_ce1 = column::critical_stress(trace, strong, e_min)?;
+        let f_ce2 = column::critical_stress(trace, weak, e_min)?;
+        let c_p = governing.c_p;
         let fc_allowed = fc_star * c_p;
-        step!(trace, "allowable compression along the grain", fc_allowed ["psi"] = "fc_star*c_p", { fc_star ["psi"], c_p [""] }, column::COLUMN_STABILITY);
-        Ok(Strengths {
-            adjusted,
-            c_l: beam.c_l,
-            f_be_psi: beam.f_be_psi,
-            fc_allowed_psi: fc_allowed,
-            f_ce_psi: [f_ce1, f_ce2],
-            fb_weak_psi,
-        })
+        step!(
+            trace,
+            "allowable compression along the grain",
+            fc_allowed["psi"] = "fc_star*c_p",
+            { fc_star["psi"], c_p[""] },
+            column::COLUMN_STABILITY
+        );
+        Ok((fc_allowed, [f_ce1, f_ce2]))
     }
 
     /// Utilisation of bending both ways with axial force; at a hole with the section that is left.
@@ -156,17 +171,28 @@ impl WoodMember {
                 { u_axis [""], fb2 ["psi"], fb2_allowed ["psi"] }, BIAXIAL_TENSION);
             return Ok(u);
         }
+        let (fc_allowed_psi, [f_ce1_psi, f_ce2_psi]) = match &strengths.column {
+            Ok(column) => *column,
+            Err(_) if f <= NO_COLUMN_SHARE * strengths.adjusted.fc_star_psi => {
+                let fb2_allowed = strengths.fb_weak_psi;
+                let u = fb1 / fb1_allowed + fb2 / fb2_allowed;
+                step!(trace, "bending about both axes", u [""] = "fb1/fb1_allowed + fb2/fb2_allowed",
+                    { fb1 ["psi"], fb1_allowed ["psi"], fb2 ["psi"], fb2_allowed ["psi"] }, BENDING_ONLY);
+                return Ok(u);
+            }
+            Err(refusal) => return Err(refusal.clone()),
+        };
         combined::bending_and_compression(
             trace,
             &combined::Compressed {
                 fc_psi: f,
-                fc_allowed_psi: strengths.fc_allowed_psi,
+                fc_allowed_psi,
                 fb1_psi: fb1,
                 fb1_allowed_psi: fb1_allowed,
                 fb2_psi: fb2,
                 fb2_allowed_psi: strengths.fb_weak_psi,
-                f_ce1_psi: strengths.f_ce_psi[0],
-                f_ce2_psi: strengths.f_ce_psi[1],
+                f_ce1_psi,
+                f_ce2_psi,
                 f_be_psi: strengths.f_be_psi,
             },
         )

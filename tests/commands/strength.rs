@@ -1,0 +1,162 @@
+//! `strength` end to end.
+
+use crate::common::{Run, project, tiltwright, tiltwright_in};
+use serde_json::Value;
+use std::{fs, path::Path};
+
+fn sample() -> String {
+    fs::read_to_string(project().join("designs/sample.yaml")).expect("the sample design")
+}
+
+fn run_text(text: &str, arguments: &[&str]) -> Run {
+    let folder = tempfile::tempdir().expect("a folder");
+    fs::write(folder.path().join("design.yaml"), text).expect("the design is written");
+    tiltwright_in(folder.path(), &[&["strength", "design.yaml"], arguments].concat())
+}
+
+fn json(text: &str) -> Value {
+    let run = run_text(text, &["--format", "json"]);
+    assert_eq!(run.stderr, "");
+    serde_json::from_str(&run.stdout).expect("JSON")
+}
+
+fn utilisation(answer: &Value, check: &str) -> f64 {
+    let checks = answer["checks"].as_array().expect("a list of checks");
+    let found = checks.iter().find(|c| c["check"] == check).unwrap_or_else(|| panic!("{check} is listed"));
+    found["utilisation"].as_f64().unwrap_or_else(|| panic!("{check} has a value: {found}"))
+}
+
+#[test]
+fn every_check_of_the_fixed_list_has_a_state_and_rows_come_worst_first() {
+    let run = tiltwright(&["strength", "--format", "json"]);
+    let answer: Value = serde_json::from_str(&run.stdout).expect("JSON");
+    let states = ["does not apply", "value", "judgement", "unverified source", "refused", "not checked"];
+    let checks = answer["checks"].as_array().expect("a list");
+    assert_eq!(checks.len(), 28);
+    for check in checks {
+        assert!(states.contains(&check["state"].as_str().expect("a state")), "{check}");
+        assert!(check["state"] == "value" || !check["why"].as_str().expect("why").is_empty(), "{check}");
+    }
+    let uses: Vec<f64> =
+        answer["rows"].as_array().expect("rows").iter().filter_map(|r| r["utilisation"].as_f64()).collect();
+    assert!(uses.len() > 20 && uses.windows(2).all(|w| w[0] >= w[1]));
+    // A design passes when no row is above 1 and every check has a value; the exit code says the same as the verdict.
+    assert_eq!(run.code == 0, answer["holds"] == true);
+    assert_eq!(
+        answer["holds"] == true,
+        answer["verdict"].as_str().expect("words").starts_with("no utilisation above 1")
+    );
+    let above = uses.iter().any(|u| *u > 1.0);
+    assert!(!(above && answer["holds"] == true));
+    // Steep tilts rest on the second envelope, and the answer says so.
+    assert!(
+        answer["envelopes"].as_array().expect("a list").iter().any(|e| e.as_str().is_some_and(|e| e.starts_with("J2")))
+    );
+}
+
+#[test]
+fn the_text_names_part_check_tilt_case_and_source_and_never_certifies() {
+    let run = tiltwright(&["strength"]);
+    for needed in [
+        "use",
+        "part",
+        "check",
+        "tilt",
+        "case",
+        "source",
+        "Every check, with its state",
+        "Verdict: ",
+        "licensed engineer",
+    ] {
+        assert!(run.stdout.contains(needed), "{needed}");
+    }
+    assert!(!run.stdout.to_lowercase().contains("safe"), "no word may promise safety");
+    assert!(run.stdout.contains("NDS-2018"));
+}
+
+#[test]
+fn without_wind_and_snow_no_verdict_is_given() {
+    let text = sample();
+    let (from, to) = (text.find("# Read wind").expect("a note"), text.find("tilts:").expect("tilts"));
+    let run = run_text(&format!("{}{}", &text[..from], &text[to..]), &[]);
+    assert_eq!((run.code, run.stderr.as_str()), (1, ""));
+    assert!(run.stdout.contains("neither wind nor snow"), "{}", run.stdout);
+    assert_eq!(run.stdout.matches("not checked  ").count(), 28);
+}
+
+#[test]
+fn what_is_missing_or_absurd_is_named_with_its_place_and_writes_nothing() {
+    for (from, to, code, field) in [
+        ("  gust: 100 mph\n", "", "load-basis-missing", "gust"),
+        ("  gust: 100 mph\n", "  gust: 0 mph\n", "load-basis-range", "gust"),
+        ("  gust: 100 mph\n", "  gust: 5000 mph\n", "load-basis-range", "gust"),
+        ("soil: {class: 4, frost_depth: 36 in}\n", "", "strength-basis-missing", "soil"),
+        ("  wet_service: false\n", "", "strength-basis-missing", "wet_service"),
+        ("  grade: no2\n", "  grade: construction\n", "grade-not-held", "Construction"),
+    ] {
+        let text = sample();
+        assert!(text.contains(from), "{from}");
+        let folder = tempfile::tempdir().expect("a folder");
+        fs::write(folder.path().join("design.yaml"), text.replace(from, to)).expect("written");
+        let run = tiltwright_in(folder.path(), &["strength", "design.yaml", "--model", "model.json"]);
+        assert_eq!((run.code, run.stdout.as_str()), (2, ""), "{code}: {}", run.stderr);
+        assert!(run.stderr.contains(&format!("error[{code}]")) && run.stderr.contains(field), "{}", run.stderr);
+        assert!(run.stderr.contains("hint:") && !folder.path().join("model.json").exists());
+    }
+}
+
+/// ASCE 7-16 Eq. 26.10-1: q grows with the square of the gust, so √2 times the gust doubles every wind load.
+#[test]
+fn twice_the_wind_doubles_what_wind_alone_governs() {
+    let (once, twice) = (json(&sample()), json(&sample().replace("gust: 100 mph", "gust: 141.4213562373 mph")));
+    for check in ["clips", "panel-load"] {
+        let (a, b) = (utilisation(&once, check), utilisation(&twice, check));
+        assert!((b / a - 2.0).abs() < 1e-6, "{check}: {a} {b}");
+    }
+}
+
+#[test]
+fn twice_the_demand_or_half_the_strength_doubles_the_utilisation() {
+    let once = json(&sample());
+    for (from, to, check) in [
+        ("frost_depth: 36 in", "frost_depth: 72 in", "frost"),
+        ("face: 3600 Pa, back: 1600 Pa", "face: 1800 Pa, back: 800 Pa", "panel-load"),
+        ("clips_per_panel: 6", "clips_per_panel: 3", "clips"),
+        (
+            "brace: {screw: \"#12\", length: 3 in, count: 2}",
+            "brace: {screw: \"#12\", length: 3 in, count: 1}",
+            "brace-screws",
+        ),
+    ] {
+        let text = sample();
+        assert!(text.contains(from), "{from}");
+        let twice = json(&text.replace(from, to));
+        let (a, b) = (utilisation(&once, check), utilisation(&twice, check));
+        assert!((b / a - 2.0).abs() < 1e-6, "{check}: {a} {b}");
+    }
+}
+
+#[test]
+fn the_exported_model_can_be_read_by_any_frame_program() {
+    let folder = tempfile::tempdir().expect("a folder");
+    fs::write(folder.path().join("design.yaml"), sample()).expect("written");
+    let run = tiltwright_in(folder.path(), &["strength", "design.yaml", "--model", "out.json", "--format", "json"]);
+    let answer: Value = serde_json::from_str(&run.stdout).expect("JSON");
+    let models = answer["models"].as_array().expect("a list");
+    assert_eq!(models.len(), 3, "one for each tilt");
+    for model in models {
+        let text = fs::read_to_string(folder.path().join(Path::new(model.as_str().expect("a path")))).expect("written");
+        let model: Value = serde_json::from_str(&text).expect("JSON");
+        for field in ["nodes", "sections", "members", "supports", "load_cases", "results", "conventions", "units"] {
+            assert!(!model[field].is_null(), "{field}");
+        }
+        let dead = &model["results"]["dead"];
+        assert!(dead["displacements"].is_object() && dead["reactions"].is_object() && dead["end_forces"].is_object());
+    }
+}
+
+#[test]
+fn the_same_design_gives_the_same_bytes() {
+    let (a, b) = (tiltwright(&["strength", "--all"]), tiltwright(&["strength", "--all"]));
+    assert_eq!(a.stdout, b.stdout);
+}
