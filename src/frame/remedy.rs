@@ -107,7 +107,10 @@ impl Trial<'_> {
             for sign in [1.0, -1.0] {
                 let moved: Vec<f64> =
                     all.iter().map(|t| if is_bad(*t) { (t + sign * f64::from(step)).round() } else { *t }).collect();
-                if stands(&moved) {
+                // A tilt moved onto another is a tilt given up.
+                let apart = |t: &f64| !all.iter().any(|other| (other - t).abs() < 0.5);
+                let is_new = all.iter().zip(&moved).all(|(old, new)| !is_bad(*old) || apart(new));
+                if is_new && stands(&moved) {
                     return Some(list(&moved));
                 }
             }
