@@ -142,7 +142,7 @@ impl Linkage {
         let cos = (radius * radius + reach * reach - stay * stay) / (2.0 * radius * reach);
         // A stay at full stretch is exact in arithmetic only; a hair past it is still the stretched stay.
         const STRETCHED: f64 = 1.0 + 1e-12;
-        if !(cos.abs() <= STRETCHED) {
+        if cos.is_nan() || cos.abs() > STRETCHED {
             return None;
         }
         let opening = cos.clamp(-1.0, 1.0).acos();

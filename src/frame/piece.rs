@@ -176,8 +176,8 @@ impl Stick {
 
     /// Moves the piece [mm].
     pub(super) fn shift(&mut self, by: [f64; 3]) {
-        for i in 0..3 {
-            self.start[i] += by[i];
+        for (at, step) in self.start.iter_mut().zip(by) {
+            *at += step;
         }
     }
 }

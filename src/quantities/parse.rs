@@ -276,8 +276,8 @@ fn leading_fraction(text: &str) -> Option<(f64, &str)> {
 
 /// Up to the next blank, digit or sign; the squared sign and the `2` of `kN/m2` belong to the unit.
 fn leading_unit(text: &str) -> (&str, &str) {
-    if text.starts_with("kN/m2") {
-        return (&text[..5], text[5..].trim_start());
+    if let Some(rest) = text.strip_prefix("kN/m2") {
+        return (&text[..5], rest.trim_start());
     }
     let end = text.find(|c: char| c.is_whitespace() || c.is_ascii_digit() || c == '.').unwrap_or(text.len());
     (&text[..end], text[end..].trim_start())

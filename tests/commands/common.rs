@@ -5,17 +5,17 @@ use std::path::{Path, PathBuf};
 
 /// What one run of the binary gave.
 #[derive(Debug)]
-pub struct Run {
+pub(crate) struct Run {
     /// Exit code.
-    pub code: i32,
+    pub(crate) code: i32,
     /// Standard output.
-    pub stdout: String,
+    pub(crate) stdout: String,
     /// Standard error.
-    pub stderr: String,
+    pub(crate) stderr: String,
 }
 
 /// Runs the binary in `folder`.
-pub fn tiltwright_in(folder: &Path, arguments: &[&str]) -> Run {
+pub(crate) fn tiltwright_in(folder: &Path, arguments: &[&str]) -> Run {
     let output = assert_cmd::Command::cargo_bin("tiltwright")
         .expect("the binary is built with the tests")
         .current_dir(folder)
@@ -30,11 +30,11 @@ pub fn tiltwright_in(folder: &Path, arguments: &[&str]) -> Run {
 }
 
 /// Runs the binary in the project folder.
-pub fn tiltwright(arguments: &[&str]) -> Run {
+pub(crate) fn tiltwright(arguments: &[&str]) -> Run {
     tiltwright_in(&project(), arguments)
 }
 
 /// The project folder.
-pub fn project() -> PathBuf {
+pub(crate) fn project() -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR"))
 }

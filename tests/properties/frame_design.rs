@@ -4,25 +4,25 @@ use proptest::prelude::*;
 
 /// The measures of a random design (mm, deg).
 #[derive(Debug, Clone)]
-pub struct Random {
+pub(crate) struct Random {
     /// Long and short side of the panel.
-    pub panel: [f64; 2],
-    pub columns: usize,
-    pub rows: usize,
-    pub inside: bool,
-    pub behind: f64,
-    pub offset: f64,
-    pub axle: f64,
-    pub tilts: [f64; 3],
-    pub slope: f64,
-    pub seating: usize,
-    pub leg: f64,
-    pub angle: f64,
-    pub us: bool,
+    pub(crate) panel: [f64; 2],
+    pub(crate) columns: usize,
+    pub(crate) rows: usize,
+    pub(crate) inside: bool,
+    pub(crate) behind: f64,
+    pub(crate) offset: f64,
+    pub(crate) axle: f64,
+    pub(crate) tilts: [f64; 3],
+    pub(crate) slope: f64,
+    pub(crate) seating: usize,
+    pub(crate) leg: f64,
+    pub(crate) angle: f64,
+    pub(crate) us: bool,
 }
 
 /// Measures over the sizes that small frames have.
-pub fn random() -> impl Strategy<Value = Random> {
+pub(crate) fn random() -> impl Strategy<Value = Random> {
     let size = (900.0..2100.0f64, 500.0..1140.0f64);
     let tilts = (8.0..25.0f64, 12.0..22.0f64, 12.0..22.0f64);
     let counts = (1usize..=4, 1usize..=2, any::<bool>(), any::<bool>(), 0usize..3);
@@ -75,7 +75,7 @@ impl Random {
     }
 
     /// The design on posts.
-    pub fn on_posts(&self) -> String {
+    pub(crate) fn on_posts(&self) -> String {
         let placement = if self.inside { "inside" } else { "outside" };
         format!(
             "{}support:\n  kind: posts\n  stay: {{section: 38x89, pin_behind: {} mm}}\n  posts: {{placement: {placement}, \
@@ -89,7 +89,7 @@ impl Random {
     }
 
     /// The design on runners on a roof that rises, or falls, away from the low edge.
-    pub fn on_runners(&self) -> String {
+    pub(crate) fn on_runners(&self) -> String {
         let facing = if self.slope < 0.0 { 0 } else { 180 };
         format!(
             "{}support:\n  kind: runners\n  stay: {{section: 38x89, pin_behind: {} mm}}\n  runners: {{section: 38x184, on: roof, \
@@ -106,7 +106,7 @@ impl Random {
     }
 
     /// The tape the design is laid out with: either, whatever its sections.
-    pub fn units(&self) -> tiltwright::quantities::Units {
+    pub(crate) fn units(&self) -> tiltwright::quantities::Units {
         if self.us { tiltwright::quantities::Units::Us } else { tiltwright::quantities::Units::Metric }
     }
 }

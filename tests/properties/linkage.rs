@@ -26,7 +26,7 @@ fn ticket_place(stick: &Stick, hole: &Hole) -> [f64; 2] {
     [1, 2].map(|i| stick.start[i] + stick.along[i] * hole.from_end_mm + stick.across[i] * hole.gauge_mm)
 }
 
-fn the_hole<'a>(frame: &'a Frame, body: Body, use_: HoleUse) -> (&'a Stick, &'a Hole) {
+fn the_hole(frame: &Frame, body: Body, use_: HoleUse) -> (&Stick, &Hole) {
     let found = frame.sticks.iter().filter(|s| s.body == body).find_map(|s| {
         let hole = s.holes.iter().find(|h| h.use_ == use_)?;
         Some((s, hole))
