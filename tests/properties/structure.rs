@@ -118,12 +118,10 @@ fn blown(solved: &Solved, run: &TiltRun, case: &Case) -> [f64; 6] {
         WindFrom::Right => [-1.0, 0.0, 0.0],
     };
     let sideways = direction[0] != 0.0;
-    let outermost = |side: f64| frame.sticks.iter().map(|s| s.start[0] * side).fold(f64::MIN, f64::max);
     let stiles = |side: f64| {
         let all = frame.sticks.iter().filter(|s| matches!(s.role, Role::Stile | Role::Mullion));
         all.map(|s| s.start[0] * side).fold(f64::MIN, f64::max)
     };
-    let _ = outermost;
     let mut sum = [0.0; 6];
     for stick in &frame.sticks {
         let upright = matches!(stick.role, Role::Stile | Role::Mullion);
@@ -155,7 +153,6 @@ fn blown(solved: &Solved, run: &TiltRun, case: &Case) -> [f64; 6] {
             }
         };
         let across = place(stick.body, stick.across, tilt);
-        let along: [f64; 3] = std::array::from_fn(|i| (b[i] - a[i]) / length);
         // Seen from the side, a stick shows its depth (in the plane of the swing); seen from the front, its width and
         // as much of its depth as it turns to the wind.
         let shown = if sideways {
@@ -168,8 +165,6 @@ fn blown(solved: &Solved, run: &TiltRun, case: &Case) -> [f64; 6] {
             };
             section.width_mm * depth_turned
         };
-        // Projection across the member's own run is not taken: the load acts per length of stick.
-        let _ = along;
         let force_n = bare.flat_pa * 1e-6 * shown * length;
         let mut at: [f64; 3] = std::array::from_fn(|i| (a[i] + b[i]) / 2.0 + across[i] * centre_depth);
         if stick.role == Role::Stay {

@@ -57,8 +57,7 @@ impl Builder<'_> {
                 let point = self.rods[r].at(from);
                 let Some((t, at)) = self.through(r, point) else { continue };
                 let node = self.node(t, at);
-                let joint = self.butt_joint(r);
-                self.rods[r].ties[end] = Some(EndTie { node, joint });
+                self.rods[r].ties[end] = Some(EndTie { node, joint: screwed_end() });
             }
         }
     }
@@ -80,13 +79,6 @@ impl Builder<'_> {
             })
             .min_by(|a, b| a.2.total_cmp(&b.2))
             .map(|(t, foot, _)| (t, foot))
-    }
-
-    /// Screws into the end of a stick hold it along, across and about its strong axis; about the weak axis the few
-    /// screws in one line are taken as a hinge. Judgement.
-    fn butt_joint(&self, _rod: usize) -> EndJoint {
-        // Local y of a rod is its depth, so bending in the plane of the thickness is about local y.
-        EndJoint { my: Joint::Free, ..EndJoint::default() }
     }
 
     /// Bolts that run through holes which stand on one line across.
@@ -252,6 +244,13 @@ impl Builder<'_> {
         }
         found.into_iter().min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, r, t)| (r, t))
     }
+}
+
+/// Screws into the end of a stick hold it along, across and about its strong axis; about the weak axis the few screws in
+/// one line are taken as a hinge. Judgement.
+fn screwed_end() -> EndJoint {
+    // Local y of a rod is its depth, so bending in the plane of the thickness is about local y.
+    EndJoint { my: Joint::Free, ..EndJoint::default() }
 }
 
 /// Where the axes of two sticks cross, seen along `normal`: the distance along each.

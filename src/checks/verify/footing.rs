@@ -15,7 +15,7 @@ use crate::{
     },
     design::Base,
     frame::StandsOn,
-    loads::{Action, RangeState},
+    loads::Action,
     quantities::{GRAVITY, MM_PER_INCH, N_PER_LBF, to_kg, to_mm},
 };
 
@@ -29,7 +29,7 @@ impl Survey<'_> {
         for run in runs {
             for &(node, r) in &run.skeleton.at_grade {
                 let rod = &run.skeleton.rods[r];
-                let ready = self.ready(run, rod, self.free_mm(run, r));
+                let ready = self.ready(rod, self.free_mm(run, r));
                 let at = rod.nodes.iter().find(|(_, n)| *n == node).map_or(0.0, |(t, _)| *t);
                 let Some(segment) = rod.segments.iter().find(|s| (s.from_mm - at).abs() < 1.0) else { continue };
                 let foot = rod.nodes.last().map(|(_, n)| *n);
@@ -155,7 +155,6 @@ impl Survey<'_> {
                 }
             }
         }
-        let _ = RangeState::Published;
     }
 }
 

@@ -100,7 +100,7 @@ impl Survey<'_> {
         for run in runs {
             for stay in &run.skeleton.stays {
                 let rod = &run.skeleton.rods[stay.stay];
-                let ready = self.ready(run, rod, [stay.length_mm; 2]);
+                let ready = self.ready(rod, [stay.length_mm; 2]);
                 for moment in Self::each(std::slice::from_ref(run)) {
                     let axial = moment.response.axial(stay.member);
                     self.stay(&moment, rod, stay, &ready, axial);
@@ -200,7 +200,7 @@ impl Survey<'_> {
         for run in runs {
             for &(member_id, r) in &run.skeleton.braces {
                 let rod = &run.skeleton.rods[r];
-                let ready = self.ready(run, rod, [rod.length_mm; 2]);
+                let ready = self.ready(rod, [rod.length_mm; 2]);
                 for moment in Self::each(std::slice::from_ref(run)) {
                     let axial = moment.response.axial(member_id);
                     let duration = moment.duration();
@@ -294,7 +294,7 @@ impl Survey<'_> {
         for run in runs {
             for link in run.skeleton.links.iter().filter(|l| l.kind == "purlin seat") {
                 let [stile, purlin] = link.rods.map(|r| &run.skeleton.rods[r]);
-                let ready = self.ready(run, purlin, [purlin.length_mm; 2]);
+                let ready = self.ready(purlin, [purlin.length_mm; 2]);
                 for moment in Self::each(std::slice::from_ref(run)) {
                     let pull = moment.response.axial(link.member);
                     let duration = moment.duration();

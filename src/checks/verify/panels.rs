@@ -126,7 +126,7 @@ impl Survey<'_> {
             (0..run.skeleton.rods.len()).filter(|r| run.skeleton.rods[*r].role == Role::Purlin).collect();
         for r in purlins {
             let rod = &run.skeleton.rods[r];
-            let ready = self.ready(run, rod, self.free_mm(run, r));
+            let ready = self.ready(rod, self.free_mm(run, r));
             let mut seats: Vec<f64> =
                 run.skeleton.links.iter().filter(|l| l.rods[1] == r).map(|l| l.at_mm[1]).collect();
             seats.sort_by(f64::total_cmp);

@@ -59,7 +59,7 @@ pub(super) fn duration(duration: loads::Duration) -> Duration {
 
 /// A rod with its strengths for the four durations.
 pub(super) enum Ready {
-    Wood(WoodMember, [(Duration, Result<Strengths, Refusal>); 4]),
+    Wood(WoodMember, Box<[(Duration, Result<Strengths, Refusal>); 4]>),
     Steel(SteelMember),
     Not(State),
 }
@@ -138,7 +138,7 @@ impl Survey<'_> {
     }
 
     /// Strengths of a rod.
-    pub(super) fn ready(&self, run: &TiltRun, rod: &Rod, free_mm: [f64; 2]) -> Ready {
+    pub(super) fn ready(&self, rod: &Rod, free_mm: [f64; 2]) -> Ready {
         match (rod.section.family, self.basis.wood) {
             (Family::Wood, Some(wood)) => match design_values(wood.species, wood.grade, rod.section) {
                 Err(not_held) => Ready::Not(State::NotChecked(not_held.to_string())),
@@ -152,7 +152,7 @@ impl Survey<'_> {
                         free_weak_mm: free_mm[1],
                     };
                     let all = [Duration::Permanent, Duration::TwoMonths, Duration::SevenDays, Duration::TenMinutes];
-                    Ready::Wood(member, all.map(|d| (d, member.strengths(&mut Silent, d))))
+                    Ready::Wood(member, Box::new(all.map(|d| (d, member.strengths(&mut Silent, d)))))
                 }
             },
             (Family::Steel, _) => match metal_of(rod.section) {
@@ -162,7 +162,6 @@ impl Survey<'_> {
                 None => Ready::Not(State::NotChecked(format!("no steel is held for {}", rod.section.name))),
             },
             (Family::Aluminium, _) => {
-                let _ = run;
                 Ready::Not(State::NotChecked(format!("{}: members of aluminium are not checked", rod.section.name)))
             }
             (Family::Wood, None) => Ready::Not(State::NotChecked("no species is given".to_string())),
@@ -200,7 +199,7 @@ impl Survey<'_> {
                 if matches!(rod.role, Role::Stay | Role::CornerBrace) {
                     continue;
                 }
-                let ready = self.ready(run, rod, self.free_mm(run, r));
+                let ready = self.ready(rod, self.free_mm(run, r));
                 self.member(run, rod, &ready);
             }
         }
