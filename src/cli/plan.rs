@@ -11,11 +11,11 @@ use crate::{
     design::Fault,
     quantities::deg,
     sheets::{
-        Drafter, PACKET_MARK, Packet, PacketFile, Page, Paper, Ray, Sheet, number_sheets, siting_sheet, slug_of,
+        Drafter, PACKET_MARK, Packet, PacketFile, Page, Paper, Ray, Sheet, cut_plan_sheets, number_sheets, siting_sheet, slug_of,
         sun_charts::tilt_charts_sheet,
         tilt_card::{tilt_calendar, tilt_card},
     },
-    shop,
+    shop::{self, cut_plan},
     sun::{Place, noon_altitudes, seasons::SeasonPlan, seasons::Study},
 };
 use serde::Serialize;
@@ -67,6 +67,8 @@ pub(super) fn run(args: &PlanArgs, common: &Common) -> Result<Outcome, Failure> 
         texts.push(("tilt-card.txt", tilt_card(&bench.design.name, sun.study.place(), plan)));
         texts.push(("tilts.ics", tilt_calendar(&bench.design.name, sun.study.place(), plan)));
     }
+    let (job, plan) = (&cut_list.job, &cut_list.plan);
+    sheets.extend(cut_plan_sheets(&bench.design.name, job, plan, cut_plan::Money::Cent, page));
     sheets.push(siting_sheet(&bench.design.name, page, bench.units));
     number_sheets(&mut sheets);
     // Templates are at full size and must fit the paper at hand, so they come on the other paper too.
