@@ -523,11 +523,13 @@ impl Job<'_> {
             Some(cleat) => {
                 let stile: f64 = plies(&side.outer).iter().sum();
                 frame_pin = frame_pin.lay(Laid::Cleat, cleat.width_mm).lay(Laid::Spacer, stile);
-                let bolt = Stack::new("cleat bolt", pin, 2).washer().lay(Laid::Cleat, cleat.width_mm);
-                fixing = Some(bolt.lay(Laid::Stile, stile).washer());
+                // Nothing may stand out on the stay's side, so the cleat is held by lag screws from its own.
+                let lag = Stack::new("cleat lag screw", pin, 2).as_lag().washer().lay(Laid::Cleat, cleat.width_mm);
+                fixing = Some(lag.lay(Laid::Stile, stile));
             }
         }
-        frame_pin = frame_pin.washer().lay(Laid::Stay, stay).washer();
+        // The head faces the post: it stands out less than a nut.
+        frame_pin = frame_pin.washer().lay(Laid::Stay, stay).washer().turned_round();
         let post_pin = Stack::new("post pin", pin, 1)
             .washer()
             .lay(Laid::Stay, stay)

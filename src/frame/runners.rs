@@ -574,8 +574,9 @@ impl Job<'_> {
             .lay(Laid::Spacer, (to_cheek - washer_mm(bolt)).max(0.0))
             .lay(Laid::Cheek, cheek)
             .washer();
+        // The head faces the runner: it stands out less than a nut.
         let frame_pin =
-            Stack::new("frame pin", pin, 2).washer().lay(Laid::Stile, stile).washer().lay(Laid::Stay, stay).washer();
+            Stack::new("frame pin", pin, 2).washer().lay(Laid::Stay, stay).washer().lay(Laid::Stile, stile).washer();
         let runner_pin = Stack::new("runner pin", pin, 2)
             .washer()
             .lay(Laid::Stay, stay)

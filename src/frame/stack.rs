@@ -62,11 +62,13 @@ pub struct Stack {
     pub quantity: usize,
     /// Taken out by hand when the tilt is changed.
     pub pulled_by_hand: bool,
+    /// A lag screw: turned in from the first layer, it does not come through the last.
+    pub lag: bool,
 }
 
 impl Stack {
     pub(super) fn new(name: &'static str, bolt: &'static Bolt, quantity: usize) -> Self {
-        Self { name, bolt, layers: Vec::new(), quantity, pulled_by_hand: false }
+        Self { name, bolt, layers: Vec::new(), quantity, pulled_by_hand: false, lag: false }
     }
 
     pub(super) fn lay(mut self, what: Laid, thickness_mm: f64) -> Self {
@@ -79,6 +81,17 @@ impl Stack {
     pub(super) fn washer(self) -> Self {
         let thickness = washer_mm(self.bolt);
         self.lay(Laid::Washer, thickness)
+    }
+
+    /// The same layers from the other end, so that the head stands where the nut stood.
+    pub(super) fn turned_round(mut self) -> Self {
+        self.layers.reverse();
+        self
+    }
+
+    pub(super) fn as_lag(mut self) -> Self {
+        self.lag = true;
+        self
     }
 
     pub(super) fn by_hand(mut self) -> Self {

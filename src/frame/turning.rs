@@ -1,6 +1,7 @@
 //! What posts and runners share: bolts through the carrying members, the stay, the clearances, the finished frame.
 
 use super::{
+    bolt_ends,
     clearance::{self, Scene, Solid},
     distance,
     hole_row::RowHole,
@@ -115,7 +116,7 @@ pub(super) fn fits_middle(section: &Section, bolt: &Bolt, tape: Tape, off_mm: f6
 
 /// Every stack must find its bolt.
 pub(super) fn check_bolts(refusals: &mut Vec<Refusal>, stacks: &[Stack]) {
-    for stack in stacks {
+    for stack in stacks.iter().filter(|s| !s.lag) {
         let washer_mm = super::stack::washer_mm(stack.bolt);
         if let Err(none) = bolt_length(stack.bolt, stack.grip_mm(), stack.washers() as u32, washer_mm) {
             refusals.push(Refusal::NoBoltLongEnough {
@@ -218,7 +219,10 @@ impl Placed<'_> {
 fn sweep(frame: &Frame, low_edge_mm: f64) -> (Vec<clearance::Clearance>, Vec<Refusal>) {
     let mut turning = clearance::solids(&frame.sticks, Body::Frame);
     turning.extend(frame.panels.iter().map(Solid::of_panel));
-    let ground = clearance::solids(&frame.sticks, Body::Ground);
+    let mut ground = clearance::solids(&frame.sticks, Body::Ground);
+    let mut ends = bolt_ends::of(frame);
+    turning.append(&mut ends.turning);
+    ground.append(&mut ends.standing);
     let tilts: Vec<(f64, f64)> = frame.row.iter().map(|h| (h.reached_deg, h.offset_mm)).collect();
     let mut all = (Vec::new(), Vec::new());
     // Left and right are mirror images; one side is swept.
@@ -228,6 +232,7 @@ fn sweep(frame: &Frame, low_edge_mm: f64) -> (Vec<clearance::Clearance>, Vec<Ref
             frame: &turning,
             ground: &ground,
             stay: &stay,
+            fixed_head: ends.at_fixed_end.as_ref(),
             linkage: &frame.linkage,
             tilts: &tilts,
             surface: frame.surface(),

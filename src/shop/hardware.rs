@@ -3,7 +3,7 @@
 use crate::{
     catalogue::{Bolt, bolt_length},
     design::{Design, Ground, Seating},
-    frame::{Body, Frame, Role, StandsOn, washer_mm},
+    frame::{Body, Frame, Role, Stack, StandsOn, washer_mm},
     quantities::{MM_PER_INCH, Units, length, length_exact, mm, number, to_mm},
 };
 
@@ -59,6 +59,11 @@ fn bolts(frame: &Frame, units: Units, lines: &mut Vec<HardwareLine>) {
     };
     for stack in &frame.stacks {
         let quantity = stack.quantity * frame.count;
+        if stack.lag {
+            lines.push(lag(stack, quantity, units));
+            add(&mut washers, stack.bolt, quantity * stack.washers());
+            continue;
+        }
         // The layout refuses a stack without a bolt, so every stack here has one.
         let Ok(found) = bolt_length(stack.bolt, stack.grip_mm(), stack.washers() as u32, washer_mm(stack.bolt)) else {
             continue;
@@ -72,7 +77,11 @@ fn bolts(frame: &Frame, units: Units, lines: &mut Vec<HardwareLine>) {
             item: format!("hex bolt, galvanised, for the {}", stack.name),
             size: format!("{} x {}", stack.bolt.name, length(mm(found.length_mm), units)),
             quantity,
-            note: format!("grip {}: {}", length_exact(mm(stack.grip_mm()), units), layers.join(" + ")),
+            note: format!(
+                "{} from head to nut: {}",
+                length_exact(mm(stack.grip_mm() + stack.washers_mm()), units),
+                layers.join(" + ")
+            ),
         });
         for spacer in stack.spacers_mm() {
             lines.push(HardwareLine {
@@ -90,7 +99,7 @@ fn bolts(frame: &Frame, units: Units, lines: &mut Vec<HardwareLine>) {
             item: "washer, galvanised".to_string(),
             size: bolt.name.to_string(),
             quantity: count,
-            note: format!("{} thick, as counted in the grips", length_exact(mm(washer_mm(bolt)), units)),
+            note: format!("{} thick", length_exact(mm(washer_mm(bolt)), units)),
         });
     }
     for (bolt, count) in nuts {
@@ -100,6 +109,22 @@ fn bolts(frame: &Frame, units: Units, lines: &mut Vec<HardwareLine>) {
             quantity: count,
             note: "wood shrinks and the stack gets loose: re-tighten after the first season".to_string(),
         });
+    }
+}
+
+/// A lag screw that stops short of the far face.
+fn lag(stack: &Stack, quantity: usize, units: Units) -> HardwareLine {
+    const SHORT_OF_FACE_MM: f64 = 6.0;
+    let step = match units {
+        Units::Us => MM_PER_INCH / 2.0,
+        Units::Metric => 10.0,
+    };
+    let length_mm = ((stack.grip_mm() - SHORT_OF_FACE_MM) / step).floor() * step;
+    HardwareLine {
+        item: format!("lag screw, galvanised: {}", stack.name),
+        size: format!("{} x {}", stack.bolt.name, length(mm(length_mm), units)),
+        quantity,
+        note: "from the cleat's side, never through: the stay swings past the other face; bore the lead hole first".to_string(),
     }
 }
 
