@@ -8,7 +8,6 @@ use super::{
 };
 use crate::{
     design::Fault,
-    frame::HoleUse,
     quantities::{Units, length, mm, number},
     shop::{self, CutList, CutListError, HardwareLine, cut_plan},
 };
@@ -111,17 +110,6 @@ pub(super) fn cut_list(bench: &Bench) -> Result<CutList, Failure> {
     })
 }
 
-pub(super) fn use_word(use_: HoleUse) -> &'static str {
-    match use_ {
-        HoleUse::Axle => "axle",
-        HoleUse::Hinge => "hinge",
-        HoleUse::FramePin => "frame pin",
-        HoleUse::FixedPin => "fixed pin",
-        HoleUse::Row => "tilt",
-        HoleUse::Fixing => "fixing",
-    }
-}
-
 fn answer(list: &CutList, hardware: &[HardwareLine]) -> Answer {
     let mm_of = |marks: i64| crate::quantities::to_mm(list.job.unit.length(marks));
     Answer {
@@ -143,7 +131,7 @@ fn answer(list: &CutList, hardware: &[HardwareLine]) -> Answer {
                     .holes
                     .iter()
                     .map(|h| HoleRow {
-                        r#for: use_word(h.use_),
+                        r#for: h.use_.word(),
                         from_end_mm: h.from_end_mm,
                         exact_mm: h.exact_from_end_mm,
                         gauge_mm: h.gauge_mm,
@@ -221,7 +209,7 @@ pub(super) fn text(name: &str, list: &CutList, hardware: &[HardwareLine], units:
             let _ = writeln!(
                 out,
                 "        hole {:<10} {:<8} {:>16} from the marked end, {} from the gauge face",
-                use_word(hole.use_),
+                hole.use_.word(),
                 tilts.join(" "),
                 l(hole.from_end_mm),
                 l(hole.gauge_mm)

@@ -148,7 +148,8 @@ impl Seasons {
             None => Place::on_latitude(site.latitude),
         };
         let study = place.and_then(|place| Study::of(&place)).map_err(Fault::from)?;
-        let tilts: Vec<_> = bench.frame.row.iter().map(|h| deg(h.reached_deg.clamp(0.0, 90.0))).collect();
+        // The tilts asked for: what the tape makes of them, a few hundredths of a degree, moves no date.
+        let tilts: Vec<_> = bench.frame.row.iter().map(|h| deg(h.tilts_deg[0])).collect();
         if tilts.len() < 2 {
             return Ok(Self { study, plan: None });
         }

@@ -84,6 +84,21 @@ pub enum HoleUse {
     Fixing,
 }
 
+impl HoleUse {
+    /// The trade word.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Axle => "axle",
+            Self::Hinge => "hinge",
+            Self::FramePin => "frame pin",
+            Self::FixedPin => "fixed pin",
+            Self::Row => "tilt",
+            Self::Fixing => "fixing",
+        }
+    }
+}
+
 /// A hole square through the thickness of a piece.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Hole {

@@ -2,7 +2,7 @@
 
 use crate::{
     design::Fault,
-    quantities::{Units, angle, deg, length, mm, number},
+    quantities::{Tape, Units, angle, deg, length, mm, number},
 };
 
 /// One thing that stops a design, with its facts. Lengths in mm, angles in degrees.
@@ -135,12 +135,15 @@ impl Refusal {
     pub fn sentence(&self, units: Units) -> String {
         let l = |value: f64| length(mm(value), units);
         let a = |value: f64| angle(deg(value));
+        // What is missing is the difference of the two lengths as printed, so that the sentence adds up.
+        let tape = Tape::of(units);
+        let less = |more: f64, less: f64| l(tape.nearest_mm(more) - tape.nearest_mm(less));
         match self {
             Self::PanelsDoNotFit { field, given_mm, needed_mm } => format!(
                 "the panels do not fit: `{field}` is {}, panels and members need {}, {} more",
                 l(*given_mm),
                 l(*needed_mm),
-                l(needed_mm - given_mm)
+                less(*needed_mm, *given_mm)
             ),
             Self::FrameTooLarge { field, given_mm, needed_mm } => format!(
                 "`{field}` is {}, but panels that rest on the members set it to {}",
@@ -182,7 +185,7 @@ impl Refusal {
                 a(*tilt_deg),
                 l(*stay_mm),
                 l(*needed_mm),
-                l(needed_mm - stay_mm)
+                less(*needed_mm, *stay_mm)
             ),
             Self::HoleOffRunner { tilt_deg, offset_mm, end_mm, room_mm } => format!(
                 "the hole for {} lies {} behind the hinge, but the runner holds a hole only up to {} ({} are kept to its end): {} short",
@@ -190,14 +193,14 @@ impl Refusal {
                 l(*offset_mm),
                 l(*end_mm),
                 l(*room_mm),
-                l(offset_mm - end_mm)
+                less(*offset_mm, *end_mm)
             ),
             Self::HoleNotBehindHinge { tilt_deg, offset_mm, needed_mm } => format!(
                 "the hole for {} lies {} behind the hinge, where {} are needed to clear the hinge cheek: {} short",
                 a(*tilt_deg),
                 l(*offset_mm),
                 l(*needed_mm),
-                l(needed_mm - offset_mm)
+                less(*needed_mm, *offset_mm)
             ),
             Self::LeverTooSmall { tilt_deg, share, needed } => format!(
                 "at {} the stay pushes nearly through the turning bolt: its lever arm is {} of the pin's radius, and {} is the least",
@@ -206,28 +209,28 @@ impl Refusal {
                 number(*needed, 2)
             ),
             Self::HolesTooClose { tilt_deg, other_deg, found_mm, needed_mm, bolt } => format!(
-                "the holes for {} and {} leave {} of wood between pin and hole; a {bolt} bolt needs {}, {} more (the next empty hole counts as an end)",
+                "the holes for {} and {} leave {} of wood between pin and hole; the {bolt} bolt needs {}, {} more (the next empty hole counts as an end)",
                 a(*tilt_deg),
                 a(*other_deg),
                 l(*found_mm),
                 l(*needed_mm),
-                l(needed_mm - found_mm)
+                less(*needed_mm, *found_mm)
             ),
             Self::EdgeTooNear { what, bolt, found_mm, needed_mm, .. } => format!(
-                "a {bolt} bolt stands {} from the edge of the {what}; its load reverses across the grain, so {} are needed on both sides, {} more",
+                "the {bolt} bolt stands {} from the edge of the {what}; its load reverses across the grain, so {} are needed on both sides, {} more",
                 l(*found_mm),
                 l(*needed_mm),
-                l(needed_mm - found_mm)
+                less(*needed_mm, *found_mm)
             ),
             Self::OutsidePiece { what, found_mm, needed_mm, .. } => {
-                format!("{what}: {} where {} are needed, {} more", l(*found_mm), l(*needed_mm), l(needed_mm - found_mm))
+                format!("{what}: {} where {} are needed, {} more", l(*found_mm), l(*needed_mm), less(*needed_mm, *found_mm))
             }
             Self::LowEdgeTooLow { tilt_deg, found_mm, needed_mm } => format!(
                 "at {} the low edge stands {} above the ground; {} are wanted, {} more",
                 a(*tilt_deg),
                 l(*found_mm),
                 l(*needed_mm),
-                l(needed_mm - found_mm)
+                less(*needed_mm, *found_mm)
             ),
             Self::PiecesOverlap { one, other, overlap_mm } => {
                 format!("the {one} and the {other} take the same room, {} deep", l(*overlap_mm))

@@ -19,7 +19,7 @@ pub enum QuantityError {
         example: &'static str,
     },
     /// A number stands alone.
-    #[error("{given} has no unit; a {kind} is written with one of: {units}")]
+    #[error("{given} has no unit; {} {kind} is written with one of: {units}", article(.kind))]
     NoUnit {
         /// The text as written.
         given: String,
@@ -41,7 +41,7 @@ pub enum QuantityError {
         units: String,
     },
     /// A number was wanted at some place and something else stands there.
-    #[error("`{given}` is not a {kind}; write for instance {example}")]
+    #[error("`{given}` is not {} {kind}; write for instance {example}", article(.kind))]
     NotANumber {
         /// The text as written.
         given: String,
@@ -50,6 +50,11 @@ pub enum QuantityError {
         /// A text that would have been read.
         example: &'static str,
     },
+}
+
+/// `a` or `an`, by the sound of a kind's first letter.
+pub(super) fn article(kind: &str) -> &'static str {
+    if kind.starts_with(['a', 'e', 'i', 'o']) { "an" } else { "a" }
 }
 
 /// A kind of quantity that can be read from text.

@@ -1,6 +1,6 @@
 //! A quantity in a file: text with a unit, read while the file is read.
 
-use super::parse::{Readable, read, unit_list};
+use super::parse::{Readable, article, read, unit_list};
 use serde::{Deserialize, Deserializer, de};
 use std::{fmt, marker::PhantomData};
 
@@ -16,7 +16,7 @@ impl<'de, Q: Readable> Deserialize<'de> for Written<Q> {
             type Value = Written<Q>;
 
             fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-                write!(f, "a {} with its unit, for instance {}", Q::KIND, Q::EXAMPLE)
+                write!(f, "{} {} with its unit, for instance {}", article(Q::KIND), Q::KIND, Q::EXAMPLE)
             }
 
             fn visit_str<E: de::Error>(self, text: &str) -> Result<Self::Value, E> {
@@ -25,7 +25,8 @@ impl<'de, Q: Readable> Deserialize<'de> for Written<Q> {
 
             fn visit_f64<E: de::Error>(self, value: f64) -> Result<Self::Value, E> {
                 Err(E::custom(format!(
-                    "{value} has no unit; a {} is written with one of: {}",
+                    "{value} has no unit; {} {} is written with one of: {}",
+                    article(Q::KIND),
                     Q::KIND,
                     unit_list::<Q>()
                 )))

@@ -8,7 +8,7 @@ use crate::{
     design::Design,
     frame::{Chosen, Frame, StandsOn, allowed_difference_mm},
     quantities::{Units, angle, deg, length, length_exact, mass, mm, number, to_deg},
-    shop::{CutList, HardwareLine, assembly, cut_list_csv, cut_plan, hardware_csv},
+    shop::{CutList, HardwareLine, assembly, cut_list_csv, cut_plan, hardware_csv, turning_mass},
     sun::seasons::SeasonPlan,
 };
 use serde::Serialize;
@@ -91,7 +91,7 @@ impl Packet<'_> {
     fn sections(&self) -> Vec<Section> {
         let mut sections =
             vec![self.summary(), self.tilts(), self.cut_list_section(), self.cutting(), self.hardware_section()];
-        let steps = Section::new("Assembly sequence").with(Item::Steps(assembly(self.frame, self.units)));
+        let steps = Section::new("Assembly sequence").with(Item::Steps(assembly(self.design, self.frame, self.units)));
         sections.push(steps);
         sections.push(self.bench_check());
         sections.push(self.clearances());
@@ -149,6 +149,7 @@ impl Packet<'_> {
                     self.l(frame.length_mm)
                 ),
             ),
+            ("Weight", format!("about {} each, frame with panels", mass(turning_mass(design, frame), self.units))),
             ("Stands on", stands),
             ("Bolts", format!("turning bolt {}, stay pin {}", frame.bolt.name, frame.pin.name)),
         ];
@@ -208,8 +209,9 @@ impl Packet<'_> {
                 .collect();
             section = section
                 .with(Item::Paragraph(format!(
-                    "Best days to change, from clear-sky energy: {} % more in a year than the best tilt never changed.",
-                    number(100.0 * plan.gain_over_fixed, 1)
+                    "Best days to change, from clear-sky energy: {} % {} in a year than the best tilt never changed.",
+                    number(100.0 * plan.gain_over_fixed.abs(), 1),
+                    if plan.gain_over_fixed < 0.0 { "less" } else { "more" }
                 )))
                 .with(Item::Table(vec!["From".into(), ">Tilt".into(), ">Days".into()], rows));
         }
@@ -315,9 +317,10 @@ impl Packet<'_> {
         Section::new("Squareness on the bench")
             .with(Item::Table(vec!["Measure".into(), ">Width".into(), ">Height".into(), ">Both diagonals".into()], rows))
             .with(Item::Paragraph(format!(
-                "The two diagonals of the whole frame may differ by {} ({}): that is what the play of the turning bolts takes up.",
+                "The two diagonals of the whole frame may differ by {} ({}): that is what the play of the turning bolts takes up. `tiltwright square … --play {}` judges what you measured.",
                 self.l(allowed),
-                length_exact(mm(allowed), self.units)
+                length_exact(mm(allowed), self.units),
+                length_exact(mm(frame.bolt.hole_mm - frame.bolt.diameter_mm), self.units).replace(' ', "")
             )))
     }
 

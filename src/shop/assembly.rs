@@ -1,13 +1,15 @@
 //! The order in which a frame is built, with the numbers a builder needs at each step.
 
+use super::{hardware::GRAVEL_MM, weight::turning_mass};
 use crate::{
+    design::Design,
     frame::{Frame, Role, StandsOn, allowed_difference_mm},
-    quantities::{Units, angle, deg, length, mm},
+    quantities::{Units, angle, deg, length, mass, mm},
 };
 
 /// The steps, in order.
 #[must_use]
-pub fn assembly(frame: &Frame, units: Units) -> Vec<String> {
+pub fn assembly(design: &Design, frame: &Frame, units: Units) -> Vec<String> {
     let l = |value: f64| length(mm(value), units);
     let marks = |role: Role| {
         let marks: Vec<&str> = frame.pieces.iter().filter(|p| p.role == role).map(|p| p.mark.as_str()).collect();
@@ -15,44 +17,46 @@ pub fn assembly(frame: &Frame, units: Units) -> Vec<String> {
     };
     let diagonal = frame.width_mm.hypot(frame.length_mm);
     let allowed = allowed_difference_mm(frame.width_mm, frame.length_mm, frame.bolt.hole_mm - frame.bolt.diameter_mm);
+    let weight = mass(turning_mass(design, frame), units);
     let mut steps = vec![
         "Cut every piece to the cut list and write its mark on it. Brush preservative on every cut and in every hole of treated wood.".to_string(),
+        "On every piece with holes mark the end and the face that all its holes are measured from. Marked end: the low end of stiles and mullions, the top of posts, the hinge end of runners, the foot of hinge cheeks, the frame-pin end of stays. Gauge face: the sun face of stiles, mullions and cleats, the low-edge side of posts and cheeks, the top of runners. A hole measured from the wrong face tilts the frame wrongly.".to_string(),
         format!(
-            "Clamp left and right pieces together and drill them as pairs, all holes measured from the marked end. The hole row is in {}.",
+            "Clamp left and right pieces together, marked ends and gauge faces flush, and drill them as pairs. The hole row is in {}.",
             frame.pieces[frame.row_piece].mark
         ),
-        format!("Lay stiles {} and rails {} face down on a flat floor and screw the outer rectangle together.", marks(Role::Stile), marks(Role::Rail)),
+        format!("Lay stiles {} and rails {} on a flat floor, sun face up, and screw the outer rectangle together, one screw in each corner first.", marks(Role::Stile), marks(Role::Rail)),
         format!(
-            "Measure both diagonals: {} each on a true frame. They may differ by {}; push the corner at the end of the longer one until they do.",
+            "Measure both diagonals: {} each on a true frame. They may differ by {}; push the corner at the end of the longer one until they do, then put in the other screws.",
             l(diagonal),
             l(allowed)
         ),
     ];
-    if !marks(Role::CornerBrace).is_empty() {
-        steps.push(format!(
-            "Screw corner braces {} flat into the back of each corner, then measure the diagonals again.",
-            marks(Role::CornerBrace)
-        ));
-    }
-    for (role, what) in
-        [(Role::Mullion, "mullions"), (Role::MidRail, "mid rails"), (Role::Purlin, "purlins"), (Role::Cleat, "cleats")]
-    {
+    for (role, what) in [(Role::Mullion, "mullions"), (Role::MidRail, "mid rails"), (Role::Purlin, "purlins"), (Role::Cleat, "cleats")] {
         if !marks(role).is_empty() {
             steps.push(format!("Fix {what} {} at their places on the elevation.", marks(role)));
         }
     }
+    if !marks(Role::CornerBrace).is_empty() {
+        steps.push(format!("Turn the frame over, screw corner braces {} flat into the back of each corner, and measure the diagonals again.", marks(Role::CornerBrace)));
+    }
     match frame.stands_on {
-        StandsOn::Posts { axle_height_mm, embedment_mm, hole_diameter_mm, .. } => {
+        StandsOn::Posts { inside, axle_height_mm, embedment_mm, hole_diameter_mm, .. } => {
             steps.push("Before digging have buried lines marked (in the United States call 811 some days ahead) and dig by hand near the marks.".to_string());
             steps.push(format!(
-                "Dig two holes {} wide, {} apart middle to middle, {} deep below the gravel. Set posts {} plumb both ways, axle holes level with each other and {} above grade. Check the distance between the posts at top and bottom, brace them, then pour and let the concrete harden.",
+                "Dig two holes {} wide, {} apart middle to middle, {} deep, that is {} of post below grade and the gravel under it. Set posts {} plumb both ways, axle holes level with each other and {} above grade. Check the distance between the posts at top and bottom, brace them, then pour and let the concrete harden.",
                 l(hole_diameter_mm),
                 l(frame.span_mm),
+                l(embedment_mm + GRAVEL_MM),
                 l(embedment_mm),
                 marks(Role::Post),
                 l(axle_height_mm)
             ));
-            steps.push("With helpers, lift the frame between the posts, and push the axle bolts through in the order of the joint sheet. Never lift in wind.".to_string());
+            steps.push(if inside {
+                "With helpers, lift the frame without its panels over the post tops and lower it so that each post stands in its slot; push the axle bolts through in the order of the joint sheet. Never lift in wind.".to_string()
+            } else {
+                "With helpers, lift the frame without its panels between the posts, and push the axle bolts through in the order of the joint sheet. Never lift in wind.".to_string()
+            });
         }
         StandsOn::Runners { shim_mm, .. } => {
             steps.push(format!(
@@ -73,6 +77,6 @@ pub fn assembly(frame: &Frame, units: Units) -> Vec<String> {
     ));
     steps.push("Fit the panels last, on a calm day, two people to a panel. A panel gives voltage as long as light falls on it: leave the leads apart and covered until everything is fixed.".to_string());
     steps.push("Bond every panel and all metal to the grounding conductor as the local electrical code asks. Bonding is no lightning protection: keep away in a thunderstorm.".to_string());
-    steps.push("To change the tilt: two people, no wind; prop the frame, take the load off the pin, pull it, move, put it back, then take the prop away.".to_string());
+    steps.push(format!("To change the tilt: one person at each stay, no wind. The frame with its panels weighs about {weight}: prop it under the high and the low edge so that neither stay carries, pull both pins, move the stays, put both pins and their nuts back, then take the props away."));
     steps
 }

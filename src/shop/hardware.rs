@@ -2,7 +2,7 @@
 
 use crate::{
     catalogue::{Bolt, bolt_length},
-    design::{Design, Ground, Seating},
+    design::{Design, Ground, Screws, Seating},
     frame::{Body, Frame, Role, Stack, StandsOn, washer_mm},
     quantities::{MM_PER_INCH, Units, length, length_exact, mm, number, to_mm},
 };
@@ -33,14 +33,14 @@ const ROD_AND_SLACK_MM: f64 = 3000.0;
 const BAG_US_MM3: f64 = 0.60 * 28_316_846.6;
 const BAG_METRIC_MM3: f64 = 12.5e6;
 /// Gravel under a post [mm]: 6 in, common practice, no source.
-const GRAVEL_MM: f64 = 152.4;
+pub(super) const GRAVEL_MM: f64 = 152.4;
 
 /// Everything but sticks and panels, for all frames.
 #[must_use]
 pub fn list(design: &Design, frame: &Frame, units: Units) -> Vec<HardwareLine> {
     let mut lines = Vec::new();
     bolts(frame, units, &mut lines);
-    screws(design, frame, &mut lines);
+    screws(design, frame, units, &mut lines);
     panels(design, frame, units, &mut lines);
     ground(design, frame, units, &mut lines);
     bonding(frame, units, &mut lines);
@@ -128,39 +128,50 @@ fn lag(stack: &Stack, quantity: usize, units: Units) -> HardwareLine {
     }
 }
 
-fn screws(design: &Design, frame: &Frame, lines: &mut Vec<HardwareLine>) {
+fn screws(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<HardwareLine>) {
+    let joints = &design.joints;
+    let per_end = |given: Option<Screws>, depth_mm: f64| given.map_or(screws_per_end(depth_mm), |s| s.count as usize);
     let mut framing = 0;
     let mut brace = 0;
     let mut purlin = 0;
     let uprights = frame.sticks.iter().filter(|s| matches!(s.role, Role::Stile | Role::Mullion)).count();
     for stick in &frame.sticks {
+        let corner = 2 * per_end(joints.corner, stick.section.depth_mm);
         match stick.role {
             // Each end of a piece that butts against another is screwed through its neighbour.
-            Role::Mullion | Role::MidRail => framing += 2 * screws_per_end(stick.section.depth_mm),
-            Role::Stile if !frame.slots_mm.is_empty() => framing += 2 * screws_per_end(stick.section.depth_mm),
-            Role::Rail if frame.slots_mm.is_empty() => framing += 2 * screws_per_end(stick.section.depth_mm),
-            Role::CornerBrace => brace += 2 * 2,
-            Role::Purlin => purlin += 2 * uprights,
+            Role::Mullion | Role::MidRail => framing += corner,
+            Role::Stile if !frame.slots_mm.is_empty() => framing += corner,
+            Role::Rail if frame.slots_mm.is_empty() => framing += corner,
+            Role::CornerBrace => brace += 2 * per_end(joints.brace, 0.0),
+            Role::Purlin => purlin += uprights * per_end(joints.purlin, 0.0),
             _ => {}
         }
     }
-    let length_of = |through: f64| number((through / MM_PER_INCH * 2.0).ceil() / 2.0 + 1.5, 1);
-    let mut add = |count: usize, size: String, note: &str| {
-        if count > 0 {
-            lines.push(HardwareLine {
-                item: "structural wood screw, outdoor coating".to_string(),
-                size,
-                quantity: count * frame.count,
-                note: format!("{note}; number by common practice, no source"),
-            });
+    let mut add = |count: usize, given: Option<Screws>, through_mm: f64, what: &str| {
+        if count == 0 {
+            return;
         }
+        let (size, by) = match given {
+            Some(screws) => (format!("{} x {}", screws.screw.name, length(screws.length, units)), "as the design asks"),
+            // Through one piece and at least 1-1/2 in into the next.
+            None => {
+                let long_mm = ((through_mm / MM_PER_INCH * 2.0).ceil() / 2.0 + 1.5) * MM_PER_INCH;
+                (format!("#14 x {}", length(mm(long_mm), units)), "number and size by common practice, no source")
+            }
+        };
+        lines.push(HardwareLine {
+            item: "structural wood screw, outdoor coating".to_string(),
+            size,
+            quantity: count * frame.count,
+            note: format!("{what}; {by}"),
+        });
     };
-    add(framing, format!("#14 x {} in", length_of(design.frame.rail.width_mm)), "frame joints");
+    add(framing, joints.corner, design.frame.rail.width_mm, "frame joints");
     if let Some(spec) = design.frame.brace {
-        add(brace, format!("#14 x {} in", length_of(spec.section.width_mm)), "two in each end of a corner brace");
+        add(brace, joints.brace, spec.section.width_mm, "both ends of each corner brace");
     }
     if let Seating::OnPurlins { purlin: section } = design.frame.seating {
-        add(purlin, format!("#14 x {} in", length_of(section.width_mm)), "two at each crossing of a purlin");
+        add(purlin, joints.purlin, section.width_mm, "each crossing of a purlin");
     }
 }
 
@@ -180,22 +191,33 @@ fn panels(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<Hardware
             });
         }
         _ => {
+            let joints = &design.joints;
+            let clips = joints.clips_per_panel.map_or(CLIPS_PER_PANEL, |n| n as usize);
+            let by = |given: bool| if given { "as the design asks" } else { "common practice, no source" };
+            let clip = match units {
+                Units::Us => "about 1-1/2 in x 1-1/2 in x 1/8 in, 1-1/2 in long",
+                Units::Metric => "about 40 mm x 40 mm x 3 mm, 40 mm long",
+            };
             lines.push(HardwareLine {
                 item: "angle clip, stainless or galvanised".to_string(),
-                size: "about 1-1/2 in x 1-1/2 in x 1/8 in, 1-1/2 in long".to_string(),
-                quantity: CLIPS_PER_PANEL * panels,
-                note: "four to a panel, where its data sheet allows; number by common practice, no source".to_string(),
+                size: clip.to_string(),
+                quantity: clips * panels,
+                note: format!("{clips} to a panel, where its data sheet allows; {}", by(joints.clips_per_panel.is_some())),
             });
+            let (size, each) = match joints.clip {
+                Some(screws) => (format!("{} x {}", screws.screw.name, length(screws.length, units)), screws.count as usize),
+                None => (format!("#12 x {}", length(mm(1.5 * MM_PER_INCH), units)), 2),
+            };
             lines.push(HardwareLine {
                 item: "wood screw for clips, stainless".to_string(),
-                size: "#12 x 1-1/2 in".to_string(),
-                quantity: 2 * CLIPS_PER_PANEL * panels,
-                note: "two to a clip; common practice, no source".to_string(),
+                size,
+                quantity: each * clips * panels,
+                note: format!("{each} to a clip; {}", by(joints.clip.is_some())),
             });
             lines.push(HardwareLine {
                 item: "stainless bolt with lock nut, clip to panel".to_string(),
                 size: "M6 x 20 mm".to_string(),
-                quantity: CLIPS_PER_PANEL * panels,
+                quantity: clips * panels,
                 note: "only through holes the panel maker has drilled: never drill a panel".to_string(),
             });
         }

@@ -6,8 +6,10 @@ mod cut_list;
 pub mod cut_plan;
 mod hardware;
 mod tables;
+mod weight;
 
 pub use assembly::assembly;
 pub use cut_list::{CutLine, CutList, CutListError, make};
 pub use hardware::{HardwareLine, list as hardware};
 pub use tables::{cut_list_csv, hardware_csv};
+pub use weight::turning_mass;

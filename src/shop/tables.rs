@@ -13,8 +13,8 @@ fn holes(line: &super::CutLine, units: Units) -> String {
         .map(|hole| {
             let tilts: Vec<String> = hole.tilts_deg.iter().map(|t| format!(" {}°", number(*t, 2))).collect();
             format!(
-                "{:?}{} at {} gauge {} dia {}",
-                hole.use_,
+                "{}{} at {} gauge {} dia {}",
+                hole.use_.word(),
                 tilts.concat(),
                 l(hole.from_end_mm),
                 l(hole.gauge_mm),
