@@ -37,13 +37,21 @@ impl Bench {
             Ok(frame) => Ok(Self { design, frame, units, places }),
             Err(refusals) => {
                 let remedies = frame::remedies(&design, &tilts, tape, &refusals);
-                Err(Failure::Input(refusals.iter().map(|r| refused(r, units, &places, &remedies)).collect()))
+                Err(Failure::Input(
+                    refusals.iter().map(|r| refused(r, units, &places, &remedies, way_out(&design))).collect(),
+                ))
             }
         }
     }
 }
 
-fn refused(refusal: &Refusal, units: Units, places: &design::Places, remedies: &[frame::Remedy]) -> Fault {
+fn refused(
+    refusal: &Refusal,
+    units: Units,
+    places: &design::Places,
+    remedies: &[frame::Remedy],
+    way_out: &'static str,
+) -> Fault {
     let mut fault = refusal.fault(units);
     fault = fault.clone().at(places.of(&fault.field));
     if refusal.tilt_deg().is_some()
@@ -57,9 +65,21 @@ fn refused(refusal: &Refusal, units: Units, places: &design::Places, remedies: &
         fault = fault.hint(hint).change(&remedy.field, &remedy.value);
     }
     if remedies.is_empty() {
-        fault = fault.hint("no change of one field was found that works; leave out pin positions and lengths and let the layout find them");
+        fault = fault.hint(way_out);
     }
     fault
+}
+
+/// What is left to try when no change of a single field helps.
+fn way_out(design: &Design) -> &'static str {
+    let stay = &design.support.stay;
+    let fixed =
+        stay.pin_along.is_some() || stay.pin_behind.is_some() || stay.length.is_some() || design.support.pin.is_some();
+    if fixed {
+        "no change of one field was found that works; leave out pin positions, lengths and bolts and let the layout find them"
+    } else {
+        "the layout search found no place for the pins; ask for fewer tilts, or tilts farther apart and nearer the middle of the swing"
+    }
 }
 
 /// The tilts of a design: as given, or the best of so many seasons at its place.

@@ -182,6 +182,34 @@ pub(super) fn ends(ends_deg: [f64; 2]) -> String {
     format!("{} / {}", one(ends_deg[0]), one(ends_deg[1]))
 }
 
+/// How to saw, where prices are missing: no money is printed, for there is none.
+fn sawing(list: &CutList) -> String {
+    let show = |marks: i64| list.job.unit.show(marks);
+    let mut out = String::new();
+    let _ = writeln!(
+        out,
+        "No price is given for {}: there the least length of usual stock is bought{}.",
+        list.unpriced.join(", "),
+        if list.plan.proven { ", proven" } else { " that was found, not proven" }
+    );
+    let _ = writeln!(
+        out,
+        "Add prices under `shop.stock` to plan by money. Marks run from one end; the saw goes beyond each.\n"
+    );
+    for (bar, copies) in list.plan.batches() {
+        let cuts: Vec<String> = bar.cuts.iter().map(|cut| format!("{} to {}", cut.mark, show(cut.to))).collect();
+        let _ = writeln!(
+            out,
+            "  {copies} x {} {}: {}; offcut {}",
+            bar.group,
+            show(bar.stock_length),
+            cuts.join(", "),
+            show(bar.offcut)
+        );
+    }
+    out
+}
+
 pub(super) fn text(name: &str, list: &CutList, hardware: &[HardwareLine], units: Units) -> String {
     let l = |value: f64| length(mm(value), units);
     let mut out = String::new();
@@ -224,15 +252,12 @@ pub(super) fn text(name: &str, list: &CutList, hardware: &[HardwareLine], units:
     for (section, length, quantity) in list.to_buy() {
         let _ = writeln!(out, "  {quantity:>3} x {section} x {}", list.job.unit.show(length));
     }
-    if !list.unpriced.is_empty() {
-        let _ = writeln!(
-            out,
-            "  No price is given for {}: there the least length of usual stock is bought, and the money below counts a cent a mark.",
-            list.unpriced.join(", ")
-        );
-    }
     let _ = writeln!(out);
-    out.push_str(&cut_plan::text("", &list.job, &list.plan, cut_plan::Money::Cent));
+    if list.unpriced.is_empty() {
+        out.push_str(&cut_plan::text("", &list.job, &list.plan, cut_plan::Money::Cent));
+    } else {
+        out.push_str(&sawing(list));
+    }
     let _ = writeln!(out, "\nHardware");
     for line in hardware {
         let _ = writeln!(out, "  {:>3} x {} {}\n        {}", line.quantity, line.item, line.size, line.note);

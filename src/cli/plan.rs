@@ -11,7 +11,8 @@ use crate::{
     design::Fault,
     quantities::deg,
     sheets::{
-        Drafter, PACKET_MARK, Packet, PacketFile, Page, Paper, Ray, Sheet, cut_plan_sheets, number_sheets, siting_sheet, slug_of,
+        Drafter, PACKET_MARK, Packet, PacketFile, Page, Paper, Ray, Sheet, cut_plan_sheets, number_sheets,
+        siting_sheet, slug_of,
         sun_charts::tilt_charts_sheet,
         tilt_card::{tilt_calendar, tilt_card},
     },

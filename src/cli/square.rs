@@ -18,29 +18,37 @@ use std::fmt::Write as _;
 pub(super) struct SquareArgs {
     /// Nominal width, over the low or high edge, for instance 5ft
     #[arg(long, value_name = "LENGTH", value_parser = positive)]
-    width: Length,
+    width: Taped,
     /// Nominal height, over the left or right edge
     #[arg(long, value_name = "LENGTH", value_parser = positive)]
-    height: Length,
+    height: Taped,
     /// Both diagonals: low left to high right, then low right to high left
     #[arg(long, value_name = "LENGTH,LENGTH", value_delimiter = ',', value_parser = positive, num_args = 1)]
-    diagonals: Vec<Length>,
+    diagonals: Vec<Taped>,
     /// All four sides as measured: low, right, high, left; nominal when not given
     #[arg(long, value_name = "LENGTH,LENGTH,LENGTH,LENGTH", value_delimiter = ',', value_parser = positive, num_args = 1)]
-    sides: Vec<Length>,
+    sides: Vec<Taped>,
     /// Play of the bolts in their holes, hole less bolt
     #[arg(long, value_name = "LENGTH", value_parser = positive, default_value = "1/16 in")]
-    play: Length,
+    play: Taped,
 }
 
 /// Longest side taken [mm].
 const LONGEST_MM: f64 = 100_000.0;
 
-fn positive(text: &str) -> Result<Length, String> {
+/// A length as measured, and whether it was given in metric units.
+#[derive(Debug, Clone, Copy)]
+struct Taped {
+    mm: f64,
+    metric: bool,
+}
+
+fn positive(text: &str) -> Result<Taped, String> {
     let value: Length = read(text).map_err(|error: QuantityError| error.to_string())?;
     let size = to_mm(value);
+    let metric = text.trim_end().ends_with('m');
     if size > 0.0 && size <= LONGEST_MM {
-        Ok(value)
+        Ok(Taped { mm: size, metric })
     } else {
         Err("a length above zero and up to 100 m is wanted".to_string())
     }
@@ -67,7 +75,7 @@ struct Push {
 
 pub(super) fn run(args: &SquareArgs, common: &Common) -> Result<Outcome, Failure> {
     let [one, other] = exactly::<2>("--diagonals", &args.diagonals, "two diagonals, for instance --diagonals 5ft,5ft")?;
-    let (width, height) = (to_mm(args.width), to_mm(args.height));
+    let (width, height) = (args.width.mm, args.height.mm);
     let sides_mm = if args.sides.is_empty() {
         [width, height, width, height]
     } else {
@@ -78,17 +86,21 @@ pub(super) fn run(args: &SquareArgs, common: &Common) -> Result<Outcome, Failure
         Fault::new("no-figure", "--diagonals", error.to_string())
             .hint("measure again from the same corners, over the outside, and check the units of each length")
     })?;
-    let allowed_mm = allowed_difference_mm(width, height, to_mm(args.play));
+    let allowed_mm = allowed_difference_mm(width, height, args.play.mm);
     let ok = judged.difference_mm <= allowed_mm;
     match common.format {
         Format::Json => output::print_json(&answer(&judged, allowed_mm, ok, width.hypot(height)))?,
-        Format::Text => output::print(&text(&judged, allowed_mm, ok, width.hypot(height), common.units()))?,
+        Format::Text => {
+            // Whoever measures in millimetres wants the answer in millimetres.
+            let units = common.units_or(if args.width.metric { Units::Metric } else { Units::Us });
+            output::print(&text(&judged, allowed_mm, ok, width.hypot(height), units))?;
+        }
     }
     Ok(if ok { Outcome::Done } else { Outcome::CheckFails })
 }
 
-fn exactly<const N: usize>(option: &str, lengths: &[Length], wanted: &str) -> Result<[f64; N], Fault> {
-    let values: Vec<f64> = lengths.iter().map(|l| to_mm(*l)).collect();
+fn exactly<const N: usize>(option: &str, lengths: &[Taped], wanted: &str) -> Result<[f64; N], Fault> {
+    let values: Vec<f64> = lengths.iter().map(|l| l.mm).collect();
     <[f64; N]>::try_from(values).map_err(|values| {
         Fault::new("wrong-count", option, format!("{option} lists {} lengths", values.len()))
             .hint(format!("give {wanted}"))

@@ -37,8 +37,6 @@ pub(super) struct Scene<'a> {
     pub(super) ground: &'a [Solid],
     /// Outline of the stay in its own coordinates, and the range across it takes.
     pub(super) stay: &'a Solid,
-    /// Head of the pin at the stay's fixed end, round the origin.
-    pub(super) fixed_head: Option<&'a Solid>,
     pub(super) linkage: &'a Linkage,
     /// Tilt really reached [deg] and offset of its hole [mm].
     pub(super) tilts: &'a [(f64, f64)],
@@ -47,9 +45,6 @@ pub(super) struct Scene<'a> {
     /// Room wanted under the low edge [mm].
     pub(super) low_edge_mm: f64,
 }
-
-/// Room that a bolt's head keeps from what swings past [mm]. Judgement: its washer is counted already.
-pub(super) const BOLT_ROOM_MM: f64 = 2.0;
 
 /// Room that solids keep from each other [mm]. Judgement: a few millimetres for swollen wood and crooked sticks.
 pub(super) const LEAST_ROOM_MM: f64 = 5.0;
@@ -123,13 +118,6 @@ impl Scene<'_> {
             .map(|[t, v]| [pin[0] + t * along[0] - v * along[1], pin[1] + t * along[1] + v * along[0]])
             .collect();
         closest.note("stay", "ground", tilt_deg, self.above_surface(&stay), LEAST_ROOM_MM);
-        if let Some(head) = self.fixed_head {
-            let placed: Vec<Point> = head.outline.iter().map(|[x, z]| [x + fixed[0], z + fixed[1]]).collect();
-            for solid in self.frame.iter().filter(|s| head.shares_x(s)) {
-                let room = separation(&placed, &solid.turned(tilt));
-                closest.note(&head.name, &solid.name, tilt_deg, room, BOLT_ROOM_MM);
-            }
-        }
         for solid in self.frame.iter().filter(|s| self.stay.shares_x(s)) {
             closest.note("stay", &solid.name, tilt_deg, separation(&stay, &solid.turned(tilt)), LEAST_ROOM_MM);
         }

@@ -1,7 +1,6 @@
 //! Comes in: a design. Goes out: every piece with its exact place, every hole, every clearance.
 //! This room never weighs loads and never draws.
 
-mod bolt_ends;
 mod clearance;
 mod columns;
 mod distance;

@@ -223,7 +223,12 @@ impl Refusal {
                 less(*needed_mm, *found_mm)
             ),
             Self::OutsidePiece { what, found_mm, needed_mm, .. } => {
-                format!("{what}: {} where {} are needed, {} more", l(*found_mm), l(*needed_mm), less(*needed_mm, *found_mm))
+                format!(
+                    "{what}: {} where {} are needed, {} more",
+                    l(*found_mm),
+                    l(*needed_mm),
+                    less(*needed_mm, *found_mm)
+                )
             }
             Self::LowEdgeTooLow { tilt_deg, found_mm, needed_mm } => format!(
                 "at {} the low edge stands {} above the ground; {} are wanted, {} more",

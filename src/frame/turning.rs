@@ -1,7 +1,6 @@
 //! What posts and runners share: bolts through the carrying members, the stay, the clearances, the finished frame.
 
 use super::{
-    bolt_ends,
     clearance::{self, Scene, Solid},
     distance,
     hole_row::RowHole,
@@ -219,10 +218,7 @@ impl Placed<'_> {
 fn sweep(frame: &Frame, low_edge_mm: f64) -> (Vec<clearance::Clearance>, Vec<Refusal>) {
     let mut turning = clearance::solids(&frame.sticks, Body::Frame);
     turning.extend(frame.panels.iter().map(Solid::of_panel));
-    let mut ground = clearance::solids(&frame.sticks, Body::Ground);
-    let mut ends = bolt_ends::of(frame);
-    turning.append(&mut ends.turning);
-    ground.append(&mut ends.standing);
+    let ground = clearance::solids(&frame.sticks, Body::Ground);
     let tilts: Vec<(f64, f64)> = frame.row.iter().map(|h| (h.reached_deg, h.offset_mm)).collect();
     let mut all = (Vec::new(), Vec::new());
     // Left and right are mirror images; one side is swept.
@@ -232,7 +228,6 @@ fn sweep(frame: &Frame, low_edge_mm: f64) -> (Vec<clearance::Clearance>, Vec<Ref
             frame: &turning,
             ground: &ground,
             stay: &stay,
-            fixed_head: ends.at_fixed_end.as_ref(),
             linkage: &frame.linkage,
             tilts: &tilts,
             surface: frame.surface(),

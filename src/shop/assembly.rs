@@ -32,7 +32,9 @@ pub fn assembly(design: &Design, frame: &Frame, units: Units) -> Vec<String> {
             l(allowed)
         ),
     ];
-    for (role, what) in [(Role::Mullion, "mullions"), (Role::MidRail, "mid rails"), (Role::Purlin, "purlins"), (Role::Cleat, "cleats")] {
+    for (role, what) in
+        [(Role::Mullion, "mullions"), (Role::MidRail, "mid rails"), (Role::Purlin, "purlins"), (Role::Cleat, "cleats")]
+    {
         if !marks(role).is_empty() {
             steps.push(format!("Fix {what} {} at their places on the elevation.", marks(role)));
         }

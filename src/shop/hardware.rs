@@ -124,7 +124,8 @@ fn lag(stack: &Stack, quantity: usize, units: Units) -> HardwareLine {
         item: format!("lag screw, galvanised: {}", stack.name),
         size: format!("{} x {}", stack.bolt.name, length(mm(length_mm), units)),
         quantity,
-        note: "from the cleat's side, never through: the stay swings past the other face; bore the lead hole first".to_string(),
+        note: "from the cleat's side, never through: the stay swings past the other face; bore the lead hole first"
+            .to_string(),
     }
 }
 
@@ -202,10 +203,15 @@ fn panels(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<Hardware
                 item: "angle clip, stainless or galvanised".to_string(),
                 size: clip.to_string(),
                 quantity: clips * panels,
-                note: format!("{clips} to a panel, where its data sheet allows; {}", by(joints.clips_per_panel.is_some())),
+                note: format!(
+                    "{clips} to a panel, where its data sheet allows; {}",
+                    by(joints.clips_per_panel.is_some())
+                ),
             });
             let (size, each) = match joints.clip {
-                Some(screws) => (format!("{} x {}", screws.screw.name, length(screws.length, units)), screws.count as usize),
+                Some(screws) => {
+                    (format!("{} x {}", screws.screw.name, length(screws.length, units)), screws.count as usize)
+                }
                 None => (format!("#12 x {}", length(mm(1.5 * MM_PER_INCH), units)), 2),
             };
             lines.push(HardwareLine {

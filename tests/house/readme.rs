@@ -20,14 +20,22 @@ fn tiltwright(folder: &Path, arguments: &[&str]) -> std::process::Output {
 }
 
 #[test]
-fn the_design_in_the_readme_lays_out() {
-    let designs = blocks("yaml");
-    assert!(!designs.is_empty());
-    for design in designs {
+fn every_file_shown_in_the_readme_runs() {
+    // What a file is can be told by a field that only it has.
+    const COMMANDS: [(&str, &str); 3] = [("tiltwright:", "drill"), ("parts:", "cutplan"), ("points:", "site")];
+    let files = blocks("yaml");
+    assert_eq!(files.len(), COMMANDS.len());
+    for (field, command) in COMMANDS {
+        let file = files.iter().find(|text| text.contains(field)).expect("the README shows one of each");
         let folder = tempfile::tempdir().expect("a temporary folder");
-        fs::write(folder.path().join("design.yaml"), design).expect("the file can be written");
-        let run = tiltwright(folder.path(), &["drill", "design.yaml"]);
-        assert!(run.status.success(), "{}", String::from_utf8_lossy(&run.stderr));
+        fs::write(folder.path().join("file.yaml"), file).expect("the file can be written");
+        let run = tiltwright(folder.path(), &[command, "file.yaml"]);
+        assert!(
+            run.status.success(),
+            "{command}: {}{}",
+            String::from_utf8_lossy(&run.stdout),
+            String::from_utf8_lossy(&run.stderr)
+        );
     }
 }
 
