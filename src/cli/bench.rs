@@ -30,6 +30,17 @@ impl Bench {
     /// Reads and lays out; every refusal becomes a fault with its place and the changes that work.
     pub(super) fn set_up(file: Option<&Path>, common: &Common) -> Result<Self, Failure> {
         let design::Read { design, places } = design::read(file)?;
+        let faults: Vec<Fault> = design
+            .load_faults()
+            .into_iter()
+            .map(|f| {
+                let place = places.of(&f.field);
+                f.at(place)
+            })
+            .collect();
+        if !faults.is_empty() {
+            return Err(Failure::Input(faults));
+        }
         let units = common.units_or(design.units);
         let tape = Tape::of(units);
         let tilts = tilts(&design)?;

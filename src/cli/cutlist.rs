@@ -84,6 +84,9 @@ struct HardwareRow {
 }
 
 pub(super) fn run(args: &CutlistArgs, common: &Common) -> Result<Outcome, Failure> {
+    if let Some(path) = &args.csv {
+        output::refuse_input("--csv", path, args.design.design.as_deref())?;
+    }
     let bench = Bench::set_up(args.design.design.as_deref(), common)?;
     let list = cut_list(&bench)?;
     let hardware = shop::hardware(&bench.design, &bench.frame, bench.units);
@@ -102,11 +105,11 @@ pub(super) fn cut_list(bench: &Bench) -> Result<CutList, Failure> {
     shop::make(&bench.design, &bench.frame, bench.units).map_err(|error| {
         let hint = match &error {
             CutListError::TooLong { section, .. } => format!(
-                "add a longer stick of {section} to `shop.stock`, or split the array into more frames with `array.frames`"
+                "add a longer stick of {section} to `shop.stock`, shorten what the design fixes, or split the array into more frames with `array.frames`"
             ),
             CutListError::Job(_) => "change `shop.stock` or `shop.kerf`".to_string(),
         };
-        Failure::from(Fault::new("cannot-be-cut", "shop.stock", error.to_string()).hint(hint))
+        Failure::from(Fault::new("cannot-be-cut", "shop.stock", error.to_string()).at(bench.places.of("shop.stock")).hint(hint))
     })
 }
 

@@ -71,6 +71,11 @@ enum MoneyChoice {
 
 pub(super) fn run(args: &CutplanArgs, common: &Common) -> Result<Outcome, Failure> {
     let (file, have) = sort_out(args);
+    for (option, target) in [("--csv", &args.csv), ("--svg", &args.svg)] {
+        if let Some(path) = target {
+            output::refuse_input(option, path, file.as_deref())?;
+        }
+    }
     let mut list = read(args, file)?;
     put_on_hand(&mut list, &have)?;
     let faults = list.job.faults();

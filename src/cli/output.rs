@@ -1,15 +1,19 @@
 //! Writing: to stdout once, and to files never by halves.
 
 use super::exit::Failure;
+use crate::design::Fault;
 use std::{
     fs,
     io::{self, Write},
-    path::Path,
+    path::{Path, PathBuf},
 };
 
 /// Prints a finished text. A closed pipe (`| head`) is no failure.
+///
+/// Control characters out of a hostile name do not reach the terminal.
 pub(super) fn print(text: &str) -> Result<(), Failure> {
-    match io::stdout().lock().write_all(text.as_bytes()) {
+    let clean: String = text.chars().map(|c| if c.is_control() && c != '\n' { ' ' } else { c }).collect();
+    match io::stdout().lock().write_all(clean.as_bytes()) {
         Err(error) if error.kind() != io::ErrorKind::BrokenPipe => {
             Err(Failure::CannotWrite("standard output".into(), error))
         }
@@ -24,17 +28,43 @@ pub(super) fn print_json(value: &impl serde::Serialize) -> Result<(), Failure> {
 }
 
 /// Writes a file under a temporary name beside it, then renames: readers see the old file or the new one.
+///
+/// A link is followed, so that it stays a link. What is no regular file (a device, a pipe, a folder) is left alone.
 pub(super) fn write_file(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     let failed = |error| Failure::CannotWrite(path.to_path_buf(), error);
-    let mut temporary = path.as_os_str().to_owned();
-    temporary.push(".part");
-    let temporary = Path::new(&temporary);
-    let written = fs::write(temporary, bytes).and_then(|()| fs::rename(temporary, path));
+    let target = if path.exists() { path.canonicalize().map_err(failed)? } else { path.to_path_buf() };
+    if target.exists() && !target.is_file() {
+        let why = "it is no regular file and is left alone; name a file";
+        return Err(failed(io::Error::new(io::ErrorKind::AlreadyExists, why)));
+    }
+    let temporary = beside(&target, "part");
+    let written = fs::OpenOptions::new()
+        .write(true)
+        .create_new(true)
+        .open(&temporary)
+        .and_then(|mut file| file.write_all(bytes))
+        .and_then(|()| fs::rename(&temporary, &target));
     if written.is_err() {
         // Best effort: the write has failed already and that is what gets reported.
-        let _ = fs::remove_file(temporary);
+        let _ = fs::remove_file(&temporary);
     }
     written.map_err(failed)
+}
+
+/// A name beside a path that nobody else uses: hidden, and with the number of this process.
+pub(super) fn beside(path: &Path, ending: &str) -> PathBuf {
+    let name = path.file_name().unwrap_or_default().to_string_lossy();
+    path.with_file_name(format!(".{name}.{}.{ending}", std::process::id()))
+}
+
+/// A result must not replace the file it was made from.
+pub(super) fn refuse_input(option: &str, output: &Path, input: Option<&Path>) -> Result<(), Failure> {
+    let same = |input: &Path| matches!((input.canonicalize(), output.canonicalize()), (Ok(a), Ok(b)) if a == b);
+    if input.is_some_and(same) {
+        let sentence = format!("{option} names {}, which is the input", output.display());
+        return Err(Fault::new("output-is-input", option, sentence).hint("name another file").into());
+    }
+    Ok(())
 }
 
 /// Writes several files into a folder, which is made when it is not there.

@@ -87,7 +87,7 @@ pub(super) fn run(args: &PlanArgs, common: &Common) -> Result<Outcome, Failure> 
     };
     let files = packet.files();
     let folder = args.out.join(slug_of(args.name.as_deref().unwrap_or(&bench.design.name)));
-    write_packet(&args.out, &folder, &files)?;
+    write_packet(&folder, &files, &bench.design.name)?;
     let answer = Answer {
         folder: folder.display().to_string(),
         files: files.into_iter().map(|f| f.path).collect(),
@@ -161,51 +161,88 @@ impl Seasons {
     }
 }
 
-/// Writes all files beside the folder and swaps it in: readers see the old packet or the new one.
-fn write_packet(out: &Path, folder: &Path, files: &[PacketFile]) -> Result<(), Failure> {
+/// Writes all files beside the folder and swaps it in: readers see the old packet or the new one. What somebody put
+/// into the old packet's folder moves into the new one.
+fn write_packet(folder: &Path, files: &[PacketFile], design: &str) -> Result<(), Failure> {
+    let old_files = earlier_files(folder, design)?;
     let failed = |path: &Path| {
         let path = path.to_path_buf();
         move |error: io::Error| Failure::CannotWrite(path, error)
     };
-    if folder.exists() && !is_packet(folder) {
-        let error = io::Error::new(
-            io::ErrorKind::AlreadyExists,
-            format!(
-                "it holds no {PACKET_MARK}, so it is not an earlier packet and is left alone; choose another --out or --name"
-            ),
-        );
-        return Err(Failure::CannotWrite(folder.to_path_buf(), error));
-    }
+    let out = folder.parent().unwrap_or(Path::new("."));
     fs::create_dir_all(out).map_err(failed(out))?;
-    let beside = |ending: &str| {
-        let mut name = folder.as_os_str().to_owned();
-        name.push(ending);
-        PathBuf::from(name)
-    };
-    let (fresh, old) = (beside(".part"), beside(".old"));
-    for leftover in [&fresh, &old] {
-        if leftover.exists() {
-            fs::remove_dir_all(leftover).map_err(failed(leftover))?;
-        }
-    }
+    let (fresh, old) = (output::beside(folder, "new"), output::beside(folder, "old"));
+    fs::create_dir(&fresh).map_err(failed(&fresh))?;
     let written = write_all(&fresh, files).and_then(|()| {
-        if folder.exists() {
-            fs::rename(folder, &old).map_err(failed(folder))?;
+        if !folder.exists() {
+            return fs::rename(&fresh, folder).map_err(failed(folder));
         }
-        fs::rename(&fresh, folder).map_err(failed(folder))
+        keep_others(folder, folder, &old_files, &fresh).map_err(failed(folder))?;
+        fs::rename(folder, &old).map_err(failed(folder))?;
+        fs::rename(&fresh, folder).map_err(|error| {
+            // Best effort: the old packet goes back where it stood.
+            let _ = fs::rename(&old, folder);
+            Failure::CannotWrite(folder.to_path_buf(), error)
+        })?;
+        fs::remove_dir_all(&old).map_err(failed(&old))
     });
     if written.is_err() {
-        // Best effort: put the old packet back and leave no half of the new one.
-        if old.exists() && !folder.exists() {
-            let _ = fs::rename(&old, folder);
-        }
+        // Best effort: no half of the new packet stays behind.
         let _ = fs::remove_dir_all(&fresh);
-        return written;
     }
-    if old.exists() {
-        fs::remove_dir_all(&old).map_err(failed(&old))?;
+    written
+}
+
+/// Copies what is not of the old packet, and not of the new one, into the new folder.
+fn keep_others(folder: &Path, root: &Path, packet: &[String], fresh: &Path) -> io::Result<()> {
+    for entry in fs::read_dir(folder)? {
+        let path = entry?.path();
+        let name = path.strip_prefix(root).unwrap_or(&path);
+        let target = fresh.join(name);
+        if path.is_dir() {
+            keep_others(&path, root, packet, fresh)?;
+        } else if !packet.iter().any(|file| Path::new(file) == name) && !target.exists() {
+            fs::create_dir_all(target.parent().unwrap_or(fresh))?;
+            fs::copy(&path, &target)?;
+        }
     }
     Ok(())
+}
+
+/// What an earlier run says about its packet.
+#[derive(serde::Deserialize)]
+struct Earlier {
+    made_by: String,
+    design: String,
+    files: Vec<String>,
+}
+
+/// Files of the packet that stands in the folder; none for a new or empty folder. A folder of somebody else's, or of
+/// another design, is left alone.
+fn earlier_files(folder: &Path, design: &str) -> Result<Vec<String>, Failure> {
+    if !folder.exists() {
+        return Ok(vec![]);
+    }
+    let occupied =
+        |why: String| Failure::CannotWrite(folder.to_path_buf(), io::Error::new(io::ErrorKind::AlreadyExists, why));
+    if !folder.is_dir() {
+        return Err(occupied("it is no folder; choose another --out or --name".to_string()));
+    }
+    if fs::read_dir(folder).is_ok_and(|mut entries| entries.next().is_none()) {
+        return Ok(vec![PACKET_MARK.to_string()]);
+    }
+    let text = fs::read_to_string(folder.join(PACKET_MARK)).unwrap_or_default();
+    match serde_json::from_str::<Earlier>(&text) {
+        Ok(earlier) if earlier.made_by.starts_with("tiltwright ") && earlier.design == design => {
+            Ok(earlier.files.into_iter().chain([PACKET_MARK.to_string()]).collect())
+        }
+        Ok(earlier) if earlier.made_by.starts_with("tiltwright ") => {
+            Err(occupied(format!("it holds the packet of another design, `{}`; choose another --name", earlier.design)))
+        }
+        _ => Err(occupied(format!(
+            "it holds no {PACKET_MARK} of this program, so it is left alone; choose another --out or --name"
+        ))),
+    }
 }
 
 fn write_all(folder: &Path, files: &[PacketFile]) -> Result<(), Failure> {
@@ -216,10 +253,4 @@ fn write_all(folder: &Path, files: &[PacketFile]) -> Result<(), Failure> {
         fs::write(&path, &file.bytes).map_err(|error| Failure::CannotWrite(path.clone(), error))?;
     }
     Ok(())
-}
-
-fn is_packet(folder: &Path) -> bool {
-    folder.is_dir()
-        && (folder.join(PACKET_MARK).is_file()
-            || fs::read_dir(folder).is_ok_and(|mut entries| entries.next().is_none()))
 }

@@ -86,6 +86,12 @@ pub(super) fn run(args: &SquareArgs, common: &Common) -> Result<Outcome, Failure
         Fault::new("no-figure", "--diagonals", error.to_string())
             .hint("measure again from the same corners, over the outside, and check the units of each length")
     })?;
+    const MOST_PLAY_MM: f64 = 25.4;
+    if args.play.mm > MOST_PLAY_MM {
+        return Err(Fault::new("out-of-range", "--play", "more than an inch is no play of a bolt in its hole")
+            .hint("measure hole less bolt, usually 1/16 in or 2 mm")
+            .into());
+    }
     let allowed_mm = allowed_difference_mm(width, height, args.play.mm);
     let ok = judged.difference_mm <= allowed_mm;
     match common.format {

@@ -232,6 +232,12 @@ impl Design {
         }
     }
 
+    /// Faults of the loads as written, whoever asks: a gust that is no number is wrong in any command.
+    #[must_use]
+    pub fn load_faults(&self) -> Vec<Fault> {
+        self.loads.as_ref().and_then(|written| written.resolve("loads").err()).unwrap_or_default()
+    }
+
     fn wood_of(&self, faults: &mut Vec<Fault>) -> Option<Wood> {
         let (_, section) = self.sections().into_iter().find(|(_, s)| s.family == Family::Wood)?;
         let (species, grades) = names();

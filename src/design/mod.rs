@@ -29,7 +29,7 @@ pub use read::{LARGEST_INPUT, nearest, read_yaml};
 pub use written::{Ground, Orientation, Placement};
 pub use written_basis::{WrittenBasis, WrittenPanelLoad, WrittenSnow};
 
-use std::path::Path;
+use std::{io::Read as _, path::Path};
 
 /// A design with the places of its fields, so that later rooms can point at what they refuse.
 #[derive(Debug, Clone)]
@@ -70,11 +70,13 @@ pub fn file_text(path: &Path) -> Result<String, Fault> {
     let unreadable = |why: String| {
         Fault::new("cannot-read", "", format!("cannot read {name}: {why}")).hint("name an existing text file")
     };
-    let size = std::fs::metadata(path).map_err(|error| unreadable(error.to_string()))?.len();
-    if size > LARGEST_INPUT as u64 {
-        return Err(Fault::new("file-too-large", "", format!("{name} holds {size} bytes"))
+    let file = std::fs::File::open(path).map_err(|error| unreadable(error.to_string()))?;
+    let mut bytes = Vec::new();
+    // One byte more than is taken: a device that never ends is told from a file that just fits.
+    file.take(LARGEST_INPUT as u64 + 1).read_to_end(&mut bytes).map_err(|error| unreadable(error.to_string()))?;
+    if bytes.len() > LARGEST_INPUT {
+        return Err(Fault::new("file-too-large", "", format!("{name} holds more than {LARGEST_INPUT} bytes"))
             .hint(format!("an input file holds at most {LARGEST_INPUT} bytes")));
     }
-    let bytes = std::fs::read(path).map_err(|error| unreadable(error.to_string()))?;
     String::from_utf8(bytes).map_err(|_| unreadable("it is not UTF-8 text".to_string()))
 }

@@ -16,6 +16,10 @@ pub fn read_yaml<T: DeserializeOwned>(file: &str, text: &str) -> Result<(T, Plac
         return Err(Fault::new("file-too-large", "", format!("{file} holds {} bytes", text.len()))
             .hint(format!("an input file holds at most {LARGEST_INPUT} bytes")));
     }
+    if let Some((line, depth)) = too_deep(text) {
+        return Err(Fault::new("too-deep", "", format!("{file} nests {depth} levels deep at line {line}"))
+            .hint(format!("no input needs more than {DEEPEST} levels")));
+    }
     let places = Places::scan(file, text);
     if text.trim().is_empty() {
         return Err(Fault::new("empty-file", "", format!("{file} is empty"))
@@ -24,6 +28,50 @@ pub fn read_yaml<T: DeserializeOwned>(file: &str, text: &str) -> Result<(T, Plac
     let value = serde_path_to_error::deserialize(serde_yaml::Deserializer::from_str(text))
         .map_err(|error| explain(file, &places, &error))?;
     Ok((value, places))
+}
+
+/// Levels of lists and mappings that any input needs at the most.
+const DEEPEST: usize = 40;
+
+/// The first line that nests too deep, told from the text alone: scanners of the format take memory with the square of
+/// the depth, so this is looked at before they see it. Brackets and dashes inside quoted text count as well, which no
+/// honest file notices.
+fn too_deep(text: &str) -> Option<(usize, usize)> {
+    let mut brackets: usize = 0;
+    let mut indents: Vec<usize> = vec![];
+    for (number, line) in text.lines().enumerate() {
+        let mut rest = line.trim_start();
+        let indent = line.len() - rest.len();
+        let mut markers = 0;
+        while let Some(after) =
+            rest.strip_prefix(['-', '?', ':']).filter(|after| after.starts_with([' ', '\t']) || after.is_empty())
+        {
+            markers += 1;
+            rest = after.trim_start();
+        }
+        if !rest.is_empty() || markers > 0 {
+            while indents.last().is_some_and(|last| *last >= indent) {
+                indents.pop();
+            }
+            indents.push(indent);
+        }
+        for c in rest.chars() {
+            match c {
+                '[' | '{' => brackets += 1,
+                ']' | '}' => brackets = brackets.saturating_sub(1),
+                '#' => break,
+                _ => {}
+            }
+            let depth = brackets + markers + indents.len();
+            if depth > DEEPEST {
+                return Some((number + 1, depth));
+            }
+        }
+        if markers + indents.len() > DEEPEST {
+            return Some((number + 1, markers + indents.len()));
+        }
+    }
+    None
 }
 
 fn explain(file: &str, places: &Places, error: &serde_path_to_error::Error<serde_yaml::Error>) -> Fault {
@@ -54,6 +102,12 @@ fn explain(file: &str, places: &Places, error: &serde_path_to_error::Error<serde
         return Fault::new("missing-field", path, format!("`{name}` is missing in {within}"))
             .at(place.or_else(by_mark))
             .hint(format!("add a line `{name}: …`"));
+    }
+    if let Some(name) = message.strip_prefix("duplicate field `").and_then(|rest| rest.split('`').next()) {
+        let key = if path.is_empty() { name.to_string() } else { format!("{path}.{name}") };
+        return Fault::new("duplicate-field", key.clone(), format!("`{name}` is written twice"))
+            .at(places.key(&key).or_else(by_mark))
+            .hint("keep one of the two lines");
     }
     // What the scanner cannot read is no value of a field, wherever it gave up.
     let unread = [" while scanning ", " while parsing "].iter().any(|words| message.contains(words));
@@ -102,4 +156,20 @@ pub fn nearest<'a>(given: &str, names: &'a [String]) -> Option<&'a str> {
         .filter(|(score, _)| *score >= CLOSE)
         .max_by(|a, b| a.0.total_cmp(&b.0))
         .map(|(_, name)| name.as_str())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn hostile_depth_is_refused_before_it_is_parsed() {
+        for text in ["- ".repeat(100_000), "[1,".repeat(100_000), "a: {".repeat(50_000), "? ".repeat(10_000)] {
+            let fault = read_yaml::<serde_yaml::Value>("x.yaml", &text).expect_err("too deep");
+            assert_eq!(fault.code, "too-deep");
+        }
+        let stairs: String = (0..60).map(|n| format!("{}a:\n", " ".repeat(n))).collect();
+        assert!(too_deep(&stairs).is_some());
+        assert!(too_deep("a:\n  b: [1, 2, {c: 3}]\n  d:\n    - e: 1\n").is_none());
+    }
 }

@@ -8,7 +8,7 @@ use super::{
 use crate::{
     catalogue::Family,
     design::{Design, Seating},
-    quantities::{angle, deg, length, mm, number, to_mm},
+    quantities::{angle, deg, length, mm, number, to_deg, to_mm},
 };
 
 /// Air wanted behind panels on a roof [mm]: 4 in, of the 4 to 6 in that are common practice, no source.
@@ -19,12 +19,26 @@ const SHRINKAGE: f64 = 0.0289;
 
 pub(super) fn of(design: &Design, frame: &Frame) -> Vec<String> {
     let mut notes = Vec::new();
+    facing(design, &mut notes);
     seating(design, frame, &mut notes);
     cable_box(design, frame, &mut notes);
     roof(frame, &mut notes);
     row(frame, &mut notes);
     shrinkage(frame, &mut notes);
     notes
+}
+
+/// A frame that looks away from the equator gets little sun; more often the bearing is a slip.
+fn facing(design: &Design, notes: &mut Vec<String>) {
+    let equator_deg = if to_deg(design.site.latitude) >= 0.0 { 180.0 } else { 0.0 };
+    let off_deg = (to_deg(design.site.facing) - equator_deg + 540.0).rem_euclid(360.0) - 180.0;
+    if off_deg.abs() > 60.0 {
+        notes.push(format!(
+            "warning: the frame faces {}, {} away from the equator; is `site.facing` right?",
+            angle(design.site.facing),
+            angle(deg(off_deg.abs()))
+        ));
+    }
 }
 
 fn seating(design: &Design, frame: &Frame, notes: &mut Vec<String>) {

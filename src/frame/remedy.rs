@@ -25,12 +25,19 @@ const BUDGET: usize = 300;
 /// Layouts kept for other tilts, when the fields have used up the budget.
 const TILT_BUDGET: usize = 90;
 
+/// A large frame takes longer to lay out, so fewer layouts are tried: the answer takes about as long for any size.
+fn budget(design: &Design, layouts: usize) -> usize {
+    const USUAL_PANELS: usize = 4;
+    let panels = design.array.rows * design.array.columns;
+    (layouts * USUAL_PANELS / panels.max(USUAL_PANELS)).max(4)
+}
+
 /// Tries changes of single fields, nearest first, and keeps those that work.
 ///
 /// `tilts` are the tilts that were refused; they are themselves a field that may change.
 #[must_use]
 pub fn remedies(design: &Design, tilts: &[Angle], tape: Tape, refusals: &[Refusal]) -> Vec<Remedy> {
-    let trial = Trial { tilts, tape, left: std::cell::Cell::new(BUDGET) };
+    let trial = Trial { tilts, tape, left: std::cell::Cell::new(budget(design, BUDGET)) };
     let mut found: Vec<Remedy> = Vec::new();
     let mut knobs = knobs(design);
     // What the refusal points at comes first.
@@ -88,7 +95,7 @@ impl Trial<'_> {
 
     /// The tilts that are refused, moved as little as whole degrees allow, or left out.
     fn other_tilts(&self, design: &Design, refusals: &[Refusal]) -> Option<Remedy> {
-        self.left.set(self.left.get().max(TILT_BUDGET));
+        self.left.set(self.left.get().max(budget(design, TILT_BUDGET)));
         let bad: Vec<f64> = refusals.iter().filter_map(Refusal::tilt_deg).collect();
         let all: Vec<f64> = self.tilts.iter().map(|t| to_deg(*t)).collect();
         let is_bad = |t: f64| bad.iter().any(|b| (b - t).abs() < 0.75);

@@ -382,6 +382,22 @@ fn declination(
 }
 
 fn check_skyline(written: &WrittenSurvey, faults: &mut Vec<Fault>) {
+    // Each named thing is judged by a year of its own, so their number is bounded; a skyline has no need of more points.
+    const MOST_NAMED: usize = 60;
+    const MOST_POINTS: usize = 1000;
+    let named: std::collections::BTreeSet<&str> = written.points.iter().filter_map(|p| p.name.as_deref()).collect();
+    for (field, count, most) in [
+        ("obstacles", written.obstacles.len(), MOST_NAMED),
+        ("points", named.len(), MOST_NAMED),
+        ("points", written.points.len(), MOST_POINTS),
+    ] {
+        if count > most {
+            let sentence = format!("`{field}` lists {count} things that would each be judged; {most} is the most");
+            faults.push(
+                Fault::new("too-many", field, sentence).hint("keep those that stand highest to the equator's side"),
+            );
+        }
+    }
     if written.points.is_empty() && written.obstacles.is_empty() {
         faults.push(SunFault::EmptyHorizon.at_field("points"));
     }
