@@ -277,8 +277,8 @@ impl Builder<'_> {
             for (k, t) in at.into_iter().enumerate() {
                 let node = self.node(r, t);
                 let axes = [[1.0, 0.0, 0.0], [0.0, cos, sin], [0.0, -sin, cos]];
-                let support = Support::holding([true, k == 0, true, false, false, false]).along(axes);
-                self.model.support(node, support);
+                let level = Support::holding([true, k == 0, true, false, false, false]);
+                self.model.support(node, if slope_rad == 0.0 { level } else { level.along(axes) });
                 self.grounded.push((node, r));
             }
         }
