@@ -24,7 +24,7 @@ pub struct Entry {
     pub check: &'static str,
     /// The check in words.
     pub words: &'static str,
-    /// Tilt it governs at [deg].
+    /// Tilt it governs at (deg).
     pub tilt_deg: Option<f64>,
     /// Load combination.
     pub case: String,

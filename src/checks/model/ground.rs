@@ -15,7 +15,7 @@ pub const SPRINGS: Source = Source::new(
     Certainty::Judgement,
 );
 
-/// Lateral stiffness of soil on a post, per length of post [N/mm per mm]: secant at half an inch.
+/// Lateral stiffness of soil on a post, per length of post (N/mm per mm): secant at half an inch.
 ///
 /// ```text
 /// k = 2 S z b / (1/2 in)      S lateral bearing per depth, z depth, b width

@@ -22,7 +22,7 @@ pub struct LinkRow {
     pub kind: &'static str,
     /// The two rods it joins.
     pub rods: [usize; 2],
-    /// Where each rod has the hole [mm from the marked end].
+    /// Where each rod has the hole (mm from the marked end).
     pub at_mm: [f64; 2],
     /// Centre of the joint (mm).
     pub place: At,

@@ -69,7 +69,7 @@ pub struct TiltRun {
     pub loose: Option<Results>,
     /// Combinations.
     pub answered: Vec<Answered>,
-    /// Lowest natural frequency [Hz].
+    /// Lowest natural frequency (Hz).
     pub frequency_hz: f64,
     /// Why the frame with one stay loose cannot be analysed, when it cannot.
     pub loose_error: Option<AnalysisError>,

@@ -158,7 +158,7 @@ impl Survey<'_> {
     }
 }
 
-/// Where runners touch the ground [mm].
+/// Where runners touch the ground (mm).
 struct Stand {
     x: [f64; 2],
     y: [f64; 2],

@@ -20,7 +20,7 @@ use crate::{
 const WIND: f64 = 0.6;
 /// Factors of snow and wind together (ASCE 7 §2.4.1 combination 6).
 const BOTH: [f64; 2] = [0.75, 0.45];
-/// Thickness of a clip's plate [mm]: 12 gauge sheet. Common practice, no source.
+/// Thickness of a clip's plate (mm): 12 gauge sheet. Common practice, no source.
 const CLIP_PLATE_MM: f64 = 2.7;
 
 impl Survey<'_> {

@@ -99,7 +99,7 @@ pub struct Row {
     pub part: String,
     /// Check.
     pub kind: Kind,
-    /// Tilt it governs at [deg]; none where the tilt plays no part.
+    /// Tilt it governs at (deg); none where the tilt plays no part.
     pub tilt_deg: Option<f64>,
     /// Combination or load case.
     pub case: String,
