@@ -141,14 +141,23 @@ impl Chart {
             }
             let picked = (0..PLACES).map(|n| points[(n * 7 % PLACES) * (points.len() - 1) / (PLACES - 1)]);
             let ways = picked.filter(|at| plot.holds(Rect::between(*at, *at))).flat_map(|at| {
-                let above = Text::new(&curve.name, at.moved(0.0, -SIZE.below() - 0.5), SIZE).anchored(Anchor::Middle);
-                let below = Text::new(&curve.name, at.moved(0.0, SIZE.above() + 0.5), SIZE).anchored(Anchor::Middle);
-                [vec![above.into()], vec![below.into()]]
+                // Over or under a level stretch, beside a sloping one.
+                let text = |dx: f64, dy: f64, anchor| Text::new(&curve.name, at.moved(dx, dy), SIZE).anchored(anchor);
+                let (up, down) = (-SIZE.below() - 0.8, SIZE.above() + 0.8);
+                [
+                    text(0.0, up, Anchor::Middle),
+                    text(0.0, down, Anchor::Middle),
+                    text(1.2, up, Anchor::Start),
+                    text(-1.2, up, Anchor::End),
+                    text(1.2, down, Anchor::Start),
+                    text(-1.2, down, Anchor::End),
+                ]
+                .map(|text| vec![text.into()])
             });
             let ways: Vec<Vec<Mark>> = ways.collect();
             let clear = ways
                 .into_iter()
-                .filter(|way: &Vec<Mark>| super::mark::texts(way).iter().all(|text| labels.lines_through(text) == 0));
+                .filter(|way: &Vec<Mark>| super::mark::texts(way).iter().all(|text| labels.lines_near(text, 0.6) == 0));
             let clear: Vec<_> = clear.collect();
             match labels.place(plot, clear) {
                 Some(way) => marks.extend(way),
@@ -172,7 +181,9 @@ fn listed(mut names: Vec<(Point, &str)>, plot: Rect, window: Rect) -> Vec<Mark> 
     let mut marks = Vec::new();
     for ((end, name), y) in names.into_iter().zip(places) {
         let end = Point::new(end.x.min(plot.right), end.y.clamp(plot.top, plot.bottom));
-        marks.push(Mark::line(end, Point::new(left - 0.8, y), Pen::Dimension));
+        // The line starts with an arrowhead on the curve, so that it does not read as more of the curve.
+        let foot = Point::new(left - 0.8, y);
+        marks.extend([Mark::line(end, foot, Pen::Dimension), super::dimension::arrow(end, foot.angle_to_deg(end))]);
         let name = super::text::fit(name, SIZE, false, window.right - left);
         marks.push(Text::new(&name, Point::new(left, y), SIZE).on_middle().into());
     }

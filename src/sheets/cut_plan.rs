@@ -2,7 +2,7 @@
 
 use super::{
     Feature, Fill, Group, Mark, Page, Pen, Point, Rect, Sheet, Side, Table, Text, TextSize, fit, number_sheets,
-    running, wrap,
+    running, width, wrap,
 };
 use crate::{
     quantities::Units,
@@ -11,8 +11,8 @@ use crate::{
 
 /// Height of a board on the paper (mm): boards are drawn to scale along their length only.
 const BOARD: f64 = 10.0;
-/// Room for the name of a board, left of it (mm).
-const NAME: f64 = 34.0;
+/// Room for the name of a board, left of it, when nothing asks for more, and at most (mm).
+const NAME: [f64; 2] = [34.0, 80.0];
 /// Between the marks of one board and the next board (mm).
 const GAP: f64 = 4.0;
 
@@ -21,18 +21,19 @@ const GAP: f64 = 4.0;
 /// Parts that are turned over have their long edge, and their marks, on the upper side.
 #[must_use]
 pub fn cut_plan_sheets(name: &str, job: &Job, plan: &Plan, money: Money, page: Page) -> Vec<Sheet> {
-    let title = if name.is_empty() { "cut plan" } else { name };
+    let title = if name.is_empty() { "unnamed list" } else { name };
     let units = if job.unit == Unit::Millimetre { Units::Metric } else { Units::Us };
     let longest = plan.bars.iter().map(|bar| bar.stock_length).max().unwrap_or(1);
     let window = page.window();
-    let scale = (window.width() - NAME - 6.0) / longest as f64;
+    let name_room = name_room(job, plan, money);
+    let scale = (window.width() - name_room - 6.0) / longest as f64;
     let blank = || Sheet::new("cut-plan", "Cut plan", title, page, units);
     let mut sheets = Vec::new();
     let (head, mut top) = heading(job, plan, money, window);
     let mut marks = head;
     let mut number = 1;
     for (bar, copies) in plan.batches() {
-        let drawn = board(job, bar, (number, copies), money, scale, window.left);
+        let drawn = board(job, bar, (number, copies), money, scale, (window.left, name_room));
         let height = drawn.above + BOARD + drawn.below + GAP;
         if top + height > window.bottom && !marks.is_empty() {
             sheets.push(blank().with(std::mem::take(&mut marks)));
@@ -91,10 +92,17 @@ struct Drawn {
     below: f64,
 }
 
-fn board(job: &Job, bar: &Bar, (number, copies): (usize, usize), money: Money, scale: f64, left: f64) -> Drawn {
-    let x = |units: i64| left + NAME + units as f64 * scale;
+fn board(
+    job: &Job,
+    bar: &Bar,
+    (number, copies): (usize, usize),
+    money: Money,
+    scale: f64,
+    (left, name_room): (f64, f64),
+) -> Drawn {
+    let x = |units: i64| left + name_room + units as f64 * scale;
     let usable = bar.stock_length - job.end_trim;
-    let mut marks = label(job, bar, (number, copies), money, left);
+    let mut marks = label(job, bar, (number, copies), money, (left, name_room));
     let outline = Rect { left: x(0), top: 0.0, right: x(usable), bottom: BOARD };
     marks.push(Mark::filled(outline.corners(), Pen::Visible, Fill::Hatch(45.0)));
     for (at, cut) in bar.cuts.iter().enumerate() {
@@ -116,17 +124,30 @@ fn board(job: &Job, bar: &Bar, (number, copies): (usize, usize), money: Money, s
     Drawn { marks: vec![copied.with(marks).into()], above: reach[1], below: reach[0] }
 }
 
-fn label(job: &Job, bar: &Bar, (number, copies): (usize, usize), money: Money, left: f64) -> Vec<Mark> {
+/// What is written left of a board, a line each.
+fn label_lines(job: &Job, bar: &Bar, (number, copies): (usize, usize), money: Money) -> [String; 4] {
     let which =
         if copies == 1 { format!("Board {number}") } else { format!("Boards {number}–{}", number + copies - 1) };
     let price = if bar.price == 0 { "on hand".to_string() } else { amount(bar.price, money) };
     let rest = if bar.offcut == 0 { "no offcut".to_string() } else { format!("offcut {}", job.unit.show(bar.offcut)) };
-    let length = format!("{} {}", bar.group, job.unit.show(bar.stock_length));
-    let lines = [which, length, price, rest];
+    [which, format!("{} {}", bar.group, job.unit.show(bar.stock_length)), price, rest]
+}
+
+/// Room that the longest of those lines needs: the lengths on it are read at the saw and must be whole.
+fn name_room(job: &Job, plan: &Plan, money: Money) -> f64 {
+    const GAP: f64 = 3.0;
+    let count = plan.bars.len();
+    let lines = plan.bars.iter().flat_map(|bar| label_lines(job, bar, (count, 2), money));
+    let widest = lines.map(|line| width(&line, TextSize::Small, true)).fold(0.0, f64::max);
+    (widest + GAP).clamp(NAME[0], NAME[1])
+}
+
+fn label(job: &Job, bar: &Bar, batch: (usize, usize), money: Money, (left, name_room): (f64, f64)) -> Vec<Mark> {
+    let lines = label_lines(job, bar, batch, money);
     let pitch = TextSize::Small.line_pitch();
     let line = |(at, content): (usize, &String)| {
         let place = Point::new(left, at as f64 * pitch + 1.0);
-        let content = fit(content, TextSize::Small, at == 0, NAME - 2.0);
+        let content = fit(content, TextSize::Small, at == 0, name_room - 2.0);
         let text = Text::new(&content, place, TextSize::Small);
         Mark::from(if at == 0 { text.bold() } else { text })
     };

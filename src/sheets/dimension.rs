@@ -19,6 +19,8 @@ const GAP: f64 = 1.0;
 const PAST: f64 = 1.5;
 /// Gap between a dimension line and the text above it, below the descenders (mm).
 const LIFT: f64 = 0.2;
+/// Room each side of a text between the extension lines of its dimension (mm).
+const CLEAR_OF_LINE: f64 = 0.6;
 /// Distance of two dimension lines, one outside the other (mm).
 pub const TIER: f64 = 6.0;
 /// Distance of the first dimension line from the work (mm).
@@ -281,9 +283,15 @@ pub fn readable_deg(direction_deg: f64) -> f64 {
 }
 
 /// The distance between two points in any direction, its line `offset` (mm) to the left of the way from one to the other
-/// (to the right when negative).
+/// (to the right when negative). A text longer than its span stands beyond the end, over the line run on.
 #[must_use]
 pub fn aligned(from: Point, to: Point, offset: f64, text: &str) -> Vec<Mark> {
+    aligned_beyond(from, to, offset, text, true)
+}
+
+/// As [`aligned`]; a text longer than its span stands beyond the second point, or beyond the first.
+#[must_use]
+pub fn aligned_beyond(from: Point, to: Point, offset: f64, text: &str, second: bool) -> Vec<Mark> {
     let direction = from.angle_to_deg(to);
     let square = direction + 90.0;
     let (a, b) = (from.towards(square, offset), to.towards(square, offset));
@@ -294,10 +302,27 @@ pub fn aligned(from: Point, to: Point, offset: f64, text: &str) -> Vec<Mark> {
             marks.push(Mark::line(start, end.towards(square, PAST * offset.signum()), Pen::Dimension));
         }
     }
-    marks.push(Mark::line(a, b, Pen::Dimension));
-    marks.extend([arrow(a, direction + 180.0), arrow(b, direction)]);
+    let heads = Stack::heads_outside(a.distance(b));
+    let (before, after) = (a.towards(direction, -heads), b.towards(direction, heads));
+    let width = super::text::width(text, SIZE, false);
+    let middle = if width + 2.0 * CLEAR_OF_LINE <= a.distance(b) {
+        marks.push(Mark::line(before, after, Pen::Dimension));
+        a.middle(b)
+    } else {
+        let run_on = heads.max(ARROW) + 2.0 * CLEAR_OF_LINE + width;
+        let out = heads.max(ARROW) + CLEAR_OF_LINE + 0.5 * width;
+        if second {
+            marks.push(Mark::line(before, b.towards(direction, run_on), Pen::Dimension));
+            b.towards(direction, out)
+        } else {
+            marks.push(Mark::line(a.towards(direction, -run_on), after, Pen::Dimension));
+            a.towards(direction, -out)
+        }
+    };
+    let turn = if heads == 0.0 { 0.0 } else { 180.0 };
+    marks.extend([arrow(a, direction + 180.0 + turn), arrow(b, direction + turn)]);
     let reading = readable_deg(direction);
-    let at = a.middle(b).towards(reading + 90.0, LIFT + SIZE.below());
+    let at = middle.towards(reading + 90.0, LIFT + SIZE.below());
     marks.push(Text::new(text, at, SIZE).anchored(Anchor::Middle).rotated(reading).into());
     marks
 }
@@ -430,6 +455,9 @@ impl Labels {
     /// Labels keep this far apart, so that two never read as one (mm).
     const APART: f64 = 1.2;
 
+    /// Labels keep this far from lines where they can, so that none reads as lying on one (mm).
+    const OFF_LINES: f64 = 0.5;
+
     /// Nothing taken yet.
     #[must_use]
     pub fn new() -> Self {
@@ -475,6 +503,13 @@ impl Labels {
         self.lines.iter().filter(|(a, b)| line_crosses(*a, *b, &room)).count()
     }
 
+    /// How many lines run through the room of a text or within `around` (mm) of it.
+    #[must_use]
+    pub fn lines_near(&self, text: &Text, around: f64) -> usize {
+        let room = text.room(around);
+        self.lines.iter().filter(|(a, b)| line_crosses(*a, *b, &room)).count()
+    }
+
     /// How many texts the lines of some marks run through.
     fn texts_cut(&self, marks: &[Mark]) -> usize {
         let mut drawn = Self::default();
@@ -495,7 +530,8 @@ impl Labels {
             if texts.iter().any(|text| self.covers_text(text) || !window.holds(text.bounds())) {
                 continue;
             }
-            let crossed = texts.iter().map(|text| self.lines_through(text)).sum::<usize>() + CUT * self.texts_cut(&way);
+            let through = texts.iter().map(|text| self.lines_near(text, Self::OFF_LINES)).sum::<usize>();
+            let crossed = through + CUT * self.texts_cut(&way);
             if best.as_ref().is_none_or(|(least, _)| crossed < *least) {
                 best = Some((crossed, way));
             }
@@ -563,6 +599,21 @@ mod tests {
             let features: Vec<_> = [10.0, 10.5, 11.0, 50.0, 52.0, 90.0].map(feature).to_vec();
             let (marks, _) = running(side, 0.0, &feature(0.0), &features);
             assert!(Clashes::of(&marks, EVERYWHERE).is_empty(), "{side:?}");
+        }
+    }
+
+    #[test]
+    fn a_text_longer_than_its_span_stands_clear_of_the_extension_lines() {
+        for direction in [0.0, 37.0, 90.0, -15.0, 180.0] {
+            for (length, second) in [(13.0, true), (13.0, false), (2.0, true), (60.0, false)] {
+                let from = Point::new(50.0, 50.0);
+                let marks = aligned_beyond(from, from.towards(direction, length), 9.0, "10-13/16 in", second);
+                let mut labels = Labels::new();
+                labels.avoid(&marks);
+                for text in crate::sheets::texts(&marks) {
+                    assert_eq!(labels.lines_through(text), 0, "{direction} {length} {second}");
+                }
+            }
         }
     }
 

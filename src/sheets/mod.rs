@@ -1,4 +1,4 @@
-//! Comes in: results of all rooms before. Goes out: drawings, templates, the calculation sheet, the packet.
+//! Comes in: results of all rooms before. Goes out: drawings, templates, the packet.
 //! This room never computes a result of its own.
 //!
 //! Every drawing is built once as a tree of [`Mark`]s in paper millimetres (x right, y **down**) and only then written:
@@ -31,7 +31,8 @@ mod view;
 pub use chart::{Axis, Chart, Curve};
 pub use cut_plan::cut_plan_sheets;
 pub use dimension::{
-    FIRST_TIER, Feature, Labels, Side, Stack, TIER, aligned, angular, arrow, leader, readable_deg, running, spread,
+    FIRST_TIER, Feature, Labels, Side, Stack, TIER, aligned, aligned_beyond, angular, arrow, leader, readable_deg,
+    running, spread,
 };
 pub use geometry::{Bounds, Point, Rect, World};
 pub use mark::{Fill, Group, HATCH_PITCH, Mark, bounds, texts};

@@ -105,9 +105,25 @@ fn of_best(study: &Study, days: &[usize]) -> Vec<(f64, f64)> {
     let sums: Vec<f64> =
         (0..table.tilts_deg().len()).map(|column| days.iter().map(|day| table.day(*day)[column]).sum()).collect();
     let best = sums.iter().copied().fold(f64::MIN_POSITIVE, f64::max);
-    // Curves end where they leave the chart, so that their names stand there.
-    let points = table.tilts_deg().iter().zip(sums).map(|(tilt, sum)| (*tilt, 100.0 * sum / best));
-    points.filter(|(_, percent)| *percent >= LEAST_PERCENT).collect()
+    let points: Vec<(f64, f64)> =
+        table.tilts_deg().iter().zip(sums).map(|(tilt, sum)| (*tilt, 100.0 * sum / best)).collect();
+    above_floor(&points, LEAST_PERCENT)
+}
+
+/// The part of a curve above the foot of its chart, ended exactly there. The curve rises and falls once, so it is one piece.
+fn above_floor(points: &[(f64, f64)], floor: f64) -> Vec<(f64, f64)> {
+    let crossing = |(x0, y0): (f64, f64), (x1, y1): (f64, f64)| (x0 + (floor - y0) / (y1 - y0) * (x1 - x0), floor);
+    let mut kept = Vec::new();
+    for (n, point) in points.iter().enumerate() {
+        let before = n.checked_sub(1).map(|n| points[n]);
+        if let Some(before) = before.filter(|before| (before.1 - floor) * (point.1 - floor) < 0.0) {
+            kept.push(crossing(before, *point));
+        }
+        if point.1 >= floor {
+            kept.push(*point);
+        }
+    }
+    kept
 }
 
 /// Height of the noon sun by day, and the height that the frame stands square to in each season.
@@ -127,7 +143,7 @@ pub fn noon_chart(study: &Study, plan: &SeasonPlan) -> Chart {
         y: Axis::even("height over the horizon (deg)", (lowest / 10.0).floor() * 10.0, 90.0, 10.0),
         curves: vec![
             Curve { name: "noon sun".to_string(), points: sun, pen: Pen::Visible },
-            Curve { name: "frame square to".to_string(), points: steps, pen: Pen::Curve },
+            Curve { name: "noon sun height the frame faces squarely".to_string(), points: steps, pen: Pen::Curve },
         ],
     }
 }

@@ -33,7 +33,7 @@ const ROD_AND_SLACK_MM: f64 = 3000.0;
 const BAG_US_MM3: f64 = 0.60 * 28_316_846.6;
 const BAG_METRIC_MM3: f64 = 12.5e6;
 /// Gravel under a post [mm]: 6 in, common practice, no source.
-pub(super) const GRAVEL_MM: f64 = 152.4;
+pub const GRAVEL_MM: f64 = 152.4;
 
 /// Everything but sticks and panels, for all frames.
 #[must_use]
@@ -265,7 +265,7 @@ fn ground(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<Hardware
         }
         StandsOn::Runners { roof, shim_mm, .. } => {
             let runners: Vec<_> = frame.sticks.iter().filter(|s| s.role == Role::Runner).collect();
-            let count: usize = runners.iter().map(|r| ((r.length_mm / 1200.0).ceil() as usize + 1).max(3)).sum();
+            let count: usize = runners.iter().map(|r| fixings_of_runner(r.length_mm)).sum();
             let (item, note) = if roof {
                 (
                     "roof bracket, bolted into a rafter and flashed",
@@ -298,6 +298,12 @@ fn ground(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<Hardware
             }
         }
     }
+}
+
+/// Stakes, brackets or bolts of one runner: three at least, no farther than 1.2 m (4 ft) apart; common practice, no source.
+#[must_use]
+pub fn fixings_of_runner(length_mm: f64) -> usize {
+    ((length_mm / 1200.0).ceil() as usize + 1).max(3)
 }
 
 fn bonding(frame: &Frame, units: Units, lines: &mut Vec<HardwareLine>) {

@@ -10,6 +10,6 @@ mod weight;
 
 pub use assembly::assembly;
 pub use cut_list::{CutLine, CutList, CutListError, make};
-pub use hardware::{HardwareLine, list as hardware};
+pub use hardware::{GRAVEL_MM, HardwareLine, fixings_of_runner, list as hardware};
 pub use tables::{cut_list_csv, hardware_csv};
 pub use weight::turning_mass;

@@ -83,3 +83,15 @@ fn the_proof_stands_on_the_first_sheet() {
     let words = words(&parse(&svg)).join(" ");
     assert!(words.contains("Cost 34.46, proven: the lower bound is 34.46 too"), "{words}");
 }
+
+#[test]
+fn no_length_is_cut_short_beside_a_board() {
+    for name in ["s02-workbench-us.json", "s03-wall-us.json", "m03-mitred-mm.json", "b02-150-parts-us.json"] {
+        for sheet in sheets_of(name) {
+            let svg = sheet.to_svg();
+            let all = words(&parse(&svg));
+            let cut = all.iter().filter(|text| text.starts_with("offcut") && text.contains('…'));
+            assert_eq!(cut.count(), 0, "{name}: {all:?}");
+        }
+    }
+}

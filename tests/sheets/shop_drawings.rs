@@ -103,8 +103,8 @@ fn hole_centres_of_the_template_are_those_of_the_frame() {
                 let origin = (number(tile, "data-origin-x"), number(tile, "data-origin-y"));
                 for hole in groups(&document, "row-hole").into_iter().chain(groups(&document, "hole")) {
                     let Some(((x, y), radius)) = circles(hole).first().copied() else { continue };
-                    // The long drawing has the marked end at 0 and the gauge face along y = 0, up the page.
-                    let (from_end, gauge) = (x + origin.0, -(y + origin.1));
+                    // The long drawing has the marked end at 0 and the gauge face along y = 0, down the page.
+                    let (from_end, gauge) = (x + origin.0, y + origin.1);
                     let near = |h: &&frame::Hole| {
                         (h.from_end_mm - from_end).hypot(h.gauge_mm - gauge) < TEMPLATE_MM
                             && (h.diameter_mm / 2.0 - radius).abs() < TEMPLATE_MM
@@ -170,6 +170,172 @@ fn every_part_is_named_on_some_drawing_and_every_hole_has_its_view() {
                 "{}: stay {stay} or hole {offset} is not dimensioned",
                 file.display()
             );
+        }
+    }
+}
+
+/// What the words of a face must mean on the standing frame: its outward direction in the side view, seen from the right.
+fn faces_out(word: &str) -> [f64; 2] {
+    match word {
+        "top" => [0.0, 1.0],
+        "low-edge side" => [-1.0, 0.0],
+        "sun face (front of the frame)" => [0.0, 1.0],
+        other => panic!("no test knows `{other}`"),
+    }
+}
+
+/// Every sheet text of a design joined, for looking up sentences that are broken into lines.
+fn all_words(sheets: &[Sheet], start: &str) -> String {
+    let chosen = sheets.iter().filter(|sheet| sheet.slug.starts_with(start));
+    chosen.flat_map(|sheet| words(&parse(&sheet.to_svg()))).collect::<Vec<_>>().join(" ")
+}
+
+#[test]
+fn every_drilled_part_is_told_its_gauge_face_and_marked_end() {
+    let by_role = |role: frame::Role| match role {
+        frame::Role::Stile | frame::Role::Mullion | frame::Role::Cleat => ("sun face (front of the frame)", "low end"),
+        frame::Role::Post => ("low-edge side", "top end"),
+        frame::Role::Runner => ("top", "hinge end"),
+        frame::Role::Cheek => ("low-edge side", "bottom end"),
+        frame::Role::Stay => ("upper face when hung", "frame-pin end"),
+        other => panic!("{other:?} is not drilled in any ready design"),
+    };
+    for file in design_files() {
+        let (design, frame) = laid_out(&file);
+        let drafter = Drafter { design: &design, frame: &frame, paper: Paper::A4, units: design.units };
+        let sheets = drafter.shop_drawings(&|_| vec![]);
+        let (schedule, side) = (all_words(&sheets, "drilling"), all_words(&sheets, "side-view"));
+        for (n, piece) in frame.pieces.iter().enumerate().filter(|(_, piece)| !piece.holes.is_empty()) {
+            let (face, end) = by_role(piece.role);
+            let row = format!("{} {} {face} {end}", piece.mark, piece.role.word());
+            assert!(schedule.contains(&row), "{}: `{row}` is not in {schedule}", file.display());
+            let short = format!("{} {face}, {end}", piece.mark);
+            assert!(side.contains(&short), "{}: `{short}` is not in {side}", file.display());
+            // The model is the judge: the outside of the gauge face looks the way the words say.
+            let stick = &frame.sticks[frame.piece_of.iter().position(|of| *of == n).expect("a piece has a stick")];
+            if stick.body == frame::Body::Stay {
+                for hole in &frame.row {
+                    let pin = frame::at_tilt(frame.linkage.frame_pin(), hole.reached_deg.to_radians());
+                    let fixed = frame.linkage.fixed_end(hole.offset_mm);
+                    let up = (fixed[0] - pin[0]) * -stick.across[2];
+                    assert!(up > 0.0, "{}: at {} the face looks down", file.display(), hole.reached_deg);
+                }
+            } else {
+                let out = faces_out(face);
+                let dot = -(stick.across[1] * out[0] + stick.across[2] * out[1]);
+                assert!(dot > 0.7, "{}: {} looks {:?}", file.display(), piece.mark, stick.across);
+            }
+        }
+        let row = &frame.pieces[frame.row_piece];
+        let template = all_words(&sheets, &format!("template-{}", row.mark.to_lowercase()));
+        let (face, end) = by_role(row.role);
+        assert!(template.contains(&format!("gauge face = {face}")), "{template}");
+        assert!(template.contains(&format!("marked end = {end}")), "{template}");
+        for hole in &row.holes {
+            let at = tiltwright::quantities::length(mm(hole.from_end_mm), design.units);
+            let gauge = tiltwright::quantities::length(mm(hole.gauge_mm), design.units);
+            let missing = format!("{at} from the marked end, {gauge} from the gauge face");
+            assert!(
+                template.contains(&format!("{at} from end")) && hole.gauge_mm < 100.0 || template.contains(&missing),
+                "{}: a hole is left out without a word",
+                file.display()
+            );
+        }
+    }
+}
+
+#[test]
+fn side_views_dimension_the_farthest_reach_in_front_and_behind() {
+    for file in design_files() {
+        let (design, frame) = laid_out(&file);
+        let drafter = Drafter { design: &design, frame: &frame, paper: Paper::A4, units: design.units };
+        let sheets = drafter.shop_drawings(&|_| vec![]);
+        let views: Vec<&Sheet> = sheets.iter().filter(|sheet| sheet.slug.starts_with("side-view")).collect();
+        let mut order: Vec<&frame::RowHole> = frame.row.iter().collect();
+        order.sort_by(|a, b| a.reached_deg.total_cmp(&b.reached_deg));
+        for (hole, sheet) in order.iter().zip(views) {
+            let rad = hole.reached_deg.to_radians();
+            let (pin, fixed) =
+                (frame::at_tilt(frame.linkage.frame_pin(), rad), frame.linkage.fixed_end(hole.offset_mm));
+            let length = (fixed[0] - pin[0]).hypot(fixed[1] - pin[1]);
+            // The tail of the stay beyond its pins, from its corners alone.
+            let stays = frame.sticks.iter().filter(|stick| stick.body == frame::Body::Stay);
+            let stay_x: Vec<f64> = stays
+                .flat_map(|stick| stick.corners())
+                .map(|corner| pin[0] + (corner[1] * (fixed[0] - pin[0]) - corner[2] * (fixed[1] - pin[1])) / length)
+                .collect();
+            let panels = frame.panels.iter().flat_map(|panel| {
+                panel.u_mm.into_iter().flat_map(move |u| panel.w_mm.map(move |w| frame::at_tilt([u, w], rad)[0]))
+            });
+            let members = frame
+                .sticks
+                .iter()
+                .filter(|stick| stick.body == frame::Body::Frame && stick.ends_deg == [0.0; 2])
+                .flat_map(|stick| stick.corners())
+                .map(|corner| frame::at_tilt([corner[1], corner[2]], rad)[0]);
+            let frame_x: Vec<f64> = panels.chain(members).collect();
+            let all = words(&parse(&sheet.to_svg()));
+            for sign in [-1.0, 1.0] {
+                let reach = |places: &[f64]| places.iter().map(|x| sign * x).fold(0.0, f64::max);
+                let (of_frame, of_stay) = (reach(&frame_x), reach(&stay_x));
+                let show = |value: f64, word: &str| {
+                    format!("{} {word}", tiltwright::quantities::length(mm(value), design.units))
+                };
+                if of_frame > 0.5 {
+                    assert!(all.contains(&show(of_frame, "frame")), "{} {}: {all:?}", file.display(), sheet.slug);
+                }
+                if of_stay > of_frame.max(0.0) + 0.5 {
+                    assert!(all.contains(&show(of_stay, "stay")), "{} {}: {all:?}", file.display(), sheet.slug);
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn panels_are_held_by_drawn_clips_or_by_their_own_holes() {
+    use tiltwright::design::Seating;
+    for file in design_files() {
+        let (design, frame) = laid_out(&file);
+        let drafter = Drafter { design: &design, frame: &frame, paper: Paper::Letter, units: design.units };
+        let sheets = drafter.shop_drawings(&|_| vec![]);
+        let said = all_words(&sheets, "seating");
+        assert!(said.contains("never drill a panel's own frame"), "{said}");
+        let seating = sheets.iter().filter(|sheet| sheet.slug.starts_with("seating"));
+        let drawn: usize = seating.map(|sheet| groups(&parse(&sheet.to_svg()), "clip").len()).sum();
+        if matches!(design.frame.seating, Seating::OnPurlins { .. }) {
+            assert!(drawn == 0 && said.contains("bolted to the purlins at their own mounting holes"), "{said}");
+        } else {
+            assert!(drawn > 0, "{}: the panels hang in the air", file.display());
+            assert!(said.contains("through the hole that the maker has put there"), "{said}");
+        }
+    }
+}
+
+#[test]
+fn holes_for_posts_are_dug_for_the_gravel_too_and_pins_get_lock_nuts() {
+    for file in design_files() {
+        let (design, frame) = laid_out(&file);
+        let drafter = Drafter { design: &design, frame: &frame, paper: Paper::Letter, units: design.units };
+        let sheets = drafter.shop_drawings(&|_| vec![]);
+        let joints = all_words(&sheets, "joints");
+        assert!(joints.contains("lock nut") && !joints.contains("lynch") && !joints.contains("wing nut"), "{joints}");
+        assert!(all_words(&sheets, "side-view").contains("before either pin is pulled"));
+        let show = |value: f64| tiltwright::quantities::length(mm(value), design.units);
+        match frame.stands_on {
+            frame::StandsOn::Posts { embedment_mm, .. } => {
+                let posts = all_words(&sheets, "posts");
+                // 6 in of gravel: common practice, no source.
+                assert!(posts.contains(&format!("{} dig", show(embedment_mm + 152.4))), "{posts}");
+                assert!(posts.contains(&format!("{} gravel", show(152.4))), "{posts}");
+                assert!(posts.contains("strength sheet"), "{posts}");
+            }
+            frame::StandsOn::Runners { .. } => {
+                let runners = all_words(&sheets, "runners");
+                for words in ["low edge, towards the sun", "to K1", "between K1", "strength sheet"] {
+                    assert!(runners.contains(words), "{words}: {runners}");
+                }
+            }
         }
     }
 }

@@ -97,6 +97,10 @@ fn charts_show_the_best_tilt_and_the_noon_sun() {
     let year = &energy_chart(&study, &plan).curves[0].points;
     let best = year.iter().max_by(|a, b| a.1.total_cmp(&b.1)).expect("points");
     assert_eq!((best.0.round(), best.1), (to_deg(study.fixed().tilt).round(), 100.0));
+    // A curve that leaves the chart ends on its foot, not above it.
+    let warm = energy_chart(&study, &plan).curves[2].points.clone();
+    let last = warm.last().expect("points");
+    assert!(last.0 < 90.0 && (last.1 - 50.0).abs() < 1e-9, "{last:?}");
     let noon = &noon_chart(&study, &plan).curves[0].points;
     let highest = noon.iter().map(|point| point.1).fold(0.0, f64::max);
     assert!((highest - 73.44).abs() < 0.01, "{highest}");

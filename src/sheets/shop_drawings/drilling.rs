@@ -30,14 +30,24 @@ impl Drafter<'_> {
         if !any {
             return vec![];
         }
-        let words = "All holes go square through the thickness. Measure each from the marked cut end, not from hole to hole. Mark one \
-                     end and one face (the gauge face) of every part before measuring. A pair is one left and one right part: clamp \
+        let words = "All holes go square through the thickness. Measure each from the marked cut end, not from hole to hole. Mark the \
+                     marked end and the gauge face of every part before measuring, as the first table says: the gauge face is the face \
+                     that distances across the part are measured from. A pair is one left and one right part: clamp \
                      them together, marked ends and gauge faces flush, and drill both at once; angles and channels go back to back.";
-        self.table_sheets("drilling", "Drilling schedule", words, &table)
+        self.two_tables("drilling", "Drilling schedule", words, Some(&self.faces_table()), &table)
+    }
+
+    /// Where every drilled part is measured from.
+    fn faces_table(&self) -> Table {
+        let mut table = Table::new(&["Mark", "Part", "Gauge face", "Marked end"]);
+        for piece in self.frame.pieces.iter().filter(|piece| !piece.holes.is_empty()) {
+            table.row([&piece.mark, piece.role.word(), self.gauge_face(piece), self.marked_end(piece)]);
+        }
+        table
     }
 
     /// Size of the drill: as a fraction on inch sheets, to a tenth on metric ones.
-    fn drill(&self, hole: &Hole) -> String {
+    pub(super) fn drill(&self, hole: &Hole) -> String {
         match self.units {
             crate::quantities::Units::Us => sixty_fourths(hole.diameter_mm),
             crate::quantities::Units::Metric => format!("{} mm", number(hole.diameter_mm, 1)),
@@ -46,7 +56,7 @@ impl Drafter<'_> {
 }
 
 /// A drill size in 64ths of an inch, reduced.
-pub(super) fn sixty_fourths(diameter_mm: f64) -> String {
+fn sixty_fourths(diameter_mm: f64) -> String {
     let parts = (diameter_mm / crate::quantities::MM_PER_INCH * 64.0).round() as u32;
     let (whole, rest) = (parts / 64, parts % 64);
     let step = 1 << rest.trailing_zeros().min(6);

@@ -103,7 +103,11 @@ impl Drafter<'_> {
             ]),
         }
         if stack.pulled_by_hand {
-            table.row(["", "pulled by hand: secure with a lynch pin or a wing nut and a safety pin", ""]);
+            table.row([
+                "",
+                "pulled to change the tilt: hex bolt, washers, lock nut; a new lock nut when it turns on by hand",
+                "",
+            ]);
         }
         table
     }

@@ -7,6 +7,7 @@ mod brace_template;
 mod drafter;
 mod drilling;
 mod elevation;
+mod faces;
 mod joints;
 mod parts;
 mod seating;

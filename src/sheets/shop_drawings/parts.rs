@@ -34,10 +34,30 @@ impl Drafter<'_> {
 
     /// A table over as many sheets as it takes, with words above it on the first.
     pub(super) fn table_sheets(&self, slug: &str, title: &str, words: &str, table: &Table) -> Vec<Sheet> {
+        self.two_tables(slug, title, words, None, table)
+    }
+
+    /// The same with a short table between the words and the long one.
+    pub(super) fn two_tables(
+        &self,
+        slug: &str,
+        title: &str,
+        words: &str,
+        first: Option<&Table>,
+        table: &Table,
+    ) -> Vec<Sheet> {
         let page = Page::portrait(self.paper);
         // Tables have no scale bar below them.
         let window = Rect { bottom: page.block_rect().top - 3.0, ..page.window() };
-        let (heading, foot) = paragraph(words, window, TextSize::Small);
+        let (mut heading, mut foot) = paragraph(words, window, TextSize::Small);
+        // One line to a drilled mark: a dozen at most, so the first page holds them.
+        if let Some(part) = first.and_then(|first| {
+            let room = Rect { top: foot + 3.0, ..window };
+            first.lay_out(room, room).into_iter().next()
+        }) {
+            foot = part.bottom + 2.0;
+            heading.extend(part.marks);
+        }
         let parts = table.lay_out(Rect { top: foot + 3.0, ..window }, window);
         let count = parts.len();
         let sheet = |(n, part): (usize, crate::sheets::TablePart)| {

@@ -3,10 +3,10 @@
 use super::drafter::{Drafter, draw_to_fit, paragraph};
 use crate::{
     design::Seating,
-    frame::{Body, PanelPlace, Stick},
+    frame::{Body, PanelPlace, Role, Stick},
     quantities::{Units, number, to_mm},
     sheets::{
-        dimension::{Side, Stack},
+        dimension::{Labels, Side, Stack, leader},
         geometry::{Bounds, Point, Rect, World},
         mark::{Fill, Group, Mark, bounds},
         page::Page,
@@ -19,6 +19,53 @@ use crate::{
 
 /// Shown each way from the spot a detail is about, when nothing asks for more (mm).
 const REACH_MM: f64 = 85.0;
+
+/// Leg of a clip, its thickness (mm): the angle on the hardware list, common practice, no source.
+const CLIP_LEG_MM: f64 = 38.1;
+const CLIP_THICK_MM: f64 = 3.2;
+/// From the member's face to the bolt in the panel's own hole (mm): only drawn, the maker's drawing says where it is.
+const HOLE_FROM_FACE_MM: f64 = 24.0;
+/// The screw: under the panel's back, its length, half its thickness, height of its head (mm).
+const SCREW_UNDER_MM: f64 = 24.0;
+const SCREW_MM: f64 = 38.1;
+const SCREW_HALF_MM: f64 = 2.7;
+const SCREW_HEAD_MM: f64 = 2.5;
+
+/// An angle clip between a member and a panel, cut across.
+#[derive(Debug, Clone, Copy)]
+struct Clip {
+    /// The member's face along the cut (mm).
+    face: f64,
+    /// +1 when the panel lies at greater values, else -1.
+    inwards: f64,
+    /// Back of the panel (mm).
+    back_w: f64,
+}
+
+impl Clip {
+    /// A place so far from the member's face towards the panel, and over the panel's back (mm).
+    fn at(&self, from_face: f64, over_back: f64) -> World {
+        World::new(self.face + self.inwards * from_face, self.back_w + over_back)
+    }
+
+    fn draw(&self, view: &View) -> Group {
+        let (leg, thick) = (CLIP_LEG_MM, CLIP_THICK_MM);
+        let at = |from_face: f64, over_back: f64| view.at(self.at(from_face, over_back));
+        let angle =
+            vec![at(0.0, 0.0), at(leg, 0.0), at(leg, -thick), at(thick, -thick), at(thick, -leg), at(0.0, -leg)];
+        let shank = |from: f64, to: f64, half: f64| {
+            let (low, high) = (-SCREW_UNDER_MM - half, -SCREW_UNDER_MM + half);
+            Mark::filled(vec![at(from, low), at(to, low), at(to, high), at(from, high)], Pen::Dimension, Fill::Paper)
+        };
+        let hole = [at(HOLE_FROM_FACE_MM, 10.0), at(HOLE_FROM_FACE_MM, -14.0)];
+        Group::new("clip")
+            .with([
+                shank(thick, thick - SCREW_MM, SCREW_HALF_MM),
+                shank(thick, thick + SCREW_HEAD_MM, 2.0 * SCREW_HALF_MM),
+            ])
+            .with([Mark::filled(angle, Pen::Visible, Fill::Ink), Mark::line(hole[0], hole[1], Pen::Centre)])
+    }
+}
 
 /// A cut through the frame: what runs along it, and where it is made.
 #[derive(Debug, Clone, Copy)]
@@ -85,8 +132,9 @@ impl Drafter<'_> {
         };
         let tolerance = self.fine(to_mm(self.design.panel.size_tolerance));
         format!(
-            "{how} Sizes are nominal; a panel may differ from its size by {tolerance}. Measure a panel before cutting. Leave air behind the \
+            "{how}{} Sizes are nominal; a panel may differ from its size by {tolerance}. Measure a panel before cutting. Leave air behind the \
              panels and a way for water; never drill a panel's own frame. Hold panels only where their data sheet allows it.",
+            self.how_clips_hold(),
         )
     }
 
@@ -143,8 +191,16 @@ impl Drafter<'_> {
                 group.marks.push(Mark::filled(view.rect(body).corners(), Pen::Visible, Fill::Hatch(135.0)));
             }
         }
+        for brace in self.braces_near(cut) {
+            group.marks.push(Mark::rect(view.rect(end_view(brace, cut.axis)), Pen::Hidden));
+        }
+        let clips = self.clips(cut);
+        for clip in &clips {
+            group.marks.push(clip.draw(&view).into());
+        }
         let mut marks = vec![group.into()];
         marks.extend(self.detail_sizes(cut, &view, window));
+        marks.extend(self.clip_words(cut, clips.first(), &view, window, &marks));
         let heading = Point::new(window.centre().x, bounds(&marks).map_or(window.top, |size| size.top) - 2.5);
         marks.push(Text::new(cut.title, heading, TextSize::Small).bold().anchored(Anchor::Middle).into());
         marks
@@ -193,7 +249,127 @@ impl Drafter<'_> {
                 }
             }
         }
+        if let Some(brace) = self.braces_near(cut).first() {
+            let front = end_view(brace, cut.axis).high;
+            let at = |w: f64| Point::new(window.right, view.at(World::new(0.0, w)).y);
+            right.add(at(face), at(front), &format!("{} face to corner brace", self.fine(face - front)));
+        }
         above.draw().0.into_iter().chain(right.draw().0).collect()
+    }
+
+    /// Corner braces that lie in the shown part of a cut, before or behind its plane.
+    fn braces_near(&self, cut: &Cut) -> Vec<&Stick> {
+        let braces = self.frame.sticks_of(Body::Frame).filter(|(_, stick)| stick.role == Role::CornerBrace);
+        let shown = |stick: &&Stick| {
+            let seen = end_view(stick, cut.axis);
+            seen.left < cut.spot + cut.reach && seen.right > cut.spot - cut.reach
+        };
+        braces.map(|(_, stick)| stick).filter(shown).collect()
+    }
+
+    /// Axis across the sides of the panels that clips hold: the long sides, or the short ones when no member lies along the long ones.
+    fn clip_axis(&self) -> Option<usize> {
+        let first = self.frame.panels.first()?;
+        if matches!(self.design.frame.seating, Seating::OnPurlins { .. }) {
+            return None;
+        }
+        let length = |range: [f64; 2]| range[1] - range[0];
+        let across_long = usize::from(length(first.x_mm) > length(first.u_mm));
+        let has_member = |axis: &usize| {
+            let range = if *axis == 0 { first.x_mm } else { first.u_mm };
+            let other = if *axis == 0 { first.u_mm } else { first.x_mm };
+            let plane = 0.5 * (other[0] + other[1]);
+            let cut = Cut { title: "", axis: *axis, plane, spot: range[0], reach: REACH_MM };
+            self.member_face(&cut, range[0], 1.0).is_some()
+        };
+        [across_long, 1 - across_long].into_iter().find(has_member)
+    }
+
+    /// Place of the member's face that a clip at a panel's edge is screwed to (mm); the panel lies the way of `inwards`.
+    fn member_face(&self, cut: &Cut, edge: f64, inwards: f64) -> Option<f64> {
+        const NEAR_MM: f64 = 60.0;
+        let cut_members = self.frame.sticks_of(Body::Frame).filter(|(_, stick)| is_cut(stick, cut));
+        let faces = cut_members.filter_map(|(_, stick)| {
+            let seen = end_view(stick, cut.axis);
+            let (face, back) = if inwards > 0.0 { (seen.right, seen.left) } else { (seen.left, seen.right) };
+            // The member stands outside the panel's edge or under it.
+            ((face - edge).abs() < NEAR_MM && inwards * (back - edge) < 0.0).then_some(face)
+        });
+        faces.min_by(|a, b| (a - edge).abs().total_cmp(&(b - edge).abs()))
+    }
+
+    /// Clips in the shown part of a cut.
+    fn clips(&self, cut: &Cut) -> Vec<Clip> {
+        if self.clip_axis() != Some(cut.axis) {
+            return vec![];
+        }
+        let mut clips = Vec::new();
+        for panel in &self.frame.panels {
+            let (along, other) = if cut.axis == 0 { (panel.x_mm, panel.u_mm) } else { (panel.u_mm, panel.x_mm) };
+            if !(other[0]..=other[1]).contains(&cut.plane) {
+                continue;
+            }
+            for (edge, inwards) in [(along[0], 1.0), (along[1], -1.0)] {
+                if (edge - cut.spot).abs() > cut.reach {
+                    continue;
+                }
+                if let Some(face) = self.member_face(cut, edge, inwards) {
+                    clips.push(Clip { face, inwards, back_w: panel.w_mm[0] });
+                }
+            }
+        }
+        clips
+    }
+
+    /// Names of what is drawn, pointed at.
+    fn clip_words(&self, cut: &Cut, clip: Option<&Clip>, view: &View, window: Rect, drawn: &[Mark]) -> Vec<Mark> {
+        let mut named: Vec<(World, &str)> = Vec::new();
+        if let Some(clip) = clip {
+            named.push((clip.at(0.8 * CLIP_LEG_MM, -0.5 * CLIP_THICK_MM), "angle clip"));
+            named.push((clip.at(HOLE_FROM_FACE_MM, -10.0), "bolt, maker's hole"));
+            named.push((clip.at(CLIP_THICK_MM + SCREW_HEAD_MM, -SCREW_UNDER_MM), "screw into the member"));
+        }
+        if let Some(brace) = self.braces_near(cut).first() {
+            let seen = end_view(brace, cut.axis);
+            let left = seen.left.max(cut.spot - cut.reach);
+            let right = seen.right.min(cut.spot + cut.reach);
+            named.push((World::new(0.3 * left + 0.7 * right, seen.high), "corner brace, farther along"));
+        }
+        let mut labels = Labels::new();
+        labels.avoid(drawn);
+        let mut marks = Vec::new();
+        for (place, words) in named {
+            let at = view.at(place);
+            let ways = [8.0, 13.0, 18.0, 25.0, 33.0].into_iter().flat_map(|reach| {
+                [330.0, 300.0, 310.0, 345.0, 210.0, 240.0, 30.0, 60.0, 150.0, 120.0]
+                    .map(|direction| leader(at, at.towards(direction, reach), words))
+            });
+            let room = Rect { left: window.left - 45.0, right: window.right, bottom: window.bottom + 12.0, ..window };
+            marks.extend(labels.place(room, ways).unwrap_or_default());
+        }
+        marks
+    }
+
+    /// How the clips hold, in words; nothing on purlins.
+    fn how_clips_hold(&self) -> String {
+        let Some(axis) = self.clip_axis() else { return String::new() };
+        let first = &self.frame.panels[0];
+        let length = |range: [f64; 2]| range[1] - range[0];
+        let (across, along) =
+            if axis == 0 { (length(first.x_mm), length(first.u_mm)) } else { (length(first.u_mm), length(first.x_mm)) };
+        let sides = if along >= across { "long" } else { "short" };
+        let count = self.design.joints.clips_per_panel.map_or(4, |count| count as usize);
+        let size = match self.units {
+            Units::Us => "1-1/2 x 1-1/2 x 1/8 in, 1-1/2 in long",
+            Units::Metric => "40 x 40 x 3 mm, 40 mm long",
+        };
+        format!(
+            " {count} angle clips to a panel (about {size}), shared between its two {sides} sides, the outer ones about a quarter of the side \
+             ({}) from its ends or where the maker's holes and clamp zones are (common practice, no source). One leg lies under the panel's \
+             frame and is bolted through the hole that the maker has put there; the other is screwed to the side of the member. Where two \
+             clips share a member, move one along so that the screws miss each other. No clip over a corner brace.",
+            self.show(0.25 * along),
+        )
     }
 
     /// Small sizes: on the tape when they lie on a mark, else in decimals.
@@ -232,5 +408,5 @@ fn is_cut(stick: &Stick, cut: &Cut) -> bool {
 
 /// Whether a stick that runs along the cut is worth drawing behind it: purlins, which the panels lie on.
 fn lies_beyond(stick: &Stick) -> bool {
-    stick.role == crate::frame::Role::Purlin
+    stick.role == Role::Purlin
 }

@@ -3,18 +3,24 @@
 use super::drafter::{Drafter, draw_to_fit, paragraph, part};
 use super::elevation::EVERYWHERE;
 use crate::{
+    design::{Base, Ground},
     frame::{Body, HoleUse, Role, StandsOn, Stick},
+    quantities::number,
     sheets::{
         dimension::{Feature, Labels, Side, Stack, leader, running},
-        geometry::{Bounds, Rect, World},
-        mark::{Fill, Mark},
+        geometry::{Bounds, Point, Rect, World},
+        mark::{self, Fill, Mark},
         page::Page,
         pen::Pen,
         sheet::{Sheet, SheetScale},
-        text::TextSize,
+        text::{Anchor, Text, TextSize},
         view::View,
     },
+    shop::{GRAVEL_MM, fixings_of_runner},
 };
+
+/// From the end of a runner to its first stake or bracket, at least (mm); common practice, no source.
+const FIXING_FROM_END_MM: f64 = 75.0;
 
 impl Drafter<'_> {
     /// Posts seen from the front, or runners seen square to what they lie on.
@@ -23,15 +29,16 @@ impl Drafter<'_> {
             StandsOn::Posts { .. } => (
                 "posts",
                 "Posts, seen from the front",
-                "Have buried lines located before you dig. Dig to the depth that the calculation sheet and the local frost depth ask for, \
-                 whichever is more. Set both posts plumb both ways with their axle holes level with each other; run a straight bar \
+                "Have buried lines located before you dig. The post goes as deep as the strength sheet (`tiltwright strength`) and the local \
+                 frost depth ask for, whichever is more; dig deeper than that by the gravel, which lets the end grain drain (6 in: common \
+                 practice, no source). Set both posts plumb both ways with their axle holes level with each other; run a straight bar \
                  through both axle holes while the concrete sets. Slope the top of the concrete away from the post.",
             ),
             StandsOn::Runners { .. } => (
                 "runners",
                 "Runners, seen square on",
-                "Set the runners parallel: both diagonals between their ends agree. Set the hinge line level. Stakes, brackets or ballast \
-                 follow the calculation sheet; on a roof, fixings and the roof itself need a licensed engineer. Fall protection on any roof.",
+                "Set the runners parallel: both diagonals between their ends agree. Set the hinge line level. Ballast and \
+                 what holds the runners down follow the strength sheet (`tiltwright strength`); on a roof, fixings and the roof itself need a licensed engineer. Fall protection on any roof.",
             ),
         };
         let page = Page::portrait(self.paper);
@@ -42,13 +49,37 @@ impl Drafter<'_> {
             }
             _ => String::new(),
         };
-        let (heading, foot) = paragraph(&format!("{words}{shim}"), window, TextSize::Small);
+        let fixings = self.runner_fixings();
+        let (heading, foot) = paragraph(&format!("{words}{shim}{fixings}"), window, TextSize::Small);
         let room = Rect { top: foot + 3.0, ..window };
         let (scale, marks) = draw_to_fit(room, |view| match self.frame.stands_on {
             StandsOn::Posts { .. } => self.posts(view),
             StandsOn::Runners { .. } => self.runners(view),
         });
         vec![self.sheet(slug, title, page).at_scale(SheetScale::One(scale)).with(heading).with(marks)]
+    }
+
+    /// Where the stakes or brackets of a runner stand.
+    fn runner_fixings(&self) -> String {
+        let StandsOn::Runners { roof, .. } = self.frame.stands_on else { return String::new() };
+        let Some((_, runner)) = self.frame.sticks_of(Body::Ground).find(|(_, stick)| stick.role == Role::Runner) else {
+            return String::new();
+        };
+        let on_deck = matches!(&self.design.support.base, Base::Runners(base) if base.on == Ground::Deck);
+        let (one, many) = match (roof, on_deck) {
+            (true, _) => ("bracket", "roof brackets, each over a rafter,"),
+            (_, true) => ("bolt", "bolts, each into the deck's framing,"),
+            _ => ("stake", "stakes"),
+        };
+        let count = fixings_of_runner(runner.length_mm);
+        let end = self.frame.tape.nearest_mm((0.05 * runner.length_mm).max(FIXING_FROM_END_MM));
+        let pitch = self.frame.tape.nearest_mm((runner.length_mm - 2.0 * end) / (count - 1) as f64);
+        format!(
+            " Along each runner {count} {many} evenly: the first and last about {} from its ends, about {} from {one} to {one}, never \
+             through a drilled hole (common practice, no source).",
+            self.show(end),
+            self.show(pitch),
+        )
     }
 
     /// Across and up: x and Z.
@@ -73,6 +104,12 @@ impl Drafter<'_> {
                         .into(),
                 );
             }
+            let half = half.max(0.5 * (post.x_range()[1] - post.x_range()[0]));
+            let gravel = view.rect(Bounds { left: x - half, right: x + half, low: foot - GRAVEL_MM, high: foot });
+            let fill = Mark::filled(gravel.corners(), Pen::Hidden, Fill::Paper);
+            let stones =
+                part("gravel", "gravel").fact("depth-mm", number(GRAVEL_MM, 3)).with([fill]).with(stones(gravel));
+            marks.push(stones.into());
             let body = view.rect(Bounds { left: post.x_range()[0], right: post.x_range()[1], low: foot, high: top });
             marks.push(
                 part(self.frame.mark(n), "post").with([Mark::filled(body.corners(), Pen::Visible, Fill::Paper)]).into(),
@@ -94,10 +131,16 @@ impl Drafter<'_> {
         marks.push(Mark::line(ground[0], ground[1], Pen::Ground));
         marks.extend(middles.iter().map(|x| {
             let ends = [foot, top].map(|z| view.at(World::new(*x, z)));
-            Mark::line(ends[0].moved(0.0, 3.0), ends[1].moved(0.0, -3.0), Pen::Centre)
+            Mark::line(ends[0].moved(0.0, 1.5), ends[1].moved(0.0, -3.0), Pen::Centre)
         }));
-        let mut below = Stack::new(Side::Below, view.at(World::new(0.0, foot)).y + 2.0);
-        let at = |x: f64| view.at(World::new(x, foot));
+        let bottom = foot - GRAVEL_MM;
+        let mut left = Stack::new(Side::Left, view.at(World::new(first - half, foot)).x);
+        let beside = |z: f64| view.at(World::new(first - half, z));
+        left.add(beside(foot), beside(bottom), &format!("{} gravel", self.show(GRAVEL_MM)));
+        left.add(beside(grade), beside(bottom), &format!("{} dig", self.show(embedment_mm + GRAVEL_MM)));
+        marks.extend(left.draw().0);
+        let mut below = Stack::new(Side::Below, view.at(World::new(0.0, bottom)).y + 2.0);
+        let at = |x: f64| view.at(World::new(x, bottom));
         below.add(at(first), at(last), &format!("{} middle to middle", self.show(last - first)));
         if hole_diameter_mm > 0.0 {
             below.add(
@@ -123,7 +166,8 @@ impl Drafter<'_> {
             text: format!("{} {word}", self.show(top - z)),
         };
         let datum = Feature { at: view.at(World::new(right, top)), text: "0 top".to_string() };
-        let mut features = vec![feature(grade, "grade"), feature(foot, "foot")];
+        let mut features =
+            vec![feature(grade, "grade"), feature(foot, "foot"), feature(foot - GRAVEL_MM, "bottom of the hole")];
         let post = self.frame.sticks_of(Body::Ground).find(|(_, stick)| stick.role == Role::Post);
         if let Some((_, post)) = post {
             for hole in post.holes.iter().filter(|hole| hole.use_ != HoleUse::Fixing) {
@@ -177,11 +221,27 @@ impl Drafter<'_> {
                 &format!("{} outside; diagonals {}", self.show(b.right - a.left), self.show(diagonal)),
             );
         }
+        let cheeks: Vec<Bounds> =
+            on_ground.iter().filter(|(_, s)| s.role == Role::Cheek).map(|(_, s)| ranges(s)).collect();
         let at = |y: f64| view.at(World::new(all.left, y));
+        if let Some(cheek) = cheeks.iter().min_by(|a, b| a.left.total_cmp(&b.left)) {
+            let mark = on_ground.iter().find(|(_, s)| s.role == Role::Cheek).map_or("", |(n, _)| self.frame.mark(*n));
+            left.add(at(all.low), at(cheek.low), &format!("{} to {mark}", self.show(cheek.low - all.low)));
+            left.add(at(cheek.low), at(cheek.high), &format!("{} {mark}", self.show(cheek.high - cheek.low)));
+            if let Some(other) = cheeks.iter().max_by(|a, b| a.left.total_cmp(&b.left)) {
+                let at = |x: f64| view.at(World::new(x, all.low));
+                let between = other.left - cheek.right;
+                below.add(at(cheek.right), at(other.left), &format!("{} between {mark}", self.show(between)));
+            }
+        }
         left.add(at(all.low), at(0.0), &format!("{} to hinge", self.show(-all.low)));
         left.add(at(all.low), at(all.high), &self.show(all.high - all.low));
         marks.extend(below.draw().0);
         marks.extend(left.draw().0);
+        let low_edge = mark::bounds(&marks).map_or(paper.bottom, |size| size.bottom) + 4.0 + TextSize::Small.above();
+        let middle = Point::new(paper.centre().x, low_edge);
+        let words = "low edge, towards the sun";
+        marks.push(Text::new(words, middle, TextSize::Small).bold().anchored(Anchor::Middle).into());
         self.name_ground(view, &mut marks, |stick| {
             let box_ = ranges(stick);
             World::new(0.5 * (box_.left + box_.right), 0.7 * box_.high + 0.3 * box_.low)
@@ -202,4 +262,19 @@ impl Drafter<'_> {
             marks.extend(labels.place(EVERYWHERE, ways).unwrap_or_default());
         }
     }
+}
+
+/// Rings in rows, as gravel is drawn.
+fn stones(room: Rect) -> Vec<Mark> {
+    const PITCH: f64 = 2.4;
+    let (columns, rows) = ((room.width() / PITCH).floor() as i32, (room.height() / PITCH).floor() as i32);
+    let at = |row: i32, column: i32| {
+        let shift = if row % 2 == 0 { 0.25 } else { 0.75 };
+        Point::new(
+            room.left + (f64::from(column) + shift) * room.width() / f64::from(columns.max(1)),
+            room.top + (f64::from(row) + 0.5) * room.height() / f64::from(rows.max(1)),
+        )
+    };
+    let all = (0..rows.max(1)).flat_map(|row| (0..columns).map(move |column| (row, column)));
+    all.map(|(row, column)| Mark::circle(at(row, column), 0.25 * PITCH, Pen::Hatch)).collect()
 }

@@ -3,12 +3,12 @@
 use super::drafter::{Drafter, draw_to_fit, paragraph, part, side_outline};
 use super::elevation::EVERYWHERE;
 use crate::{
-    frame::{Body, HoleUse, Linkage, RowHole, StandsOn, Stick, at_tilt},
+    frame::{Body, HoleUse, Linkage, Role, RowHole, StandsOn, Stick, at_tilt},
     quantities::{Units, angle, deg, number},
     sheets::{
-        dimension::{Labels, Side, Stack, aligned, angular, arrow, leader},
+        dimension::{Labels, Side, Stack, aligned_beyond, angular, arrow, leader},
         geometry::{Bounds, Point, Rect, World},
-        mark::{Fill, Mark},
+        mark::{Fill, Mark, texts},
         page::Page,
         pen::Pen,
         sheet::{Sheet, SheetScale},
@@ -88,13 +88,16 @@ impl Pose<'_> {
         };
         format!(
             "Seen from the right. For {asked}: hole {} of {} in {mark}, {} from its marked end; the tilt reached is {}. An error of {} at this hole turns the \
-             frame by {}. Two people: one holds the frame, one pulls the pin. Keep hands out of the closing gap.",
+             frame by {}. Two stays, two pins, left and right: two people, one at each stay, and the frame propped or \
+             held before either pin is pulled. Pull and set both pins alike, never leave one out. Keep hands out of the closing gap.\n\
+             Gauge face and marked end: {}.",
             self.number,
             d.frame.row.len(),
             d.show(self.hole.from_end_mm),
             angle(deg(self.hole.reached_deg)),
             step.0,
             angle(deg(self.hole.deg_per_mm * step.1)),
+            d.faces_and_ends().join("; "),
         )
     }
 
@@ -165,10 +168,10 @@ impl Pose<'_> {
         marks
     }
 
-    /// The stay once more, dashed, where a post stands before it.
+    /// Stays and cheeks once more, dashed, where a post or a runner stands before them.
     fn behind(&self, view: &View) -> Vec<Mark> {
-        let stays = self.seen().into_iter().filter(|(_, stick)| stick.role == crate::frame::Role::Stay);
-        stays.map(|(_, stick)| Mark::outline(view.all(&self.outline(stick)), Pen::Hidden)).collect()
+        let hidden = self.seen().into_iter().filter(|(_, stick)| matches!(stick.role, Role::Stay | Role::Cheek));
+        hidden.map(|(_, stick)| Mark::outline(view.all(&self.outline(stick)), Pen::Hidden)).collect()
     }
 
     /// Range across all that stands above or below the ground (mm).
@@ -293,16 +296,39 @@ impl Pose<'_> {
         height(&mut right, highest);
         let room = if matches!(self.drafter.frame.linkage, Linkage::InRunner { .. }) { UNDER_GROUND } else { 2.0 };
         let mut below = Stack::new(Side::Below, paper.bottom + room);
-        for point in [lowest, highest] {
-            below.add(
-                view.at(World::new(0.0, all.low)),
-                view.at(World::new(point.x, all.low)),
-                &self.drafter.show(point.x.abs()),
-            );
+        for (reach, what) in self.reaches() {
+            let words = format!("{}{what}", self.drafter.show(reach.abs()));
+            below.add(view.at(World::new(0.0, all.low)), view.at(World::new(reach, all.low)), &words);
         }
         let marks: Vec<Mark> = [left, right, below].iter().flat_map(|stack| stack.draw().0).collect();
         let room = crate::sheets::mark::bounds(&marks).map_or(paper, |size| size.with(paper));
         (marks, room)
+    }
+
+    /// How far frame, stay and runner reach in front of the axle or hinge and behind it (mm): of each side the frame, and what sticks out
+    /// farther.
+    fn reaches(&self) -> Vec<(f64, &'static str)> {
+        const SAME_MM: f64 = 0.5;
+        let outlines = |wanted: &dyn Fn(&Stick) -> bool| -> Vec<f64> {
+            let sticks = self.seen().into_iter().filter(|(_, stick)| wanted(stick));
+            sticks.flat_map(|(_, stick)| self.outline(stick)).map(|point| point.x).collect()
+        };
+        let mut frame = outlines(&|stick| stick.body == Body::Frame);
+        frame.extend(self.panels().into_iter().flatten().map(|point| point.x));
+        let stay = outlines(&|stick| stick.body == Body::Stay);
+        let runner = outlines(&|stick| stick.role == Role::Runner);
+        let mut found = Vec::new();
+        for sign in [-1.0, 1.0] {
+            let mut farthest = 0.0;
+            for (places, what) in [(&frame, " frame"), (&stay, " stay"), (&runner, " runner")] {
+                let reach = places.iter().map(|x| sign * x).fold(0.0, f64::max);
+                if reach > farthest + SAME_MM {
+                    farthest = reach;
+                    found.push((sign * reach, what));
+                }
+            }
+        }
+        found
     }
 
     /// Pin to pin along the stay, on the side away from axle or hinge when that is as clear as the other.
@@ -314,8 +340,10 @@ impl Pose<'_> {
         let axle = view.at(World::default());
         let away = (fixed.x - pin.x) * (axle.y - pin.y) - (fixed.y - pin.y) * (axle.x - pin.x);
         let sign = if away > 0.0 { 1.0 } else { -1.0 };
-        let offsets = [9.0, 13.0, 17.0, 22.0, 28.0].iter().flat_map(|offset| [sign * offset, -sign * offset]);
-        labels.place(EVERYWHERE, offsets.map(|offset| aligned(pin, fixed, offset, &words))).unwrap_or_default()
+        let offsets = [9.0, 13.0, 17.0, 22.0, 28.0, 36.0].iter().flat_map(|offset| [sign * offset, -sign * offset]);
+        let ways =
+            offsets.flat_map(|offset| [true, false].map(|second| aligned_beyond(pin, fixed, offset, &words, second)));
+        labels.place(EVERYWHERE, ways).unwrap_or_default()
     }
 
     /// Along a runner: from the foot of the hinge to the hole.
@@ -330,8 +358,10 @@ impl Pose<'_> {
         };
         // Under the ground line, where nothing else is drawn.
         let under = view.length(hinge_above_surface_mm - hinge_above_mm) + UNDER_GROUND;
-        let offsets = [0.0, 2.0, 4.0, 6.0].map(|more| -under - more);
-        labels.place(EVERYWHERE, offsets.map(|offset| aligned(foot, hole, offset, &words))).unwrap_or_default()
+        let offsets = [0.0, 2.0, 4.0, 6.0].into_iter().map(|more| -under - more);
+        let ways =
+            offsets.flat_map(|offset| [true, false].map(|second| aligned_beyond(foot, hole, offset, &words, second)));
+        labels.place(EVERYWHERE, ways).unwrap_or_default()
     }
 
     fn callouts(&self, view: &View, room: Rect, labels: &mut Labels) -> Vec<Mark> {
@@ -340,29 +370,67 @@ impl Pose<'_> {
         let hole = view.at(self.world(frame.linkage.fixed_end(self.hole.offset_mm)));
         let words = format!("hole {} of {}", self.number, frame.row.len());
         marks.extend(labels.place(room.inset(-30.0), leader_ways(hole, &words)).unwrap_or_default());
-        for (place, words) in self.names(view) {
-            marks.extend(labels.place(room.inset(-30.0), leader_ways(place, &words)).unwrap_or_default());
+        let outlines: Vec<Vec<Point>> = self.seen().iter().map(|(_, stick)| view.all(&self.outline(stick))).collect();
+        for (places, words) in self.names(view) {
+            let mut ways: Vec<_> = places.iter().flat_map(|place| leader_ways(*place, &words)).collect();
+            // Words stand in the open rather than on another part.
+            ways.sort_by_key(|way| texts(way).iter().any(|text| outlines.iter().any(|part| lies_on(text, part))));
+            marks.extend(labels.place(room.inset(-30.0), ways).unwrap_or_default());
         }
         marks
     }
 
-    /// Marks of all parts with a place to point at, nearest part first. Parts that lie one behind the other share a leader.
-    fn names(&self, view: &View) -> Vec<(Point, String)> {
+    /// Marks of all parts with places to point at, nearest part first. A part is pointed at where it is seen; parts that are seen nowhere
+    /// share the leader of one that lies before them.
+    fn names(&self, view: &View) -> Vec<(Vec<Point>, String)> {
         const SAME: f64 = 1.0;
-        let mut named: Vec<(Point, Vec<&str>)> = Vec::new();
-        for (n, stick) in self.seen().into_iter().rev() {
-            let mark = self.drafter.frame.mark(n);
-            if named.iter().any(|(_, marks)| marks.contains(&mark)) {
+        let seen = self.seen();
+        let outlines: Vec<Vec<Point>> = seen.iter().map(|(_, stick)| view.all(&self.outline(stick))).collect();
+        let mut named: Vec<(Point, Vec<Point>, Vec<&str>)> = Vec::new();
+        for (at, (n, _)) in seen.iter().enumerate().rev() {
+            let mark = self.drafter.frame.mark(*n);
+            if named.iter().any(|(_, _, marks)| marks.contains(&mark)) {
                 continue;
             }
-            let Some(middle) = Rect::around(view.all(&self.outline(stick))).map(Rect::centre) else { continue };
-            match named.iter_mut().find(|(place, _)| place.distance(middle) < SAME) {
-                Some((_, marks)) => marks.push(mark),
-                None => named.push((middle, vec![mark])),
+            let Some(middle) = Rect::around(outlines[at].iter().copied()).map(Rect::centre) else { continue };
+            if let Some((_, _, marks)) = named.iter_mut().find(|(place, _, _)| place.distance(middle) < SAME) {
+                marks.push(mark);
+                continue;
             }
+            let mut places = places_along(&outlines[at]);
+            places.retain(|place| !outlines[at + 1..].iter().any(|before| is_inside(*place, before)));
+            if places.is_empty() {
+                places.push(middle);
+            }
+            named.push((middle, places, vec![mark]));
         }
-        named.into_iter().map(|(place, marks)| (place, marks.join(", "))).collect()
+        named.into_iter().map(|(_, places, marks)| (places, marks.join(", "))).collect()
     }
+}
+
+/// Places along the middle of a convex outline: its middle first, then towards its ends.
+fn places_along(outline: &[Point]) -> Vec<Point> {
+    let sides = outline.iter().zip(outline.iter().cycle().skip(1));
+    let Some((a, b)) = sides.max_by(|p, q| p.0.distance(*p.1).total_cmp(&q.0.distance(*q.1))) else { return vec![] };
+    let Some(middle) = Rect::around(outline.iter().copied()).map(Rect::centre) else { return vec![] };
+    let shares = [0.0, 0.1, -0.1, 0.2, -0.2, 0.3, -0.3, 0.38, -0.38, 0.44, -0.44];
+    shares.map(|share| middle.moved(share * (b.x - a.x), share * (b.y - a.y))).to_vec()
+}
+
+/// Whether any corner of a text or its middle lies on a convex outline.
+fn lies_on(text: &Text, outline: &[Point]) -> bool {
+    text.corners().into_iter().chain([text.bounds().centre()]).any(|point| is_inside(point, outline))
+}
+
+/// Whether a point lies inside a convex outline, or within a hair of it.
+fn is_inside(point: Point, outline: &[Point]) -> bool {
+    const HAIR: f64 = 0.4;
+    let Some(centre) = Rect::around(outline.iter().copied()).map(Rect::centre) else { return false };
+    outline.iter().zip(outline.iter().cycle().skip(1)).all(|(a, b)| {
+        let length = a.distance(*b);
+        let side = |p: Point| ((b.x - a.x) * (p.y - a.y) - (b.y - a.y) * (p.x - a.x)) / length.max(f64::MIN_POSITIVE);
+        side(point) * side(centre).signum() > -HAIR
+    })
 }
 
 /// Leaders from a place in all directions, short ones first.

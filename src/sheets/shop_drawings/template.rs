@@ -1,10 +1,10 @@
 //! The part with the hole row at full size, cut into pages.
 
 use super::drafter::{Drafter, part};
-use super::drilling::{sixty_fourths, tilts_word, use_word};
+use super::drilling::{tilts_word, use_word};
 use crate::{
     frame::{Hole, HoleUse, Piece},
-    quantities::{Units, number},
+    quantities::number,
     sheets::{
         geometry::{Bounds, Point, Rect, World},
         mark::{Group, Mark},
@@ -19,6 +19,8 @@ use crate::{
 
 /// Length shown past the last hole of a part that runs on (mm).
 const PAST_LAST_HOLE_MM: f64 = 60.0;
+/// From the edge of the strip to the words below it, clear of the words at the holes (mm).
+const WORDS_BELOW_MM: f64 = 46.0;
 const SIZE: TextSize = TextSize::Small;
 
 impl Drafter<'_> {
@@ -36,34 +38,65 @@ impl Drafter<'_> {
         Tiling::fewest(area, like.page).lettered(letter).sheets(&like, &marks)
     }
 
-    /// The long drawing: marked end at x = 0, gauge face along the foot, so that gauge runs up.
+    /// The long drawing: marked end at x = 0 on the left, gauge face along y = 0 at the top, so that the gauge runs down: the way round
+    /// in which the side view shows stays and runners.
     fn full_size(&self, piece: &Piece) -> (Rect, Vec<Mark>) {
         let view = View::new(Scale::FULL, World::default(), Point::default());
         let depth = shown_depth(piece);
         let last = piece.holes.iter().map(|hole| hole.from_end_mm).fold(0.0, f64::max);
         let end = (last + PAST_LAST_HOLE_MM).min(piece.length_mm);
         let mut marks = outline(&view, end, depth, [end < piece.length_mm, depth < piece.section.depth_mm]);
-        for hole in piece.holes.iter().filter(|hole| hole.gauge_mm + 0.5 * hole.diameter_mm < depth) {
+        for hole in piece.holes.iter().filter(|hole| on_strip(hole, depth)) {
             marks.push(self.hole(&view, piece, hole));
         }
-        let gauge_words = "gauge face";
-        let foot = view.at(World::new(6.0, 1.2 + SIZE.below()));
-        marks.push(Text::new(gauge_words, foot, SIZE).into());
-        let beside = view.at(World::new(2.0 + SIZE.above(), 0.5 * depth));
+        let face = format!("gauge face = {}", self.gauge_face(piece));
+        let under_edge = view.at(World::new(6.0, -1.2 - SIZE.above()));
+        marks.push(Text::new(&face, under_edge, SIZE).into());
+        let beside = view.at(World::new(2.0 + SIZE.above(), -0.5 * depth));
         let words = format!("{}, marked end", piece.mark);
+        let end_words = self.marked_end(piece);
         marks.push(Text::new(&words, beside, SIZE).anchored(Anchor::Middle).rotated(90.0).into());
+        let beside = beside.moved(SIZE.line_pitch(), 0.0);
+        marks.push(Text::new(&format!("= {end_words}"), beside, SIZE).anchored(Anchor::Middle).rotated(90.0).into());
+        marks.extend(self.cut_off_words(&view, piece, depth));
         let size = crate::sheets::mark::bounds(&marks).unwrap_or(view.rect(Bounds {
             left: 0.0,
-            low: 0.0,
+            low: -depth,
             right: end,
-            high: depth,
+            high: 0.0,
         }));
         (size, marks)
     }
 
+    /// Below a strip that shows only a part of the depth: that it does, and the holes it leaves out.
+    fn cut_off_words(&self, view: &View, piece: &Piece, depth: f64) -> Vec<Mark> {
+        if depth >= piece.section.depth_mm {
+            return vec![];
+        }
+        let mut lines = vec![format!(
+            "Broken line: not an edge. {} is {} deep; only the strip along its gauge face is drawn.",
+            piece.mark,
+            self.show(piece.section.depth_mm)
+        )];
+        for hole in piece.holes.iter().filter(|hole| !on_strip(hole, depth)) {
+            lines.push(format!(
+                "Not on this strip: {} hole, drill {}, {} from the marked end, {} from the gauge face.",
+                use_word(hole.use_),
+                self.drill(hole),
+                self.show(hole.from_end_mm),
+                self.show(hole.gauge_mm),
+            ));
+        }
+        let at = |n: usize| {
+            let below = depth + WORDS_BELOW_MM + SIZE.above() + n as f64 * SIZE.line_pitch();
+            view.at(World::new(0.0, -below))
+        };
+        lines.iter().enumerate().map(|(n, line)| Text::new(line, at(n), SIZE).into()).collect()
+    }
+
     fn hole(&self, view: &View, piece: &Piece, hole: &Hole) -> Mark {
         let radius = 0.5 * hole.diameter_mm;
-        let at = view.at(World::new(hole.from_end_mm, hole.gauge_mm));
+        let at = view.at(World::new(hole.from_end_mm, -hole.gauge_mm));
         let group = part(&piece.mark, if hole.use_ == HoleUse::Row { "row-hole" } else { "hole" })
             .fact("from-end-mm", number(hole.from_end_mm, 4))
             .fact("gauge-mm", number(hole.gauge_mm, 4))
@@ -75,31 +108,29 @@ impl Drafter<'_> {
         self.hole_words(view, piece, hole, group).into()
     }
 
-    /// Two lines along the hole's upright: what it holds, and where it is. They stand inside the part below or above the hole when there
-    /// is room, else above the part.
+    /// Two lines along the hole's upright: what it holds, and where it is. They stand inside the part above or below the hole when there
+    /// is room, else below the part.
     fn hole_words(&self, view: &View, piece: &Piece, hole: &Hole, group: Group) -> Group {
         let what = match hole.use_ {
             HoleUse::Row => format!("tilt {}", tilts_word(&hole.tilts_deg)),
             other => use_word(other).to_string(),
         };
-        let drill = match self.units {
-            Units::Us => sixty_fourths(hole.diameter_mm),
-            Units::Metric => format!("{} mm", number(hole.diameter_mm, 1)),
-        };
+        let drill = self.drill(hole);
         let lines = [format!("{what}, drill {drill}"), format!("{} from end", self.show(hole.from_end_mm))];
         let needed = lines.iter().map(|line| width(line, SIZE, false)).fold(0.0, f64::max);
         let clear = 0.5 * hole.diameter_mm + 4.0;
+        // Texts read upwards: they start at their lower end, which lies farther from the gauge face.
         let foot = if needed + 1.0 <= hole.gauge_mm - clear {
-            hole.gauge_mm - clear - needed
+            hole.gauge_mm - clear
         } else if hole.gauge_mm + clear + needed + 1.0 <= shown_depth(piece) {
-            hole.gauge_mm + clear
+            hole.gauge_mm + clear + needed
         } else {
-            shown_depth(piece) + 2.0
+            shown_depth(piece) + 2.0 + needed
         };
         let [first, second] = lines;
         // Either line stands clear of the upright through the centre.
-        let left = view.at(World::new(hole.from_end_mm - 0.8 - SIZE.below(), foot));
-        let right = view.at(World::new(hole.from_end_mm + 0.8 + SIZE.above(), foot));
+        let left = view.at(World::new(hole.from_end_mm - 0.8 - SIZE.below(), -foot));
+        let right = view.at(World::new(hole.from_end_mm + 0.8 + SIZE.above(), -foot));
         group.with([
             Text::new(&first, left, SIZE).rotated(90.0).into(),
             Text::new(&second, right, SIZE).rotated(90.0).into(),
@@ -121,9 +152,14 @@ fn shown_depth(piece: &Piece) -> f64 {
     }
 }
 
+/// Whether a hole lies whole on the strip that is drawn.
+fn on_strip(hole: &Hole, depth: f64) -> bool {
+    hole.gauge_mm + 0.5 * hole.diameter_mm < depth
+}
+
 /// The part's outline; where it runs on, in length or in depth, a break line instead of the edge.
 fn outline(view: &View, end: f64, depth: f64, [long, deep]: [bool; 2]) -> Vec<Mark> {
-    let at = |x: f64, y: f64| view.at(World::new(x, y));
+    let at = |x: f64, from_gauge_face: f64| view.at(World::new(x, -from_gauge_face));
     let edge = |from: [f64; 2], to: [f64; 2], broken: bool| {
         let (a, b) = (at(from[0], from[1]), at(to[0], to[1]));
         if broken {
@@ -140,11 +176,20 @@ fn outline(view: &View, end: f64, depth: f64, [long, deep]: [bool; 2]) -> Vec<Ma
     ]
 }
 
-/// A thin line with a zigzag in its middle (ISO 128-2, line type for the limit of interrupted views; from memory).
+/// A thin line with zigzags, one every hand's breadth and at least one (ISO 128-2, line type for the limit of interrupted views; from
+/// memory): a long one is cut into pages, and each page must show that it is no edge.
 fn break_line(from: Point, to: Point) -> Vec<Point> {
     const HALF: f64 = 3.0;
+    const APART: f64 = 60.0;
     let (along, across) = (from.angle_to_deg(to), from.angle_to_deg(to) + 90.0);
-    let middle = from.middle(to);
-    let tooth = |along_by: f64, across_by: f64| middle.towards(along, along_by).towards(across, across_by);
-    vec![from, tooth(-HALF, 0.0), tooth(-0.5 * HALF, HALF), tooth(0.5 * HALF, -HALF), tooth(HALF, 0.0), to]
+    let length = from.distance(to);
+    let count = (length / APART).floor().max(1.0) as usize;
+    let mut points = vec![from];
+    for n in 0..count {
+        let middle = from.towards(along, length * (n as f64 + 0.5) / count as f64);
+        let tooth = |along_by: f64, across_by: f64| middle.towards(along, along_by).towards(across, across_by);
+        points.extend([tooth(-HALF, 0.0), tooth(-0.5 * HALF, HALF), tooth(0.5 * HALF, -HALF), tooth(HALF, 0.0)]);
+    }
+    points.push(to);
+    points
 }
