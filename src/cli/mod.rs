@@ -1,5 +1,5 @@
 //! Comes in: the command line. Goes out: text or JSON on stdout, faults on stderr, an exit code.
-//! This room never computes: one file per command gathers results and hands them to [`report`].
+//! This room never computes: one file per command gathers results and hands them to `report`.
 
 mod args;
 mod bench;

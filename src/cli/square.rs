@@ -33,7 +33,7 @@ pub(super) struct SquareArgs {
     play: Taped,
 }
 
-/// Longest side taken [mm].
+/// Longest side taken (mm).
 const LONGEST_MM: f64 = 100_000.0;
 
 /// A length as measured, and whether it was given in metric units.

@@ -3,7 +3,7 @@
 use super::{fault::Fault, place::Places};
 use serde::de::DeserializeOwned;
 
-/// Largest input read [bytes]; a design or a list of parts is far smaller.
+/// Largest input read (bytes); a design or a list of parts is far smaller.
 pub const LARGEST_INPUT: usize = 4 << 20;
 
 /// A value of type `T` from a text, with the places of its fields.

@@ -70,7 +70,7 @@ pub struct WrittenPanelLoad {
 
 /// Slowest and fastest gust accepted \[mph\]: no mapped ultimate gust lies outside.
 const GUST_MPH: [f64; 2] = [60.0, 300.0];
-/// Range of basic wind velocities accepted [m/s].
+/// Range of basic wind velocities accepted (m/s).
 const BASIC_MPS: [f64; 2] = [10.0, 60.0];
 /// Largest ground snow accepted \[psf\].
 const GROUND_SNOW_PSF: f64 = 1000.0;

@@ -7,7 +7,7 @@ use super::{
     refusal::Refusal,
 };
 
-/// Step of the sweep [deg].
+/// Step of the sweep (deg).
 pub const SWEEP_STEP_DEG: f64 = 0.5;
 
 /// Something solid in the side view of its body.
@@ -23,11 +23,11 @@ pub(super) struct Solid {
 pub struct Clearance {
     /// What is measured, in words.
     pub what: String,
-    /// At this tilt [deg].
+    /// At this tilt (deg).
     pub tilt_deg: f64,
-    /// Room left [mm].
+    /// Room left (mm).
     pub room_mm: f64,
-    /// Room wanted [mm].
+    /// Room wanted (mm).
     pub wanted_mm: f64,
 }
 
@@ -38,15 +38,15 @@ pub(super) struct Scene<'a> {
     /// Outline of the stay in its own coordinates, and the range across it takes.
     pub(super) stay: &'a Solid,
     pub(super) linkage: &'a Linkage,
-    /// Tilt really reached [deg] and offset of its hole [mm].
+    /// Tilt really reached (deg) and offset of its hole (mm).
     pub(super) tilts: &'a [(f64, f64)],
-    /// A point of the ground surface and its slope [mm], [rad].
+    /// A point of the ground surface and its slope (mm), (rad).
     pub(super) surface: (Point, f64),
-    /// Room wanted under the low edge [mm].
+    /// Room wanted under the low edge (mm).
     pub(super) low_edge_mm: f64,
 }
 
-/// Room that solids keep from each other [mm]. Judgement: a few millimetres for swollen wood and crooked sticks.
+/// Room that solids keep from each other (mm). Judgement: a few millimetres for swollen wood and crooked sticks.
 pub(super) const LEAST_ROOM_MM: f64 = 5.0;
 
 impl Solid {
@@ -175,7 +175,7 @@ impl Closest {
     }
 }
 
-/// Largest gap between two convex outlines along any of their edge normals [mm]; negative when they overlap.
+/// Largest gap between two convex outlines along any of their edge normals (mm); negative when they overlap.
 /// Never more than the true distance.
 fn separation(a: &[Point], b: &[Point]) -> f64 {
     gap_along_edges(a, b).max(gap_along_edges(b, a))

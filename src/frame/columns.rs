@@ -5,9 +5,9 @@ use crate::quantities::Tape;
 /// How panels meet the members at their edges.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) enum Edge {
-    /// Panel lies on the member by at least this much [mm].
+    /// Panel lies on the member by at least this much (mm).
     Lapped(f64),
-    /// Panel keeps this distance from the member [mm].
+    /// Panel keeps this distance from the member (mm).
     Inset(f64),
     /// Panels pass over the members; only the outer edges are flush.
     Over,
@@ -17,30 +17,30 @@ pub(super) enum Edge {
 #[derive(Debug, Clone)]
 pub(super) struct Wanted {
     pub(super) panels: usize,
-    /// Panel size in this direction [mm].
+    /// Panel size in this direction (mm).
     pub(super) panel_mm: f64,
-    /// Between panels that share a member [mm].
+    /// Between panels that share a member (mm).
     pub(super) gap_mm: f64,
     pub(super) edge: Edge,
-    /// Thickness of the outer member [mm].
+    /// Thickness of the outer member (mm).
     pub(super) outer_mm: f64,
     /// Thickness of one ply of an inner member, and plies.
     pub(super) inner_mm: f64,
     pub(super) plies: usize,
     /// After which panel a slot comes (0 is before the first).
     pub(super) slots_after: Vec<usize>,
-    /// Width of a slot [mm].
+    /// Width of a slot (mm).
     pub(super) slot_mm: f64,
-    /// Size the whole must have [mm].
+    /// Size the whole must have (mm).
     pub(super) outside_mm: Option<f64>,
 }
 
 /// One member crossing this direction.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Across {
-    /// Near face [mm].
+    /// Near face (mm).
     pub(super) from_mm: f64,
-    /// Thickness [mm].
+    /// Thickness (mm).
     pub(super) thick_mm: f64,
     /// First or last of all.
     pub(super) outer: bool,
@@ -52,10 +52,10 @@ pub(super) struct Across {
 #[derive(Debug, Clone, Default)]
 pub(super) struct Laid {
     pub(super) total_mm: f64,
-    /// Near and far edge of each panel [mm].
+    /// Near and far edge of each panel (mm).
     pub(super) panels: Vec<[f64; 2]>,
     pub(super) members: Vec<Across>,
-    /// Clear openings between members that hold panels [mm].
+    /// Clear openings between members that hold panels (mm).
     pub(super) bays: Vec<[f64; 2]>,
     pub(super) slots: Vec<[f64; 2]>,
 }
@@ -63,11 +63,11 @@ pub(super) struct Laid {
 /// Why a direction cannot be laid out.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) enum Misfit {
-    /// The inner member is too thin for two laps and the gap: found and needed [mm].
+    /// The inner member is too thin for two laps and the gap: found and needed (mm).
     InnerTooThin { found_mm: f64, needed_mm: f64 },
-    /// The outside size is smaller than panels and members need [mm].
+    /// The outside size is smaller than panels and members need (mm).
     OutsideTooSmall { given_mm: f64, needed_mm: f64 },
-    /// The outside size is larger than the panels can bridge [mm].
+    /// The outside size is larger than the panels can bridge (mm).
     OutsideTooLarge { given_mm: f64, needed_mm: f64 },
 }
 

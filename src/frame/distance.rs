@@ -15,25 +15,25 @@ fn is_wood(section: &Section) -> bool {
     section.family == Family::Wood
 }
 
-/// From a bolt to an end it bears towards, for full strength [mm].
+/// From a bolt to an end it bears towards, for full strength (mm).
 #[must_use]
 pub fn end_mm(section: &Section, bolt: &Bolt) -> f64 {
     if is_wood(section) { 7.0 * bolt.diameter_mm } else { 1.5 * bolt.diameter_mm }
 }
 
-/// From a bolt to an edge, when its load crosses the piece and reverses [mm].
+/// From a bolt to an edge, when its load crosses the piece and reverses (mm).
 #[must_use]
 pub fn reversing_edge_mm(section: &Section, bolt: &Bolt) -> f64 {
     if is_wood(section) { 4.0 * bolt.diameter_mm } else { 1.5 * bolt.diameter_mm }
 }
 
-/// From a bolt to an edge, when its load runs along the piece [mm].
+/// From a bolt to an edge, when its load runs along the piece (mm).
 #[must_use]
 pub fn side_edge_mm(bolt: &Bolt) -> f64 {
     1.5 * bolt.diameter_mm
 }
 
-/// Wood (or steel) between a pin and the near edge of the next hole of its row, at the least [mm].
+/// Wood (or steel) between a pin and the near edge of the next hole of its row, at the least (mm).
 #[must_use]
 pub fn row_least_mm(section: &Section, bolt: &Bolt) -> f64 {
     if is_wood(section) { HARD_SHARE * 7.0 * bolt.diameter_mm } else { 3.0 * bolt.diameter_mm - bolt.hole_mm / 2.0 }

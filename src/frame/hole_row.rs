@@ -9,23 +9,23 @@ use crate::{
 /// One hole of the row.
 #[derive(Debug, Clone, PartialEq)]
 pub struct RowHole {
-    /// Tilts asked for that share this hole [deg].
+    /// Tilts asked for that share this hole (deg).
     pub tilts_deg: Vec<f64>,
-    /// Offset that would hold the first of them exactly [mm].
+    /// Offset that would hold the first of them exactly (mm).
     pub exact_mm: f64,
-    /// Offset on the tape [mm].
+    /// Offset on the tape (mm).
     pub offset_mm: f64,
-    /// From the marked cut end of the drilled piece, on the tape [mm].
+    /// From the marked cut end of the drilled piece, on the tape (mm).
     pub from_end_mm: f64,
-    /// Tilt really reached [deg].
+    /// Tilt really reached (deg).
     pub reached_deg: f64,
-    /// Turn of the tilt for one millimetre of error in the hole [deg/mm].
+    /// Turn of the tilt for one millimetre of error in the hole (deg/mm).
     pub deg_per_mm: f64,
-    /// Lever arm of the stay as a share of the pin radius [–].
+    /// Lever arm of the stay as a share of the pin radius (–).
     pub lever_share: f64,
-    /// Wood left to the next hole, edge to pin [mm]; none for a single hole.
+    /// Wood left to the next hole, edge to pin (mm); none for a single hole.
     pub clear_mm: Option<f64>,
-    /// Share of the pin's full strength that this distance leaves [–].
+    /// Share of the pin's full strength that this distance leaves (–).
     pub factor: f64,
 }
 
@@ -36,7 +36,7 @@ pub const LEAST_LEVER_SHARE: f64 = 0.25;
 /// Tilts lower than this are no holes of a row: flat is held by a lock bolt. Judgement.
 pub const LEAST_TILT_DEG: f64 = 3.0;
 
-/// The highest tilt of any row [deg].
+/// The highest tilt of any row (deg).
 pub const MOST_TILT_DEG: f64 = 85.0;
 
 /// Finds the row for all tilts; `datum_mm` is the place of the row's origin from the marked cut end.

@@ -14,10 +14,10 @@
 //!          `----- B (f, −d)         F ==== h ==== B ===  runner at angle p
 //! ```
 
-/// A point or direction in the side view [mm] or [–]: X, Z for what stands on the ground, u, w on the frame.
+/// A point or direction in the side view (mm) or [–]: X, Z for what stands on the ground, u, w on the frame.
 pub type Point = [f64; 2];
 
-/// Where the frame point (u, w) stands at a tilt [rad].
+/// Where the frame point (u, w) stands at a tilt (rad).
 #[must_use]
 pub fn at_tilt([u, w]: Point, tilt_rad: f64) -> Point {
     let (sin, cos) = tilt_rad.sin_cos();
@@ -37,20 +37,20 @@ fn dot(a: Point, b: Point) -> f64 {
 pub enum Linkage {
     /// Hole row in the stay, fixed pin in the post.
     InStay {
-        /// Frame pin A (u, w) [mm].
+        /// Frame pin A (u, w) (mm).
         frame_pin: Point,
-        /// Post pin B (X, Z) [mm].
+        /// Post pin B (X, Z) (mm).
         fixed_pin: Point,
     },
     /// Hole row in the runner, stay of fixed length.
     InRunner {
-        /// Frame pin A (u, w) [mm].
+        /// Frame pin A (u, w) (mm).
         frame_pin: Point,
-        /// Foot of the hinge on the hole line (X, Z) [mm].
+        /// Foot of the hinge on the hole line (X, Z) (mm).
         row_origin: Point,
         /// Unit vector along the hole line, away from the hinge (X, Z).
         row_direction: Point,
-        /// Stay, pin to pin [mm].
+        /// Stay, pin to pin (mm).
         stay_mm: f64,
     },
 }
@@ -58,9 +58,9 @@ pub enum Linkage {
 /// A tilt that no hole can hold.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct OutOfReach {
-    /// Distance from the frame pin to the hole line at that tilt [mm].
+    /// Distance from the frame pin to the hole line at that tilt (mm).
     pub needed_mm: f64,
-    /// Length of the stay [mm].
+    /// Length of the stay (mm).
     pub stay_mm: f64,
 }
 
@@ -78,7 +78,7 @@ impl Linkage {
         }
     }
 
-    /// The frame pin A (u, w) [mm].
+    /// The frame pin A (u, w) (mm).
     #[must_use]
     pub fn frame_pin(&self) -> Point {
         match *self {
@@ -86,7 +86,7 @@ impl Linkage {
         }
     }
 
-    /// Offset of the hole that holds a tilt [rad], from the stay's frame pin or from the foot of the hinge [mm].
+    /// Offset of the hole that holds a tilt (rad), from the stay's frame pin or from the foot of the hinge (mm).
     ///
     /// Of the two holes a runner offers, the one behind the frame pin is meant: from there the stay props.
     ///
@@ -108,7 +108,7 @@ impl Linkage {
         }
     }
 
-    /// The fixed end of the stay (X, Z) when the hole at `offset_mm` is used [mm].
+    /// The fixed end of the stay (X, Z) when the hole at `offset_mm` is used (mm).
     #[must_use]
     pub fn fixed_end(&self, offset_mm: f64) -> Point {
         match *self {
@@ -119,7 +119,7 @@ impl Linkage {
         }
     }
 
-    /// Stay, pin to pin, when the hole at `offset_mm` is used [mm].
+    /// Stay, pin to pin, when the hole at `offset_mm` is used (mm).
     #[must_use]
     pub fn stay_mm(&self, offset_mm: f64) -> f64 {
         match *self {
@@ -128,7 +128,7 @@ impl Linkage {
         }
     }
 
-    /// The tilt [rad] that the hole at `offset_mm` really holds, the one next to `near_rad`; `None` when the stay
+    /// The tilt (rad) that the hole at `offset_mm` really holds, the one next to `near_rad`; `None` when the stay
     /// cannot close the triangle.
     ///
     /// The frame pin lies on a circle round the axle and on a circle round the fixed end, so the triangle is solved
@@ -154,7 +154,7 @@ impl Linkage {
             .min_by(|a, b| (a - near_rad).abs().total_cmp(&(b - near_rad).abs()))
     }
 
-    /// Lever arm of the stay about the axle or hinge at a tilt, as a share of the frame pin's radius [–].
+    /// Lever arm of the stay about the axle or hinge at a tilt, as a share of the frame pin's radius (–).
     ///
     /// A small share means that the stay pushes nearly through the axle: small loads on the frame become large
     /// forces in stay and pins, and small errors of the hole become large errors of the tilt.
@@ -167,7 +167,7 @@ impl Linkage {
         (cross / stay).abs() / pin[0].hypot(pin[1])
     }
 
-    /// How far the tilt turns for one millimetre of error in the hole's place [deg/mm].
+    /// How far the tilt turns for one millimetre of error in the hole's place (deg/mm).
     #[must_use]
     pub fn degrees_per_mm(&self, offset_mm: f64, tilt_rad: f64) -> f64 {
         const STEP_MM: f64 = 1e-3;

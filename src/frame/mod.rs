@@ -29,7 +29,7 @@ pub use piece::{Body, Hole, HoleUse, Piece, Role, Stick};
 pub use rectangle::{Bay, BraceShape, PanelPlace};
 pub use refusal::Refusal;
 pub use remedy::{Remedy, remedies};
-pub use square::{Corner, Measured, Squareness, allowed_difference_mm, judge};
+pub use square::{Corner, Measured, NoFigure, Squareness, allowed_difference_mm, judge};
 pub use stack::{Laid, Layer, Stack, washer_mm};
 
 use crate::{

@@ -20,15 +20,15 @@ pub struct Frame {
     pub count: usize,
     /// Tape that positions are rounded to.
     pub tape: Tape,
-    /// Over the stiles or rail ends [mm].
+    /// Over the stiles or rail ends (mm).
     pub width_mm: f64,
-    /// Over the rails, up the slope [mm].
+    /// Over the rails, up the slope (mm).
     pub length_mm: f64,
-    /// Depth of the deeper frame member [mm].
+    /// Depth of the deeper frame member (mm).
     pub depth_mm: f64,
-    /// u of the low edge [mm], below zero.
+    /// u of the low edge (mm), below zero.
     pub low_edge_u_mm: f64,
-    /// w of the front face of the members [mm].
+    /// w of the front face of the members (mm).
     pub face_w_mm: f64,
     /// Every stick of one frame at its place.
     pub sticks: Vec<Stick>,
@@ -40,7 +40,7 @@ pub struct Frame {
     pub panels: Vec<PanelPlace>,
     /// Openings between members.
     pub bays: Vec<Bay>,
-    /// Slots for posts inside the frame, left and right face [mm].
+    /// Slots for posts inside the frame, left and right face (mm).
     pub slots_mm: Vec<[f64; 2]>,
     /// Corner brace, when there is one.
     pub brace: Option<BraceShape>,
@@ -50,7 +50,7 @@ pub struct Frame {
     pub linkage: Linkage,
     /// Index of the piece that carries the hole row.
     pub row_piece: usize,
-    /// From that piece's marked end to the origin of the row [mm].
+    /// From that piece's marked end to the origin of the row (mm).
     pub row_datum_mm: f64,
     /// The hole row.
     pub row: Vec<RowHole>,
@@ -58,7 +58,7 @@ pub struct Frame {
     pub bolt: &'static Bolt,
     /// Bolt through the stay.
     pub pin: &'static Bolt,
-    /// Distance between the two turning bolts' members, middle to middle [mm].
+    /// Distance between the two turning bolts' members, middle to middle (mm).
     pub span_mm: f64,
     /// What it stands on.
     pub stands_on: StandsOn,
@@ -66,14 +66,14 @@ pub struct Frame {
     pub clearances: Vec<Clearance>,
     /// Remarks for the builder.
     pub notes: Vec<String>,
-    /// What the layout chose where the design left it open: field and value [mm or bolt name].
+    /// What the layout chose where the design left it open: field and value (mm or bolt name).
     pub chosen: Vec<(&'static str, Chosen)>,
 }
 
 /// A value the layout chose.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Chosen {
-    /// A length [mm].
+    /// A length (mm).
     Length(f64),
     /// A bolt.
     Bolt(&'static str),
@@ -86,28 +86,28 @@ pub enum StandsOn {
     Posts {
         /// Posts in slots inside the frame.
         inside: bool,
-        /// Axle above grade [mm].
+        /// Axle above grade (mm).
         axle_height_mm: f64,
-        /// Post below grade [mm].
+        /// Post below grade (mm).
         embedment_mm: f64,
-        /// Hole in the ground [mm].
+        /// Hole in the ground (mm).
         hole_diameter_mm: f64,
-        /// Post above the axle [mm].
+        /// Post above the axle (mm).
         above_axle_mm: f64,
     },
     /// Two runners.
     Runners {
-        /// Slope of the runners, rising away from the low edge [deg].
+        /// Slope of the runners, rising away from the low edge (deg).
         slope_deg: f64,
-        /// Fall of the ground along the hinge line, rising to the right [deg].
+        /// Fall of the ground along the hinge line, rising to the right (deg).
         cross_deg: f64,
-        /// Shim under the lower runner that levels the hinge line [mm].
+        /// Shim under the lower runner that levels the hinge line (mm).
         shim_mm: f64,
-        /// Hinge above the hole line, square to the runner [mm].
+        /// Hinge above the hole line, square to the runner (mm).
         hinge_above_mm: f64,
-        /// Hinge above the underside of the runner, square to it [mm].
+        /// Hinge above the underside of the runner, square to it (mm).
         hinge_above_surface_mm: f64,
-        /// Front end of the runner before the foot of the hinge [mm].
+        /// Front end of the runner before the foot of the hinge (mm).
         front_mm: f64,
         /// On a roof.
         roof: bool,
@@ -126,7 +126,7 @@ impl Frame {
         &self.pieces[self.piece_of[stick]].mark
     }
 
-    /// A point of the ground surface (X, Z) [mm] and its slope [rad].
+    /// A point of the ground surface (X, Z) (mm) and its slope (rad).
     #[must_use]
     pub fn surface(&self) -> (Point, f64) {
         match self.stands_on {
@@ -143,7 +143,7 @@ impl Frame {
         self.pieces[piece].holes.iter().filter(move |h| h.use_ == use_)
     }
 
-    /// Tilts really reached, lowest first, each with the index of its hole [deg].
+    /// Tilts really reached, lowest first, each with the index of its hole (deg).
     #[must_use]
     pub fn reached(&self) -> Vec<(f64, usize)> {
         let mut reached: Vec<_> = self.row.iter().enumerate().map(|(i, h)| (h.reached_deg, i)).collect();

@@ -6,7 +6,7 @@ use super::{
     refusal::Refusal,
 };
 
-/// Pieces that touch share a face; only what goes deeper than this is an overlap [mm].
+/// Pieces that touch share a face; only what goes deeper than this is an overlap (mm).
 const TOUCH_MM: f64 = 0.05;
 
 /// A convex solid with flat faces, as far as the separating-axis test needs it.
@@ -47,7 +47,7 @@ impl Block {
             .fold([f64::INFINITY, f64::NEG_INFINITY], |[low, high], at| [low.min(at), high.max(at)])
     }
 
-    /// How deep two solids stand in each other [mm]; not above zero when some axis separates them.
+    /// How deep two solids stand in each other (mm); not above zero when some axis separates them.
     fn depth_into(&self, other: &Self) -> f64 {
         let crossed = self.edges.iter().flat_map(|a| other.edges.iter().map(|b| cross(*a, *b)));
         let axes = self.normals.iter().chain(&other.normals).copied().chain(crossed);

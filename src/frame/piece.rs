@@ -104,17 +104,17 @@ impl HoleUse {
 pub struct Hole {
     /// What it is for.
     pub use_: HoleUse,
-    /// From the marked cut end, before rounding [mm].
+    /// From the marked cut end, before rounding (mm).
     pub exact_from_end_mm: f64,
-    /// From the marked cut end, on the tape [mm].
+    /// From the marked cut end, on the tape (mm).
     pub from_end_mm: f64,
-    /// From the gauge face across the piece [mm].
+    /// From the gauge face across the piece (mm).
     pub gauge_mm: f64,
-    /// Diameter of the hole [mm].
+    /// Diameter of the hole (mm).
     pub diameter_mm: f64,
-    /// Diameter of its bolt [mm].
+    /// Diameter of its bolt (mm).
     pub bolt_mm: f64,
-    /// Tilts it holds [deg]; empty but in a row.
+    /// Tilts it holds (deg); empty but in a row.
     pub tilts_deg: Vec<f64>,
 }
 
@@ -136,15 +136,15 @@ pub struct Stick {
     pub role: Role,
     /// Its section.
     pub section: &'static Section,
-    /// Length between long points [mm].
+    /// Length between long points (mm).
     pub length_mm: f64,
-    /// Angle of each end from a square cut [deg], marked end first.
+    /// Angle of each end from a square cut (deg), marked end first.
     pub ends_deg: [f64; 2],
     /// Its holes.
     pub holes: Vec<Hole>,
     /// What it moves with.
     pub body: Body,
-    /// On the gauge face at the marked end, in the middle of the thickness [mm].
+    /// On the gauge face at the marked end, in the middle of the thickness (mm).
     pub start: [f64; 3],
     /// Unit vector along the piece, from its marked end.
     pub along: [f64; 3],
@@ -155,13 +155,13 @@ pub struct Stick {
 }
 
 impl Stick {
-    /// Place of a hole's centre [mm], in the coordinates of the body.
+    /// Place of a hole's centre (mm), in the coordinates of the body.
     #[must_use]
     pub fn hole_place(&self, hole: &Hole) -> [f64; 3] {
         std::array::from_fn(|i| self.start[i] + self.along[i] * hole.from_end_mm + self.across[i] * hole.gauge_mm)
     }
 
-    /// The eight corners [mm]. The long edge lies on the gauge face; mitred ends draw the far edge in.
+    /// The eight corners (mm). The long edge lies on the gauge face; mitred ends draw the far edge in.
     #[must_use]
     pub fn corners(&self) -> [[f64; 3]; 8] {
         let (a, c) = (self.along, self.across);
@@ -176,20 +176,20 @@ impl Stick {
         })
     }
 
-    /// Range across the frame that the piece takes [mm].
+    /// Range across the frame that the piece takes (mm).
     #[must_use]
     pub fn x_range(&self) -> [f64; 2] {
         let xs = self.corners().map(|c| c[0]);
         [xs.into_iter().fold(f64::INFINITY, f64::min), xs.into_iter().fold(f64::NEG_INFINITY, f64::max)]
     }
 
-    /// Outline in the side view of its body, as a convex polygon [mm].
+    /// Outline in the side view of its body, as a convex polygon (mm).
     #[must_use]
     pub fn side_outline(&self) -> Vec<Point> {
         convex_hull(self.corners().map(|c| [c[1], c[2]]).to_vec())
     }
 
-    /// Moves the piece [mm].
+    /// Moves the piece (mm).
     pub(super) fn shift(&mut self, by: [f64; 3]) {
         for (at, step) in self.start.iter_mut().zip(by) {
             *at += step;
@@ -206,9 +206,9 @@ pub struct Piece {
     pub role: Role,
     /// Its section.
     pub section: &'static Section,
-    /// Length between long points [mm].
+    /// Length between long points (mm).
     pub length_mm: f64,
-    /// Angle of each end from a square cut [deg], marked end first.
+    /// Angle of each end from a square cut (deg), marked end first.
     pub ends_deg: [f64; 2],
     /// Its holes.
     pub holes: Vec<Hole>,

@@ -26,9 +26,9 @@ use crate::{
     quantities::{Tape, to_mm},
 };
 
-/// Room under the low edge where the design names none [mm]. Judgement: grass, splash, a mower's deck; snow asks more.
+/// Room under the low edge where the design names none (mm). Judgement: grass, splash, a mower's deck; snow asks more.
 const LOW_EDGE_MM: f64 = 150.0;
-/// The post pin stays this far above grade [mm]. Judgement: out of splash and reach of a shovel.
+/// The post pin stays this far above grade (mm). Judgement: out of splash and reach of a shovel.
 const PIN_ABOVE_GRADE_MM: f64 = 100.0;
 /// Length of a cleat [mm]: two bolts and the pin between them, each with its end distance.
 const CLEAT_MM: f64 = 304.8;
@@ -96,7 +96,7 @@ impl Job<'_> {
         self.gap_mm(pin) + self.posts.section.width_mm + washer_mm(bolt)
     }
 
-    /// Marked end of the carriers, and the axle from it, in s [mm].
+    /// Marked end of the carriers, and the axle from it, in s (mm).
     fn axle_from_end(&self, rectangle: &Rectangle) -> (f64, f64) {
         let start = rectangle.carriers.first().map_or(0.0, |(i, _)| rectangle.sticks[*i].start[1]);
         (start, self.tape.nearest_mm(rectangle.length_mm / 2.0 - start))
@@ -524,7 +524,7 @@ impl Job<'_> {
                 let stile: f64 = plies(&side.outer).iter().sum();
                 frame_pin = frame_pin.lay(Laid::Cleat, cleat.width_mm).lay(Laid::Spacer, stile);
                 // Nothing may stand out on the stay's side, so the cleat is held by lag screws from its own.
-                let lag = Stack::new("cleat lag screw", pin, 2).as_lag().washer().lay(Laid::Cleat, cleat.width_mm);
+                let lag = Stack::new("cleat lag screw", pin, 2).screwed_in().washer().lay(Laid::Cleat, cleat.width_mm);
                 fixing = Some(lag.lay(Laid::Stile, stile));
             }
         }
@@ -541,7 +541,7 @@ impl Job<'_> {
     }
 }
 
-/// How far a point stands outside a rectangle [mm]; below zero inside it.
+/// How far a point stands outside a rectangle (mm); below zero inside it.
 fn outside_mm(point: Point, sides: [[f64; 2]; 2]) -> f64 {
     let [a, b]: [f64; 2] = std::array::from_fn(|i| (sides[i][0] - point[i]).max(point[i] - sides[i][1]));
     if a > 0.0 && b > 0.0 { a.hypot(b) } else { a.max(b) }

@@ -14,46 +14,46 @@ use crate::{
     quantities::{Tape, to_deg, to_mm},
 };
 
-/// Room kept between a corner brace and the back of a panel: thickness of a clip's leg and a little air [mm].
+/// Room kept between a corner brace and the back of a panel: thickness of a clip's leg and a little air (mm).
 /// Judgement.
 const CLIP_ROOM_MM: f64 = 6.0;
 
 /// A panel at its place.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct PanelPlace {
-    /// Left and right edge across the frame [mm].
+    /// Left and right edge across the frame (mm).
     pub x_mm: [f64; 2],
-    /// Low and high edge up the slope [mm], u once the frame hangs on its axle.
+    /// Low and high edge up the slope (mm), u once the frame hangs on its axle.
     pub u_mm: [f64; 2],
-    /// Back and front of the panel's own frame [mm], w once the frame hangs on its axle.
+    /// Back and front of the panel's own frame (mm), w once the frame hangs on its axle.
     pub w_mm: [f64; 2],
 }
 
 /// An opening between members.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Bay {
-    /// Left and right face [mm].
+    /// Left and right face (mm).
     pub x_mm: [f64; 2],
-    /// Low and high face [mm], u once the frame hangs on its axle.
+    /// Low and high face (mm), u once the frame hangs on its axle.
     pub u_mm: [f64; 2],
 }
 
 /// A corner brace, worked out.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct BraceShape {
-    /// From the inner corner to the long point on the rail [mm].
+    /// From the inner corner to the long point on the rail (mm).
     pub leg_rail_mm: f64,
-    /// From the inner corner to the long point on the stile [mm].
+    /// From the inner corner to the long point on the stile (mm).
     pub leg_stile_mm: f64,
-    /// Between long points [mm].
+    /// Between long points (mm).
     pub long_mm: f64,
-    /// Between short points [mm].
+    /// Between short points (mm).
     pub short_mm: f64,
-    /// Cut at the rail, from a square cut [deg].
+    /// Cut at the rail, from a square cut (deg).
     pub cut_rail_deg: f64,
-    /// Cut at the stile, from a square cut [deg].
+    /// Cut at the stile, from a square cut (deg).
     pub cut_stile_deg: f64,
-    /// Face width of the brace [mm].
+    /// Face width of the brace (mm).
     pub width_mm: f64,
 }
 
@@ -82,7 +82,7 @@ impl BraceShape {
         }
     }
 
-    /// The least leg that leaves some short edge [mm].
+    /// The least leg that leaves some short edge (mm).
     #[must_use]
     pub fn least_leg_mm(angle_deg: f64, width_mm: f64) -> f64 {
         let theta = angle_deg.to_radians();

@@ -88,7 +88,7 @@ impl Refusal {
         }
     }
 
-    /// The tilt it happens at [deg], when it hangs on one.
+    /// The tilt it happens at (deg), when it hangs on one.
     #[must_use]
     pub fn tilt_deg(&self) -> Option<f64> {
         match self {

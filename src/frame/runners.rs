@@ -26,26 +26,26 @@ use crate::{
     quantities::{Tape, to_deg, to_mm},
 };
 
-/// Room under the low edge where the design names none [mm]. Judgement: grass and splash; on a roof or deck, water
+/// Room under the low edge where the design names none (mm). Judgement: grass and splash; on a roof or deck, water
 /// and leaves.
 const LOW_EDGE_GROUND_MM: f64 = 100.0;
 const LOW_EDGE_DECK_MM: f64 = 50.0;
-/// The thickest shim that still makes a sound bearing under a runner [mm]. Judgement.
+/// The thickest shim that still makes a sound bearing under a runner (mm). Judgement.
 const MOST_SHIM_MM: f64 = 150.0;
-/// The hinge keeps at least this from the end of the stile [mm]. Judgement: a hand's room for washer and nut.
+/// The hinge keeps at least this from the end of the stile (mm). Judgement: a hand's room for washer and nut.
 const LEAST_FROM_LOW_EDGE_MM: f64 = 60.0;
 
 /// How a roof lies under the runners.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Lie {
-    /// Slope along the runners, rising away from the low edge [deg].
+    /// Slope along the runners, rising away from the low edge (deg).
     pub(super) along_deg: f64,
-    /// Slope along the hinge line, rising to the right seen from the front [deg].
+    /// Slope along the hinge line, rising to the right seen from the front (deg).
     pub(super) cross_deg: f64,
 }
 
 impl Lie {
-    /// A roof of a pitch that faces one bearing under an array that faces another [deg].
+    /// A roof of a pitch that faces one bearing under an array that faces another (deg).
     ///
     /// The roof rises towards its facing + 180°; the runners run towards the array's facing + 180°; the right-hand
     /// side, seen from the front, lies at the array's facing − 90°.
@@ -57,7 +57,7 @@ impl Lie {
         Self { along_deg: (rise * turn.cos()).atan().to_degrees(), cross_deg: (rise * across).atan().to_degrees() }
     }
 
-    /// Tilt and facing a frame would really have if its hinge line were not levelled [deg].
+    /// Tilt and facing a frame would really have if its hinge line were not levelled (deg).
     ///
     /// In three dimensions: e1 along the hinge line, e2 along the runner made square to it, e3 out of the roof; the
     /// frame stands at (tilt − slope) above e2. Its normal, turned into east, north, up, gives both angles.
@@ -205,7 +205,7 @@ impl Job<'_> {
         least.min(self.tape.nearest_mm(self.runner().depth_mm / 2.0))
     }
 
-    /// Wood of the runner under the hole line [mm].
+    /// Wood of the runner under the hole line (mm).
     fn under_holes_mm(&self, pin: &Bolt) -> f64 {
         self.runner().depth_mm - self.hole_line_gauge(pin)
     }
@@ -251,7 +251,7 @@ impl Job<'_> {
         given_or(self.design.support.low_edge_clearance, usual)
     }
 
-    /// The least height of the hinge above the hole line that keeps the low edge clear through the whole swing [mm].
+    /// The least height of the hinge above the hole line that keeps the low edge clear through the whole swing (mm).
     fn least_hinge_above_mm(&self, rectangle: &Rectangle, from_low_edge_mm: f64, pin: &Bolt) -> f64 {
         let gauge = self.hinge_gauge();
         let (low, high) = self.tilts_deg.iter().fold((f64::MAX, f64::MIN), |(l, h), t| (l.min(*t), h.max(*t)));

@@ -2,7 +2,7 @@
 
 use nalgebra::{SMatrix, SVector};
 
-/// Sides and diagonals of a frame as measured, all [mm].
+/// Sides and diagonals of a frame as measured, all (mm).
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Measured {
     /// Low, right, high and left side.
@@ -40,17 +40,17 @@ impl Corner {
 /// What the measurements say.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Squareness {
-    /// Difference of the diagonals, without sign [mm].
+    /// Difference of the diagonals, without sign (mm).
     pub difference_mm: f64,
-    /// How far the high edge has slid along itself against the low edge [mm]; to the right is positive.
+    /// How far the high edge has slid along itself against the low edge (mm); to the right is positive.
     pub rack_mm: f64,
     /// The high corner at the end of the longer diagonal: push it along the high edge towards the other one.
     pub push: Option<Corner>,
-    /// How far to push [mm].
+    /// How far to push (mm).
     pub push_mm: f64,
-    /// Misfit of the six lengths to any flat four-sided figure: what the tape got wrong, at the least [mm].
+    /// Misfit of the six lengths to any flat four-sided figure: what the tape got wrong, at the least (mm).
     pub tape_error_mm: f64,
-    /// Angles at the low left, low right, high right and high left corner [deg].
+    /// Angles at the low left, low right, high right and high left corner (deg).
     pub corner_angles_deg: [f64; 4],
 }
 
@@ -59,7 +59,7 @@ pub struct Squareness {
 #[error("no four-sided figure has these sides and diagonals")]
 pub struct NoFigure;
 
-/// Difference of the diagonals that the bolt holes can take up [mm].
+/// Difference of the diagonals that the bolt holes can take up (mm).
 ///
 /// A frame racked by the angle g shifts the turning holes of its two sides against each other by g · width. Each hole
 /// lets its bolt move by half its play either way, in the frame and in the post (or cheek), on both sides: 2 · play in
@@ -67,7 +67,7 @@ pub struct NoFigure;
 /// 4 · play · length / diagonal. Derived; small angles.
 ///
 /// # Units
-/// All [mm]; `play_mm` is hole less bolt.
+/// All (mm); `play_mm` is hole less bolt.
 #[must_use]
 pub fn allowed_difference_mm(width_mm: f64, length_mm: f64, play_mm: f64) -> f64 {
     4.0 * play_mm * length_mm / width_mm.hypot(length_mm)

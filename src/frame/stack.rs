@@ -7,7 +7,7 @@ use crate::catalogue::Bolt;
 pub struct Layer {
     /// What it is, in words.
     pub what: Laid,
-    /// Thickness along the bolt [mm].
+    /// Thickness along the bolt (mm).
     pub thickness_mm: f64,
 }
 
@@ -89,7 +89,7 @@ impl Stack {
         self
     }
 
-    pub(super) fn as_lag(mut self) -> Self {
+    pub(super) fn screwed_in(mut self) -> Self {
         self.lag = true;
         self
     }
@@ -99,13 +99,13 @@ impl Stack {
         self
     }
 
-    /// Everything between head and nut but the washers [mm].
+    /// Everything between head and nut but the washers (mm).
     #[must_use]
     pub fn grip_mm(&self) -> f64 {
         self.layers.iter().filter(|l| l.what != Laid::Washer).map(|l| l.thickness_mm).sum()
     }
 
-    /// Thickness of all washers [mm].
+    /// Thickness of all washers (mm).
     #[must_use]
     pub fn washers_mm(&self) -> f64 {
         self.layers.iter().filter(|l| l.what == Laid::Washer).map(|l| l.thickness_mm).sum()
@@ -117,14 +117,14 @@ impl Stack {
         self.layers.iter().filter(|l| l.what == Laid::Washer).count()
     }
 
-    /// Spacers to cut [mm].
+    /// Spacers to cut (mm).
     #[must_use]
     pub fn spacers_mm(&self) -> Vec<f64> {
         self.layers.iter().filter(|l| l.what == Laid::Spacer).map(|l| l.thickness_mm).collect()
     }
 }
 
-/// Thickness of the washer used everywhere in a stack of this bolt [mm].
+/// Thickness of the washer used everywhere in a stack of this bolt (mm).
 #[must_use]
 pub fn washer_mm(bolt: &Bolt) -> f64 {
     bolt.washer.thickness_mm

@@ -53,12 +53,12 @@ pub(super) fn thin_pin_cost_mm(pins: &[&'static Bolt], pin: &Bolt) -> f64 {
     pins.iter().position(|p| p.name == pin.name).unwrap_or(0) as f64 * PER_SIZE_MM
 }
 
-/// The first mark of the tape that is no less [mm].
+/// The first mark of the tape that is no less (mm).
 pub(super) fn mark_at_least(tape: Tape, value_mm: f64) -> f64 {
     (value_mm / tape.mark_mm() - 1e-9).ceil() * tape.mark_mm()
 }
 
-/// Step of the layout search: quarter inches would be finer than anyone cares [mm].
+/// Step of the layout search: quarter inches would be finer than anyone cares (mm).
 pub(super) fn search_step_mm(tape: Tape) -> f64 {
     (25.0 / tape.mark_mm()).round() * tape.mark_mm()
 }
@@ -87,7 +87,7 @@ pub(super) fn row_holes(row: &[RowHole], datum_mm: f64, gauge_mm: f64, pin: &Bol
         .collect()
 }
 
-/// Less than this is no shortfall [mm]. Judgement: a pencil line is wider, and a gauge rounded to the other tape's mark
+/// Less than this is no shortfall (mm). Judgement: a pencil line is wider, and a gauge rounded to the other tape's mark
 /// must not refuse a hole that stood right on its own.
 pub(super) const PENCIL_LINE_MM: f64 = 0.5;
 
@@ -132,7 +132,7 @@ pub(super) struct Placed<'a> {
     pub(super) design: &'a Design,
     pub(super) tape: Tape,
     pub(super) rectangle: Rectangle,
-    /// Place of the axle or hinge in (s, n) [mm].
+    /// Place of the axle or hinge in (s, n) (mm).
     pub(super) turn_at: Point,
     /// Sticks of the support, in their own coordinates.
     pub(super) support: Vec<Stick>,
@@ -241,10 +241,10 @@ fn sweep(frame: &Frame, low_edge_mm: f64) -> (Vec<clearance::Clearance>, Vec<Ref
 /// What of a stay decides whether its spare length, running on past the pin, meets the ground.
 pub(super) struct Tail<'a> {
     pub(super) linkage: &'a Linkage,
-    /// From the frame pin to the far end of the stay [mm].
+    /// From the frame pin to the far end of the stay (mm).
     pub(super) from_pin_mm: f64,
     pub(super) section: &'a Section,
-    /// A point of the ground surface and its slope [mm], [rad].
+    /// A point of the ground surface and its slope (mm), (rad).
     pub(super) surface: (Point, f64),
 }
 

@@ -65,9 +65,9 @@ pub struct Resultant {
     pub normal_n: f64,
     /// Force up the slope \[N\].
     pub up_slope_n: f64,
-    /// First moment of the normal force about the low edge, `∫ p·u·slope dA` [N·mm].
+    /// First moment of the normal force about the low edge, `∫ p·u·slope dA` (N·mm).
     pub normal_about_low_edge_nmm: f64,
-    /// First moment of the normal force about the left end, `∫ p·x·width dA` [N·mm].
+    /// First moment of the normal force about the left end, `∫ p·x·width dA` (N·mm).
     pub normal_about_left_nmm: f64,
 }
 

@@ -30,10 +30,10 @@ pub fn panel_weight(surface: &Surface, panels_kg: f64) -> Case {
     }
 }
 
-/// Weight of a member per unit length [N/mm].
+/// Weight of a member per unit length (N/mm).
 ///
 /// # Units
-/// `area_mm2` cross section \[mm²\]; `density_kg_m3` [kg/m³].
+/// `area_mm2` cross section \[mm²\]; `density_kg_m3` (kg/m³).
 #[must_use]
 pub fn member_weight_n_per_mm(area_mm2: f64, density_kg_m3: f64) -> f64 {
     area_mm2 * density_kg_m3 * 1e-9 * GRAVITY

@@ -96,7 +96,7 @@ impl WindLevel {
     /// comes back to it. It is taken without reduction for height or terrain.
     ///
     /// # Units
-    /// `design_q_pa` velocity pressure of the design wind \[Pa\]; result [–], at most 1.
+    /// `design_q_pa` velocity pressure of the design wind \[Pa\]; result (–), at most 1.
     #[must_use]
     pub fn factor(self, design_q_pa: f64) -> f64 {
         match self {

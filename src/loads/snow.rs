@@ -10,7 +10,7 @@ use crate::quantities::{MM_PER_INCH, PA_PER_PSF, to_pa};
 
 /// Thermal factor of unheated and open-air surfaces, ASCE 7-16 Table 7.3-2.
 pub const OPEN_AIR: f64 = 1.2;
-/// Tilt below which the minimum load of low-slope monoslope roofs applies [°], ASCE 7-16 §7.3.4.
+/// Tilt below which the minimum load of low-slope monoslope roofs applies (°), ASCE 7-16 §7.3.4.
 const LOW_SLOPE_DEG: f64 = 15.0;
 
 /// Why the snow cases beyond the balanced one are judgement.
@@ -144,7 +144,7 @@ pub fn flat_roof_psf<S: GroundSnow, T: Trace>(snow: &S, c_t: f64, trace: &mut T)
 /// Slope factor C_s: 1 up to a limit, then straight down to 0 at 70°.
 ///
 /// # Units
-/// `tilt_deg` [°]; `c_t` [–]; result from 0 to 1.
+/// `tilt_deg` (°); `c_t` (–); result from 0 to 1.
 ///
 /// # Source
 /// ASCE 7-16 Fig. 7.4-1: (a) warm, (b) C_t = 1.1, (c) cold roofs; dashed line unobstructed slippery, solid line all

@@ -74,7 +74,7 @@ pub enum LoadError {
     /// A tilt no frame has.
     #[error("a tilt of {tilt_deg}° lies outside 0° to 90°")]
     TiltOutside {
-        /// The tilt [°].
+        /// The tilt (°).
         tilt_deg: f64,
     },
     /// A figure does not reach there and no judgement is made.

@@ -13,7 +13,7 @@ use super::state::LoadError;
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Surface {
-    /// Tilt from horizontal [°].
+    /// Tilt from horizontal (°).
     pub tilt_deg: f64,
     /// Length of the slope from low edge to high edge \[mm\].
     pub slope_mm: f64,

@@ -32,7 +32,7 @@ pub const PA_PER_PSI: f64 = 6_894.757_293_168_361;
 pub const PA_PER_PSF: f64 = 47.880_258_980_335_84;
 /// Metres per second in one mile per hour, exact.
 pub const MPS_PER_MPH: f64 = 0.447_04;
-/// Standard gravity [m/s²], exact by convention.
+/// Standard gravity (m/s²), exact by convention.
 pub const GRAVITY: f64 = 9.806_65;
 
 /// A length given in millimetres.

@@ -332,7 +332,7 @@ mod tests {
         assert!((to_deg(read("-12.5°").expect("angle")) + 12.5).abs() < 1e-12);
         assert!((to_kg(read("47 lb").expect("mass")) - 21.318_841_39).abs() < 1e-9);
         assert!((to_mps(read("105 mph").expect("speed")) - 46.939_2).abs() < 1e-9);
-        assert!((to_pa(read("25 psf").expect("pressure")) - 1197.006_474_508).abs() < 1e-6);
+        assert!((to_pa(read("25 psf").expect("pressure")) - 1_197.006_474_508).abs() < 1e-6);
         assert!((to_pa(read("1.2 kPa").expect("pressure")) - 1200.0).abs() < 1e-9);
     }
 

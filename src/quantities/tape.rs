@@ -2,7 +2,7 @@
 
 use super::{Length, MM_PER_INCH, mm, show::Units, to_mm};
 
-/// Distance between marks on an inch tape, 1/16 in [mm].
+/// Distance between marks on an inch tape, 1/16 in (mm).
 pub const MARK_MM_US: f64 = MM_PER_INCH / 16.0;
 /// Distance between marks on a metric tape, 1 mm.
 pub const MARK_MM_METRIC: f64 = 1.0;
@@ -24,7 +24,7 @@ impl Tape {
         self.0
     }
 
-    /// Distance between two marks [mm].
+    /// Distance between two marks (mm).
     #[must_use]
     pub fn mark_mm(self) -> f64 {
         match self.0 {
@@ -33,7 +33,7 @@ impl Tape {
         }
     }
 
-    /// The mark nearest to an exact position [mm].
+    /// The mark nearest to an exact position (mm).
     #[must_use]
     pub fn nearest_mm(self, exact_mm: f64) -> f64 {
         (exact_mm / self.mark_mm()).round() * self.mark_mm()

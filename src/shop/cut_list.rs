@@ -16,7 +16,7 @@ pub struct CutLine {
     pub piece: Piece,
     /// What it is made of, in words.
     pub material: String,
-    /// Length between long points, on the tape [mm].
+    /// Length between long points, on the tape (mm).
     pub taped_mm: f64,
     /// Pieces in all frames.
     pub quantity: usize,
@@ -189,7 +189,7 @@ fn material(design: &Design, section: &Section) -> String {
 }
 
 impl CutList {
-    /// Price of the sticks whose prices the design gives [cents].
+    /// Price of the sticks whose prices the design gives (cents).
     #[must_use]
     pub fn priced_cents(&self) -> i64 {
         self.plan.bars.iter().filter(|b| !self.unpriced.contains(&b.group)).map(|b| b.price).sum()

@@ -27,7 +27,7 @@ fn screws_per_end(depth_mm: f64) -> usize {
 
 /// Clips that hold one panel; common practice, no source.
 const CLIPS_PER_PANEL: usize = 4;
-/// Driven rod and slack added to the bare copper [mm]; 8 ft rod (NEC 250.53, from memory, unverified).
+/// Driven rod and slack added to the bare copper (mm); 8 ft rod (NEC 250.53, from memory, unverified).
 const ROD_AND_SLACK_MM: f64 = 3000.0;
 /// Yield of a bag of dry concrete mix: 80 lb gives 0.60 ft³, 25 kg gives 12.5 l (both from memory, unverified).
 const BAG_US_MM3: f64 = 0.60 * 28_316_846.6;

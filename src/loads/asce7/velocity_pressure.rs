@@ -117,7 +117,7 @@ pub fn pressure_source(edition: Edition) -> Source {
 /// Velocity pressure exposure coefficient, `K_z = c (max(z, 15 ft) / z_g)^(2/α)`, at most `c`.
 ///
 /// # Units
-/// `height_mm` \[mm\]; result [–].
+/// `height_mm` \[mm\]; result (–).
 ///
 /// # Source
 /// ASCE 7-16 Table 26.10-1 note 1; 7-22 Table 26.10-1 (one transcription of its constants). The printed table is

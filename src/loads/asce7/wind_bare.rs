@@ -33,7 +33,7 @@ const ROUND_LIMIT: f64 = 5.3;
 /// Force coefficient of a lattice by the share of solid area in its outline.
 ///
 /// # Units
-/// `solidity` [–]; `diameter_mm` of round members \[mm\]; `q_pa` \[Pa\].
+/// `solidity` (–); `diameter_mm` of round members \[mm\]; `q_pa` \[Pa\].
 ///
 /// # Errors
 /// [`LoadError::OutsideFigure`] above 0.7: that is a solid sign.

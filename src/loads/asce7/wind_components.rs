@@ -34,7 +34,7 @@ impl Zone {
     pub const ALL: [Self; 3] = [Self::Inside, Self::Edge, Self::Corner];
 }
 
-/// Tilts of the rows [°].
+/// Tilts of the rows (°).
 pub const ROWS_DEG: [f64; 5] = [0.0, 7.5, 15.0, 30.0, 45.0];
 /// `[onto the face, off the face]` for zones 1, 2, 3 at areas up to `a²`. Larger areas use zone 2 and zone 1 values.
 const CELLS: [[[f64; 2]; 3]; 5] = [
@@ -99,7 +99,7 @@ pub fn zone_for_area(zone: Zone, area_mm2: f64, a_mm: f64) -> Zone {
 /// the line never gives less.
 ///
 /// # Units
-/// `tilt_deg` [°] from 0 to 90. Result [–].
+/// `tilt_deg` (°) from 0 to 90. Result (–).
 pub fn net_coefficients<T: Trace>(tilt_deg: f64, zone: Zone, trace: &mut T) -> [f64; 2] {
     const NAMES: [&str; 2] = ["component coefficient onto the face", "component coefficient off the face"];
     let tilt = tilt_deg.clamp(0.0, 45.0);

@@ -98,7 +98,7 @@ pub enum FigureCase {
     B,
 }
 
-/// Tilts of the rows of the figure [°].
+/// Tilts of the rows of the figure (°).
 pub const ROWS_DEG: [f64; 7] = [0.0, 7.5, 15.0, 22.5, 30.0, 37.5, 45.0];
 
 /// Windward and leeward coefficient of one row.
@@ -135,7 +135,7 @@ fn table(on: WindOn, flow: Flow, case: FigureCase) -> &'static [Row; 7] {
 /// State of a main-frame row at a tilt and a height over length.
 ///
 /// # Units
-/// `tilt_deg` [°]; `height_over_length` = mean roof height over the plan length along the wind [–].
+/// `tilt_deg` (°); `height_over_length` = mean roof height over the plan length along the wind (–).
 ///
 /// # Source
 /// Range of ASCE 7-16 Fig. 27.3-4: 0.25 ≤ h/L ≤ 1, θ ≤ 45°.
@@ -159,8 +159,8 @@ pub fn range_state(tilt_deg: f64, height_over_length: f64) -> RangeState {
 /// halves would fall below the sign coefficient, both are raised alike, so the turning about mid slope stays.
 ///
 /// # Units
-/// `tilt_deg` [°] from 0 to 90; `c_f` is the sign coefficient for this surface standing at this tilt, used above 45° only [–].
-/// Result [–], positive onto the face.
+/// `tilt_deg` (°) from 0 to 90; `c_f` is the sign coefficient for this surface standing at this tilt, used above 45° only (–).
+/// Result (–), positive onto the face.
 pub fn net_coefficients<T: Trace>(
     tilt_deg: f64,
     on: WindOn,

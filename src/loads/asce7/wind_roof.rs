@@ -39,7 +39,7 @@ pub struct Roof {
     pub shorter_mm: f64,
     /// Parapet height above the roof h_pt \[mm\].
     pub parapet_mm: f64,
-    /// Slope of the roof [°].
+    /// Slope of the roof (°).
     pub slope_deg: f64,
     /// Zone the panels stand in.
     pub zone: RoofZone,
@@ -50,7 +50,7 @@ pub struct Roof {
 /// One row of panels on it.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct RoofPanels {
-    /// Tilt of the panels to the roof ω [°].
+    /// Tilt of the panels to the roof ω (°).
     pub tilt_deg: f64,
     /// Length of the slope L_p \[mm\].
     pub chord_mm: f64,

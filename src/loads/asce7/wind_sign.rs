@@ -71,7 +71,7 @@ fn place(x: f64, borders: &[f64]) -> (usize, f64) {
 /// Force coefficient `C_f` of cases A and B, bilinear between the cells.
 ///
 /// # Units
-/// `aspect` = B/s and `clearance` = s/h, both [–]; result [–]. Outside the table its border value holds, as printed.
+/// `aspect` = B/s and `clearance` = s/h, both (–); result (–). Outside the table its border value holds, as printed.
 ///
 /// # Source
 /// ASCE 7-16 Fig. 29.3-1; linear interpolation by its note 4.

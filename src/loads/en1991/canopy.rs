@@ -28,7 +28,7 @@ pub const SIGNBOARD_C_F: f64 = 1.80;
 /// Sideways move of its force, share of the width.
 pub const SIGNBOARD_ECCENTRICITY: f64 = 0.25;
 
-/// Angles of the columns [°].
+/// Angles of the columns (°).
 pub const COLUMNS_DEG: [f64; 7] = [0.0, 5.0, 10.0, 15.0, 20.0, 25.0, 30.0];
 
 /// One row of the table for loads downwards, upwards at φ = 0, upwards at φ = 1.
@@ -71,7 +71,7 @@ pub enum CanopyZone {
 /// Coefficients `[down, up]`, linear in the angle and in the blockage φ.
 ///
 /// # Units
-/// `tilt_deg` from 0 to 30 [°], held outside; `blockage` φ from 0 clear to 1 blocked at the leeward side.
+/// `tilt_deg` from 0 to 30 (°), held outside; `blockage` φ from 0 clear to 1 blocked at the leeward side.
 ///
 /// # Source
 /// EN 1991-1-4 Table 7.6 and §7.3(3).

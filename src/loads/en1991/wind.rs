@@ -4,7 +4,7 @@ use crate::catalogue::{Certainty, Source, Step, Trace, term};
 use crate::design::{EnWind, Terrain};
 use crate::quantities::to_mps;
 
-/// Air density [kg/m³], the recommended value.
+/// Air density (kg/m³), the recommended value.
 pub const AIR_DENSITY: f64 = 1.25;
 /// Structural factor c_s c_d of a rigid, low structure (§6.2).
 pub const STRUCTURAL_FACTOR: f64 = 1.0;
@@ -28,7 +28,7 @@ pub fn roughness(terrain: Terrain) -> (f64, f64, Source) {
 /// Factor on the basic wind for another return period, `c_prob = [(1 − K ln(−ln(1 − p)))/(1 − K ln(−ln 0.98))]^n`.
 ///
 /// # Units
-/// `years` return period above 1 \[years\]; K = 0.2 and n = 0.5 as recommended. Result [–].
+/// `years` return period above 1 \[years\]; K = 0.2 and n = 0.5 as recommended. Result (–).
 ///
 /// # Source
 /// EN 1991-1-4 Eq. 4.2.

@@ -41,7 +41,7 @@ pub struct CutFile {
     /// Width of the boards, for mitres.
     #[serde(default)]
     pub board_width: Option<Given>,
-    /// Angle of all mitres from a square cut [deg].
+    /// Angle of all mitres from a square cut (deg).
     #[serde(default)]
     pub mitre_angle_deg: Option<f64>,
     /// Length saved per shared cut; worked out from width and angle when left out.

@@ -76,7 +76,7 @@ pub enum KerfRule {
 pub struct Part {
     /// The name written on the piece.
     pub mark: String,
-    /// Long-point length [units].
+    /// Long-point length (units).
     pub length: i64,
     /// How many are wanted.
     pub quantity: i64,
@@ -89,9 +89,9 @@ pub struct Part {
 /// Boards that are alike.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Stock {
-    /// Length as bought or measured [units].
+    /// Length as bought or measured (units).
     pub length: i64,
-    /// Price of one [cents]; 0 for what is already in the shed.
+    /// Price of one (cents); 0 for what is already in the shed.
     pub price: i64,
     /// How many there are; `None` for as many as wanted.
     pub available: Option<i64>,
@@ -104,19 +104,19 @@ pub struct Stock {
 pub struct Job {
     /// What every length is counted in.
     pub unit: Unit,
-    /// What the saw removes per cut [units].
+    /// What the saw removes per cut (units).
     pub kerf: i64,
     /// Whether the far end is always cut.
     pub kerf_rule: KerfRule,
-    /// Taken off every board before anything else [units].
+    /// Taken off every board before anything else (units).
     pub end_trim: i64,
     /// Boards, row by row.
     pub stock: Vec<Stock>,
     /// Parts, row by row.
     pub parts: Vec<Part>,
-    /// Length saved when two mitred ends share one cut [units], `w·tan a − K·(1/cos a − 1)` rounded down; `None` to cut every end for itself.
+    /// Length saved when two mitred ends share one cut (units), `w·tan a − K·(1/cos a − 1)` rounded down; `None` to cut every end for itself.
     pub mitre_joint_saving: Option<i64>,
-    /// The shortest rest that is worth keeping [units].
+    /// The shortest rest that is worth keeping (units).
     pub minimum_offcut: i64,
 }
 
@@ -238,12 +238,12 @@ impl JobError {
 }
 
 impl Job {
-    /// Usable length of a stock row [units].
+    /// Usable length of a stock row (units).
     pub(super) fn usable(&self, row: usize) -> i64 {
         self.stock[row].length - self.end_trim
     }
 
-    /// The longest part that can come from a stock row [units].
+    /// The longest part that can come from a stock row (units).
     pub(super) fn longest_from(&self, row: usize) -> i64 {
         match self.kerf_rule {
             KerfRule::Between => self.usable(row),

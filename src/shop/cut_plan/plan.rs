@@ -5,9 +5,9 @@ use super::{job::Job, mitre::nest};
 /// Boards to saw, what they cost, and how sure it is that nothing costs less.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Plan {
-    /// Price of all boards used [cents].
+    /// Price of all boards used (cents).
     pub cost: i64,
-    /// No plan costs less [cents], proved in whole numbers.
+    /// No plan costs less (cents), proved in whole numbers.
     pub bound: i64,
     /// The cost equals the bound: this plan is optimal.
     pub proven: bool,
@@ -20,15 +20,15 @@ pub struct Plan {
 pub struct Bar {
     /// Row of the stock list.
     pub stock: usize,
-    /// Length before anything is sawn [units].
+    /// Length before anything is sawn (units).
     pub stock_length: i64,
-    /// Price [cents].
+    /// Price (cents).
     pub price: i64,
     /// Section and grain.
     pub group: String,
     /// Parts in the order they lie.
     pub cuts: Vec<Cut>,
-    /// Rest after the last cut [units].
+    /// Rest after the last cut (units).
     pub offcut: i64,
     /// The rest is as long as the job's minimum offcut or longer.
     pub keep_offcut: bool,
@@ -41,11 +41,11 @@ pub struct Cut {
     pub part: usize,
     /// The name to write on the piece.
     pub mark: String,
-    /// Long-point length [units].
+    /// Long-point length (units).
     pub length: i64,
-    /// Where the part begins, at its long edge [units].
+    /// Where the part begins, at its long edge (units).
     pub from: i64,
-    /// Where it ends, at its long edge; the saw goes on the far side of this mark [units].
+    /// Where it ends, at its long edge; the saw goes on the far side of this mark (units).
     pub to: i64,
     /// Ends cut at the mitre angle: 0, 1 or 2.
     pub mitred_ends: u8,
