@@ -23,10 +23,10 @@ side_by_side = importlib.util.module_from_spec(spec)
 spec.loader.exec_module(side_by_side)
 
 # Largest difference over the largest value of its kind.
-AGREE_OPENSEES, AGREE_PYNITE = 1e-7, 5e-3
+AGREE_OPENSEES, AGREE_PYNITE = 1e-7, 1e-2
 # Arms in PyNiteFEA, times the stiffest section: soft ones err by bending, stiff short ones by the digits of the matrix, so
-# the best of three counts.
-ARM_TIMES = (1e1, 1e2, 1e3)
+# the best of four counts. Short arms, as those of cleats, agree to a few thousandths only; OpenSeesPy has true links.
+ARM_TIMES = (1e1, 2e1, 1e2, 1e3)
 
 
 def has_arm(member, end):
@@ -237,7 +237,7 @@ def main():
             for file in sorted(pathlib.Path(folder).glob("*.json")):
                 frame = json.loads(file.read_text())
                 if any("axes" in s for s in frame["supports"]):
-                    print(f"{design.name:24} {frame['name'][-14:]:>14}  inclined supports: not compared here")
+                    print(f"{design.name:24} {frame['name'].split(' at ')[-1]:>12}  inclined supports: not compared here")
                     continue
                 cases = [n for n, r in frame["results"].items() if r.get("order", "first") == "first" and not n[:2].isdigit()]
                 cases = [n for n in cases if not any(n.startswith(s) for s in SITUATIONS)]
@@ -250,7 +250,7 @@ def main():
                 ok = a <= AGREE_OPENSEES and b <= AGREE_PYNITE
                 failed |= not ok
                 print(
-                    f"{design.name:24} {frame['name'][-14:]:>14}  {len(cases):3} cases"
+                    f"{design.name:24} {frame['name'].split(' at ')[-1]:>12}  {len(cases):3} cases"
                     f"  OpenSeesPy {a:.1e}  PyNiteFEA {b:.1e}  {'ok' if ok else 'DIFFERS'}"
                 )
     sys.exit(1 if failed else 0)
