@@ -221,8 +221,8 @@ impl Study {
 /// ```
 /// use tiltwright::{quantities::{deg, to_deg}, sun::seasons::plan};
 /// let plan = plan(deg(40.0), 2)?;
-/// let tilts: Vec<f64> = plan.seasons.iter().map(|season| to_deg(season.tilt)).collect();
-/// assert_eq!(tilts, (16.0, 56.0)); // from the end of March, and from mid-September
+/// let tilts: Vec<f64> = plan.seasons.iter().map(|season| to_deg(season.tilt).round()).collect();
+/// assert_eq!(tilts, [16.0, 56.0]); // from the end of March, and from mid-September
 /// assert!((plan.gain_over_fixed - 0.0555).abs() < 0.001);
 /// # Ok::<(), tiltwright::sun::SunFault>(())
 /// ```
