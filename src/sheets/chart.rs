@@ -65,13 +65,18 @@ impl Chart {
     /// The marks of the chart. Names that find no place at their curve stand in a list at the right, joined by a thin line.
     #[must_use]
     pub fn draw(&self, window: Rect) -> Vec<Mark> {
-        let widest =
-            |texts: &mut dyn Iterator<Item = &String>| texts.map(|t| width(t, SIZE, false)).fold(0.0, f64::max);
-        let ticks = widest(&mut self.y.ticks.iter().map(|tick| &tick.1));
-        let names = widest(&mut self.curves.iter().map(|curve| &curve.name));
+        const NO_LIST: f64 = 6.0;
+        let names = self.curves.iter().map(|curve| width(&curve.name, SIZE, false)).fold(0.0, f64::max);
+        let (marks, all_placed) = self.draw_beside(window, NO_LIST);
+        if all_placed { marks } else { self.draw_beside(window, names.min(0.4 * window.width()) + NO_LIST).0 }
+    }
+
+    /// The chart with some room (mm) kept for a list at the right, and whether it needed no list.
+    fn draw_beside(&self, window: Rect, list: f64) -> (Vec<Mark>, bool) {
+        let ticks = self.y.ticks.iter().map(|tick| width(&tick.1, SIZE, false)).fold(0.0, f64::max);
         let plot = Rect {
             left: window.left + SIZE.line_pitch() + 1.0 + ticks + TICK + 1.0,
-            right: window.right - names.min(0.4 * window.width()) - 6.0,
+            right: window.right - list,
             top: window.top + SIZE.above(),
             bottom: window.bottom - 2.0 * SIZE.line_pitch() - TICK - 1.5,
         };
@@ -84,9 +89,11 @@ impl Chart {
             );
         }
         marks.push(curves.into());
-        let names = self.names(plot, window, &marks);
+        let (names, homeless) = self.names(plot, &marks);
         marks.extend(names);
-        marks
+        let all_placed = homeless.is_empty();
+        marks.extend(listed(homeless, plot, window));
+        (marks, all_placed)
     }
 
     /// Where a pair of values lies on the paper.
@@ -127,7 +134,8 @@ impl Chart {
         marks
     }
 
-    fn names(&self, plot: Rect, window: Rect, drawn: &[Mark]) -> Vec<Mark> {
+    /// Names beside their curves, and those that find no place there with the ends of their curves.
+    fn names(&self, plot: Rect, drawn: &[Mark]) -> (Vec<Mark>, Vec<(Point, &str)>) {
         const PLACES: usize = 24;
         let mut labels = Labels::new();
         labels.avoid(drawn);
@@ -164,8 +172,7 @@ impl Chart {
                 None => homeless.push((points.last().copied().unwrap_or_default(), curve.name.as_str())),
             }
         }
-        marks.extend(listed(homeless, plot, window));
-        marks
+        (marks, homeless)
     }
 }
 

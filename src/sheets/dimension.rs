@@ -456,7 +456,7 @@ impl Labels {
     const APART: f64 = 1.2;
 
     /// Labels keep this far from lines where they can, so that none reads as lying on one (mm).
-    const OFF_LINES: f64 = 0.5;
+    const OFF_LINES: f64 = 1.0;
 
     /// Nothing taken yet.
     #[must_use]

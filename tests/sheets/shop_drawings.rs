@@ -292,6 +292,25 @@ fn side_views_dimension_the_farthest_reach_in_front_and_behind() {
     }
 }
 
+/// ISO 129-1: no line runs through the figures of a dimension.
+#[test]
+fn no_dimension_is_crossed_by_a_line_on_a_side_view() {
+    let mut bad = Vec::new();
+    for (name, sheets) in all_sheets() {
+        for sheet in sheets.iter().filter(|sheet| sheet.slug.starts_with("side-view")) {
+            let mut labels = tiltwright::sheets::Labels::new();
+            labels.avoid(&sheet.marks);
+            for text in tiltwright::sheets::texts(&sheet.marks) {
+                let figure = text.content().ends_with(" in") || text.content().ends_with(" mm");
+                if figure && labels.lines_through(text) > 0 {
+                    bad.push(format!("{name} {}: {:?}", sheet.file_name(), text.content()));
+                }
+            }
+        }
+    }
+    assert!(bad.is_empty(), "lines run through {bad:#?}");
+}
+
 #[test]
 fn panels_are_held_by_drawn_clips_or_by_their_own_holes() {
     use tiltwright::design::Seating;

@@ -188,7 +188,7 @@ pub(super) fn mark_ways(outline: &[Point], mark: &str) -> Vec<Vec<Mark>> {
     let mut ways = Vec::new();
     for share in [0.42, 0.58, 0.3, 0.7, 0.2, 0.8, 0.12, 0.88, 0.5] {
         let at = Point::new(from.x + share * (to.x - from.x), from.y + share * (to.y - from.y));
-        for reach in [5.0, 8.0, 12.0] {
+        for reach in [5.0, 8.0, 12.0, 17.0, 23.0] {
             for (x, y) in [(1.0, -1.0), (-1.0, -1.0), (1.0, 1.0), (-1.0, 1.0)] {
                 ways.push(leader(at, at.moved(x * 0.7 * reach, y * reach), mark));
             }

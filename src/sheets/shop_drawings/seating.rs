@@ -167,7 +167,9 @@ impl Drafter<'_> {
         let face = self.frame.face_w_mm;
         let view = View::new(scale, World::new(cut.spot, face), Point::default());
         let highest = self.frame.panels.iter().map(|panel| panel.w_mm[1]).fold(face, f64::max) + 12.0;
-        let low = (face - self.frame.depth_mm - 12.0).max(face - 1.1 * REACH_MM);
+        let whole = face - self.frame.depth_mm - 12.0;
+        // Deep members are broken off, but not above a brace.
+        let low = if self.braces_near(cut).is_empty() { whole.max(face - 1.1 * REACH_MM) } else { whole };
         let shown = Bounds { left: cut.spot - cut.reach, right: cut.spot + cut.reach, low, high: highest };
         let window = view.rect(shown);
         let mut group = Group { clip: Some(window), ..Group::new("seating") };
@@ -288,12 +290,18 @@ impl Drafter<'_> {
     /// Place of the member's face that a clip at a panel's edge is screwed to (mm); the panel lies the way of `inwards`.
     fn member_face(&self, cut: &Cut, edge: f64, inwards: f64) -> Option<f64> {
         const NEAR_MM: f64 = 60.0;
-        let cut_members = self.frame.sticks_of(Body::Frame).filter(|(_, stick)| is_cut(stick, cut));
-        let faces = cut_members.filter_map(|(_, stick)| {
-            let seen = end_view(stick, cut.axis);
+        let cut_members = || self.frame.sticks_of(Body::Frame).filter(|(_, stick)| is_cut(stick, cut));
+        let seen: Vec<Bounds> = cut_members().map(|(_, stick)| end_view(stick, cut.axis)).collect();
+        // A face against the next ply is out of reach.
+        let is_open = |face: f64| {
+            let before = face + inwards * 1.0;
+            !seen.iter().any(|other| other.left < before && before < other.right)
+        };
+        let faces = seen.iter().filter_map(|seen| {
             let (face, back) = if inwards > 0.0 { (seen.right, seen.left) } else { (seen.left, seen.right) };
-            // The member stands outside the panel's edge or under it.
-            ((face - edge).abs() < NEAR_MM && inwards * (back - edge) < 0.0).then_some(face)
+            // The member stands outside the panel's edge or under it, or it is the inner ply of one that does.
+            let is_near = (face - edge).abs() < NEAR_MM && inwards * (back - edge) < NEAR_MM;
+            (is_near && is_open(face)).then_some(face)
         });
         faces.min_by(|a, b| (a - edge).abs().total_cmp(&(b - edge).abs()))
     }
@@ -325,9 +333,9 @@ impl Drafter<'_> {
     fn clip_words(&self, cut: &Cut, clip: Option<&Clip>, view: &View, window: Rect, drawn: &[Mark]) -> Vec<Mark> {
         let mut named: Vec<(World, &str)> = Vec::new();
         if let Some(clip) = clip {
-            named.push((clip.at(0.8 * CLIP_LEG_MM, -0.5 * CLIP_THICK_MM), "angle clip"));
-            named.push((clip.at(HOLE_FROM_FACE_MM, -10.0), "bolt, maker's hole"));
-            named.push((clip.at(CLIP_THICK_MM + SCREW_HEAD_MM, -SCREW_UNDER_MM), "screw into the member"));
+            named.push((clip.at(HOLE_FROM_FACE_MM, -12.0), "bolt, maker's hole"));
+            named.push((clip.at(CLIP_THICK_MM, -0.9 * CLIP_LEG_MM), "angle clip"));
+            named.push((clip.at(CLIP_THICK_MM - 0.6 * SCREW_MM, -SCREW_UNDER_MM), "screw into the member"));
         }
         if let Some(brace) = self.braces_near(cut).first() {
             let seen = end_view(brace, cut.axis);

@@ -292,7 +292,9 @@ impl Pose<'_> {
             stack.add(view.at(under(point)), view.at(point), &words);
         };
         height(&mut left, lowest);
-        height(&mut right, World::default());
+        // The hinge stands near the low edge: on a slope its height is shown on that side, or its foot line would run under all the rest.
+        let sloping = self.drafter.frame.surface().1.abs() > 1e-6;
+        height(if sloping { &mut left } else { &mut right }, World::default());
         height(&mut right, highest);
         let room = if matches!(self.drafter.frame.linkage, Linkage::InRunner { .. }) { UNDER_GROUND } else { 2.0 };
         let mut below = Stack::new(Side::Below, paper.bottom + room);
@@ -340,7 +342,9 @@ impl Pose<'_> {
         let axle = view.at(World::default());
         let away = (fixed.x - pin.x) * (axle.y - pin.y) - (fixed.y - pin.y) * (axle.x - pin.x);
         let sign = if away > 0.0 { 1.0 } else { -1.0 };
-        let offsets = [9.0, 13.0, 17.0, 22.0, 28.0, 36.0].iter().flat_map(|offset| [sign * offset, -sign * offset]);
+        let offsets = [9.0, 13.0, 17.0, 22.0, 28.0, 36.0, 44.0, 52.0, 60.0]
+            .iter()
+            .flat_map(|offset| [sign * offset, -sign * offset]);
         let ways =
             offsets.flat_map(|offset| [true, false].map(|second| aligned_beyond(pin, fixed, offset, &words, second)));
         labels.place(EVERYWHERE, ways).unwrap_or_default()
@@ -358,7 +362,7 @@ impl Pose<'_> {
         };
         // Under the ground line, where nothing else is drawn.
         let under = view.length(hinge_above_surface_mm - hinge_above_mm) + UNDER_GROUND;
-        let offsets = [0.0, 2.0, 4.0, 6.0].into_iter().map(|more| -under - more);
+        let offsets = [0.0, 2.0, 4.0, 6.0, 8.0, 10.0, 13.0, 16.0, 20.0].into_iter().map(|more| -under - more);
         let ways =
             offsets.flat_map(|offset| [true, false].map(|second| aligned_beyond(foot, hole, offset, &words, second)));
         labels.place(EVERYWHERE, ways).unwrap_or_default()

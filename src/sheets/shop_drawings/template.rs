@@ -20,7 +20,9 @@ use crate::{
 /// Length shown past the last hole of a part that runs on (mm).
 const PAST_LAST_HOLE_MM: f64 = 60.0;
 /// From the edge of the strip to the words below it, clear of the words at the holes (mm).
-const WORDS_BELOW_MM: f64 = 46.0;
+const WORDS_BELOW_MM: f64 = 48.0;
+/// From the edge of the strip to the words at a hole, clear of the teeth of a break line (mm).
+const CLEAR_OF_BREAK_MM: f64 = 4.0;
 const SIZE: TextSize = TextSize::Small;
 
 impl Drafter<'_> {
@@ -125,7 +127,7 @@ impl Drafter<'_> {
         } else if hole.gauge_mm + clear + needed + 1.0 <= shown_depth(piece) {
             hole.gauge_mm + clear + needed
         } else {
-            shown_depth(piece) + 2.0 + needed
+            shown_depth(piece) + CLEAR_OF_BREAK_MM + needed
         };
         let [first, second] = lines;
         // Either line stands clear of the upright through the centre.
