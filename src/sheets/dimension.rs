@@ -530,7 +530,9 @@ impl Labels {
             if texts.iter().any(|text| self.covers_text(text) || !window.holds(text.bounds())) {
                 continue;
             }
-            let through = texts.iter().map(|text| self.lines_near(text, Self::OFF_LINES)).sum::<usize>();
+            // A line through a text counts twice: it runs near it as well.
+            let near = |text: &&Text| self.lines_through(text) + self.lines_near(text, Self::OFF_LINES);
+            let through = texts.iter().map(near).sum::<usize>();
             let crossed = through + CUT * self.texts_cut(&way);
             if best.as_ref().is_none_or(|(least, _)| crossed < *least) {
                 best = Some((crossed, way));

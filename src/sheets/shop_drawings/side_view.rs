@@ -378,7 +378,9 @@ impl Pose<'_> {
         for (places, words) in self.names(view) {
             let mut ways: Vec<_> = places.iter().flat_map(|place| leader_ways(*place, &words)).collect();
             // Words stand in the open rather than on another part.
-            ways.sort_by_key(|way| texts(way).iter().any(|text| outlines.iter().any(|part| lies_on(text, part))));
+            ways.sort_by_cached_key(|way| {
+                texts(way).iter().any(|text| outlines.iter().any(|part| lies_on(text, part)))
+            });
             marks.extend(labels.place(room.inset(-30.0), ways).unwrap_or_default());
         }
         marks
