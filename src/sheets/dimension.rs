@@ -286,12 +286,13 @@ pub fn readable_deg(direction_deg: f64) -> f64 {
 /// (to the right when negative). A text longer than its span stands beyond the end, over the line run on.
 #[must_use]
 pub fn aligned(from: Point, to: Point, offset: f64, text: &str) -> Vec<Mark> {
-    aligned_beyond(from, to, offset, text, true)
+    aligned_beyond(from, to, offset, text, 0.0)
 }
 
-/// As [`aligned`]; a text longer than its span stands beyond the second point, or beyond the first.
+/// As [`aligned`], its text shifted towards the second point (`shift` up to 1) or the first (down to -1); one longer than its span stands
+/// beyond the second point, or beyond the first when `shift` is negative.
 #[must_use]
-pub fn aligned_beyond(from: Point, to: Point, offset: f64, text: &str, second: bool) -> Vec<Mark> {
+pub fn aligned_beyond(from: Point, to: Point, offset: f64, text: &str, shift: f64) -> Vec<Mark> {
     let direction = from.angle_to_deg(to);
     let square = direction + 90.0;
     let (a, b) = (from.towards(square, offset), to.towards(square, offset));
@@ -307,11 +308,12 @@ pub fn aligned_beyond(from: Point, to: Point, offset: f64, text: &str, second: b
     let width = super::text::width(text, SIZE, false);
     let middle = if width + 2.0 * CLEAR_OF_LINE <= a.distance(b) {
         marks.push(Mark::line(before, after, Pen::Dimension));
-        a.middle(b)
+        let slack = 0.5 * (a.distance(b) - width) - CLEAR_OF_LINE;
+        a.middle(b).towards(direction, shift * slack)
     } else {
         let run_on = heads.max(ARROW) + 2.0 * CLEAR_OF_LINE + width;
         let out = heads.max(ARROW) + CLEAR_OF_LINE + 0.5 * width;
-        if second {
+        if shift >= 0.0 {
             marks.push(Mark::line(before, b.towards(direction, run_on), Pen::Dimension));
             b.towards(direction, out)
         } else {
@@ -607,13 +609,13 @@ mod tests {
     #[test]
     fn a_text_longer_than_its_span_stands_clear_of_the_extension_lines() {
         for direction in [0.0, 37.0, 90.0, -15.0, 180.0] {
-            for (length, second) in [(13.0, true), (13.0, false), (2.0, true), (60.0, false)] {
+            for (length, shift) in [(13.0, 0.0), (13.0, -1.0), (2.0, 1.0), (60.0, -1.0)] {
                 let from = Point::new(50.0, 50.0);
-                let marks = aligned_beyond(from, from.towards(direction, length), 9.0, "10-13/16 in", second);
+                let marks = aligned_beyond(from, from.towards(direction, length), 9.0, "10-13/16 in", shift);
                 let mut labels = Labels::new();
                 labels.avoid(&marks);
                 for text in crate::sheets::texts(&marks) {
-                    assert_eq!(labels.lines_through(text), 0, "{direction} {length} {second}");
+                    assert_eq!(labels.lines_through(text), 0, "{direction} {length} {shift}");
                 }
             }
         }

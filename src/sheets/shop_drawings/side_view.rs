@@ -346,7 +346,7 @@ impl Pose<'_> {
             .iter()
             .flat_map(|offset| [sign * offset, -sign * offset]);
         let ways =
-            offsets.flat_map(|offset| [true, false].map(|second| aligned_beyond(pin, fixed, offset, &words, second)));
+            offsets.flat_map(|offset| [0.0, 1.0, -1.0].map(|shift| aligned_beyond(pin, fixed, offset, &words, shift)));
         labels.place(EVERYWHERE, ways).unwrap_or_default()
     }
 
@@ -364,7 +364,7 @@ impl Pose<'_> {
         let under = view.length(hinge_above_surface_mm - hinge_above_mm) + UNDER_GROUND;
         let offsets = [0.0, 2.0, 4.0, 6.0, 8.0, 10.0, 13.0, 16.0, 20.0].into_iter().map(|more| -under - more);
         let ways =
-            offsets.flat_map(|offset| [true, false].map(|second| aligned_beyond(foot, hole, offset, &words, second)));
+            offsets.flat_map(|offset| [0.0, 1.0, -1.0].map(|shift| aligned_beyond(foot, hole, offset, &words, shift)));
         labels.place(EVERYWHERE, ways).unwrap_or_default()
     }
 
