@@ -73,7 +73,7 @@ pub(super) fn run(args: &PlanArgs, common: &Common) -> Result<Outcome, Failure> 
     sheets.push(siting_sheet(&bench.design.name, page, bench.units));
     number_sheets(&mut sheets);
     // Templates are at full size and must fit the paper at hand, so they come on the other paper too.
-    let on_other: Vec<Sheet> = drawings(&bench, other).into_iter().filter(|s| s.slug.contains("template")).collect();
+    let on_other = drafter(&bench, other).templates();
     let packet = Packet {
         design: &bench.design,
         frame: &bench.frame,
@@ -120,8 +120,11 @@ fn papers(choice: Option<PaperChoice>, units: crate::quantities::Units) -> (Pape
     if letter { (Paper::Letter, Paper::A4) } else { (Paper::A4, Paper::Letter) }
 }
 
+fn drafter(bench: &Bench, paper: Paper) -> Drafter<'_> {
+    Drafter { design: &bench.design, frame: &bench.frame, paper, units: bench.units }
+}
+
 fn drawings(bench: &Bench, paper: Paper) -> Vec<Sheet> {
-    let drafter = Drafter { design: &bench.design, frame: &bench.frame, paper, units: bench.units };
     let noon = noon_altitudes(bench.design.site.latitude).ok();
     let rays = |_tilt: f64| {
         let Some(noon) = noon else { return vec![] };
@@ -131,7 +134,7 @@ fn drawings(bench: &Bench, paper: Paper) -> Vec<Sheet> {
             .filter(|ray| ray.altitude_deg > 0.0)
             .collect()
     };
-    drafter.shop_drawings(&rays)
+    drafter(bench, paper).shop_drawings(&rays)
 }
 
 /// The sun over the site, and when to change between the tilts that are drilled.

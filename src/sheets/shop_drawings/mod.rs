@@ -37,4 +37,13 @@ impl Drafter<'_> {
         number_sheets(&mut sheets);
         sheets
     }
+
+    /// The full-size templates alone, numbered from 1: for paper of another size.
+    #[must_use]
+    pub fn templates(&self) -> Vec<Sheet> {
+        let mut sheets = self.row_template();
+        sheets.extend(self.brace_template());
+        number_sheets(&mut sheets);
+        sheets
+    }
 }
