@@ -2,3 +2,4 @@
 mod designs;
 mod readme;
 mod rooms;
+mod sample;
