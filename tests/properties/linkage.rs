@@ -89,18 +89,16 @@ fn check_turning_holes(frame: &Frame) {
 
 /// Every stick has its mirror image: the same piece, with x turned over.
 fn check_mirror(frame: &Frame) {
-    let corner_set = |stick: &Stick, sign: f64| {
-        let mut corners: Vec<[i64; 3]> =
-            stick.corners().iter().map(|c| [sign * c[0], c[1], c[2]].map(|v| (v * 1e4).round() as i64)).collect();
-        corners.sort_unstable();
-        corners
+    let corners = |stick: &Stick, sign: f64| stick.corners().map(|c| [sign * c[0], c[1], c[2]]);
+    // Corner by corner, whatever their order: sorting would turn on the last digit of equal coordinates.
+    const MIRROR_MM: f64 = 2e-4;
+    let near = |a: &[[f64; 3]; 8], b: &[[f64; 3]; 8]| {
+        a.iter().all(|p| b.iter().any(|q| (0..3).all(|i| (p[i] - q[i]).abs() <= MIRROR_MM)))
     };
-    let near =
-        |a: &[[i64; 3]], b: &[[i64; 3]]| a.iter().flatten().zip(b.iter().flatten()).all(|(a, b)| (a - b).abs() <= 2);
     for (index, stick) in frame.sticks.iter().enumerate() {
-        let wanted = corner_set(stick, -1.0);
+        let wanted = corners(stick, -1.0);
         let mirrored = frame.sticks.iter().enumerate().any(|(other, s)| {
-            frame.piece_of[other] == frame.piece_of[index] && s.body == stick.body && near(&corner_set(s, 1.0), &wanted)
+            frame.piece_of[other] == frame.piece_of[index] && s.body == stick.body && near(&corners(s, 1.0), &wanted)
         });
         assert!(mirrored, "the {} {} has no mirror image", stick.role.word(), stick.side);
     }
