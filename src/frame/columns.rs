@@ -113,7 +113,7 @@ impl Wanted {
             let lap_at = |after: usize, lap: f64| if is_shared(after) { inner_lap } else { lap };
             match self.edge {
                 Edge::Inset(clear) => {
-                    let opening = mark_at_least(tape, self.panel_mm + 2.0 * clear) + room_mm;
+                    let opening = tape.at_least_mm(self.panel_mm + 2.0 * clear) + room_mm;
                     let side = (opening - self.panel_mm) / 2.0;
                     laid.panels.push([at + side, at + side + self.panel_mm]);
                     laid.bays.push([at, at + opening]);
@@ -142,7 +142,7 @@ impl Wanted {
             }
         }
         if self.edge == Edge::Over {
-            at = mark_at_least(tape, at);
+            at = tape.at_least_mm(at);
         }
         if self.slots_after.contains(&self.panels) {
             laid.slot(&mut at, self, false);
@@ -200,11 +200,6 @@ impl Laid {
             }
         }
     }
-}
-
-/// The first mark of the tape that is no less.
-fn mark_at_least(tape: Tape, value_mm: f64) -> f64 {
-    (value_mm / tape.mark_mm() - 1e-9).ceil() * tape.mark_mm()
 }
 
 #[cfg(test)]

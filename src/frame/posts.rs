@@ -18,7 +18,7 @@ use super::{
     refusal::Refusal,
     search::{self, Candidate},
     stack::{Laid, Stack, washer_mm},
-    turning::{self, Placed, Tail, check_edges, fits_middle, given_or, hole, mark_at_least, search_step_mm},
+    turning::{self, Placed, Tail, check_edges, fits_middle, given_or, hole, search_step_mm},
 };
 use crate::{
     catalogue::{Bolt, Section},
@@ -111,7 +111,7 @@ impl Job<'_> {
         let stay = &self.design.support.stay;
         let on_cleat = || {
             const AIR_MM: f64 = 6.0;
-            mark_at_least(self.tape, self.carrier().depth_mm + pin.hole_mm / 2.0 + AIR_MM - self.axle_gauge())
+            self.tape.at_least_mm(self.carrier().depth_mm + pin.hole_mm / 2.0 + AIR_MM - self.axle_gauge())
         };
         given_or(stay.pin_behind, if stay.cleat.is_some() { on_cleat() } else { 0.0 })
     }
@@ -125,7 +125,7 @@ impl Job<'_> {
     }
 
     fn stay_end_mm(&self, pin: &Bolt) -> f64 {
-        mark_at_least(self.tape, distance::end_mm(self.design.support.stay.section, pin))
+        self.tape.at_least_mm(distance::end_mm(self.design.support.stay.section, pin))
     }
 
     fn row(&self, choice: &Choice) -> Result<Vec<RowHole>, Vec<Refusal>> {
@@ -177,7 +177,7 @@ impl Job<'_> {
         let height = to_mm(self.posts.axle_height);
         let mut choices = Vec::new();
         for &pin in pins {
-            let reach = axle - mark_at_least(self.tape, distance::end_mm(self.carrier(), pin));
+            let reach = axle - self.tape.at_least_mm(distance::end_mm(self.carrier(), pin));
             let alongs = search::grid(stay.pin_along.map(to_mm), 0.3 * axle, reach, step);
             let belows = search::grid(self.posts.pin_below_axle.map(to_mm), 200.0, height - PIN_ABOVE_GRADE_MM, step);
             let behind_mm = self.behind_mm(pin);
@@ -194,7 +194,7 @@ impl Job<'_> {
     fn stay_length_mm(&self, pin: &Bolt, row: &[RowHole]) -> f64 {
         let longest = row.iter().map(|h| h.offset_mm).fold(0.0, f64::max);
         let end = self.stay_end_mm(pin);
-        mark_at_least(self.tape, 2.0 * end + longest)
+        self.tape.at_least_mm(2.0 * end + longest)
     }
 
     fn build(&self, mut rectangle: Rectangle, choice: &Choice) -> Result<Frame, Vec<Refusal>> {
@@ -303,7 +303,7 @@ impl Job<'_> {
     }
 
     fn above_axle_mm(&self, bolt: &Bolt) -> f64 {
-        mark_at_least(self.tape, distance::end_mm(self.posts.section, bolt))
+        self.tape.at_least_mm(distance::end_mm(self.posts.section, bolt))
     }
 
     fn post_gauge(&self) -> f64 {
@@ -447,7 +447,7 @@ impl Job<'_> {
     ) -> Stick {
         let tape = self.tape;
         let cut_s = side.outer.first().map_or(0.0, |i| rectangle.sticks[*i].start[1]);
-        let back = mark_at_least(tape, distance::reversing_edge_mm(section, pin));
+        let back = tape.at_least_mm(distance::reversing_edge_mm(section, pin));
         let gauge = tape.nearest_mm(section.depth_mm) - back;
         check_edges(refusals, "support.stay.cleat", "cleat", section, gauge, pin);
         let length = tape.nearest_mm(CLEAT_MM);
@@ -465,7 +465,7 @@ impl Job<'_> {
                 needed_mm,
             });
         }
-        let near = mark_at_least(tape, distance::reversing_edge_mm(section, pin));
+        let near = tape.at_least_mm(distance::reversing_edge_mm(section, pin));
         Stick {
             role: Role::Cleat,
             section,

@@ -18,7 +18,7 @@ use super::{
     refusal::Refusal,
     search::{self, Candidate},
     stack::{Laid, Stack, washer_mm},
-    turning::{self, Placed, Tail, check_edges, fits_middle, given_or, hole, mark_at_least, search_step_mm},
+    turning::{self, Placed, Tail, check_edges, fits_middle, given_or, hole, search_step_mm},
 };
 use crate::{
     catalogue::{Bolt, Section},
@@ -201,7 +201,7 @@ impl Job<'_> {
     /// The hole line stands as high in the runner as the pin's edge distance allows: the stay's tail needs the room
     /// below it.
     fn hole_line_gauge(&self, pin: &Bolt) -> f64 {
-        let least = mark_at_least(self.tape, distance::reversing_edge_mm(self.runner(), pin));
+        let least = self.tape.at_least_mm(distance::reversing_edge_mm(self.runner(), pin));
         least.min(self.tape.nearest_mm(self.runner().depth_mm / 2.0))
     }
 
@@ -239,11 +239,11 @@ impl Job<'_> {
     /// Runner before the foot of the hinge: half a cheek and its bolts' distance to the end.
     fn front_mm(&self, choice: &Choice) -> f64 {
         let ahead = distance::end_mm(self.runner(), choice.pin);
-        mark_at_least(self.tape, ahead.max(self.cheek().depth_mm / 2.0 + distance::side_edge_mm(choice.pin)))
+        self.tape.at_least_mm(ahead.max(self.cheek().depth_mm / 2.0 + distance::side_edge_mm(choice.pin)))
     }
 
     fn stay_end_mm(&self, pin: &Bolt) -> f64 {
-        mark_at_least(self.tape, distance::end_mm(self.design.support.stay.section, pin))
+        self.tape.at_least_mm(distance::end_mm(self.design.support.stay.section, pin))
     }
 
     fn low_edge_mm(&self) -> f64 {
@@ -272,7 +272,7 @@ impl Job<'_> {
         let stay = &self.design.support.stay;
         let end = distance::end_mm(self.stile(), bolt);
         let from_low_edge_mm =
-            given_or(self.runners.hinge_from_low_edge, mark_at_least(self.tape, end.max(LEAST_FROM_LOW_EDGE_MM)));
+            given_or(self.runners.hinge_from_low_edge, self.tape.at_least_mm(end.max(LEAST_FROM_LOW_EDGE_MM)));
         let behind_mm = given_or(stay.pin_behind, 0.0);
         let span = rectangle.length_mm - from_low_edge_mm;
         let coarse = 2.0 * step;
@@ -311,14 +311,14 @@ impl Job<'_> {
         // The cheek must at least rise above the runner by the hinge bolt's edge distance.
         let usual = least.max(self.hole_line_gauge(pin) + distance::reversing_edge_mm(self.cheek(), bolt));
         let step = 3.0 * search_step_mm(self.tape);
-        (0..4).map(|i| mark_at_least(self.tape, usual) + f64::from(i) * step).collect()
+        (0..4).map(|i| self.tape.at_least_mm(usual) + f64::from(i) * step).collect()
     }
 
     /// The row, refused as well where a hole leaves the runner or comes under the cheek.
     fn sound_row(&self, choice: &Choice) -> Result<Vec<RowHole>, Vec<Refusal>> {
         let row = self.row(choice)?;
         let mut refusals = Vec::new();
-        let room_mm = mark_at_least(self.tape, distance::end_mm(self.runner(), choice.pin));
+        let room_mm = self.tape.at_least_mm(distance::end_mm(self.runner(), choice.pin));
         let needed_mm = self.cheek().depth_mm / 2.0 + distance::reversing_edge_mm(self.runner(), choice.pin);
         for hole in &row {
             let tilt_deg = hole.tilts_deg[0];
@@ -347,7 +347,7 @@ impl Job<'_> {
     fn runner_length_mm(&self, choice: &Choice, row: &[RowHole]) -> f64 {
         let farthest = row.iter().map(|h| h.offset_mm).fold(0.0, f64::max);
         let end = distance::end_mm(self.runner(), choice.pin);
-        given_or(self.runners.length, mark_at_least(self.tape, self.front_mm(choice) + farthest + end))
+        given_or(self.runners.length, self.tape.at_least_mm(self.front_mm(choice) + farthest + end))
     }
 
     fn build(&self, mut rectangle: Rectangle, choice: &Choice) -> Result<Frame, Vec<Refusal>> {
@@ -539,7 +539,7 @@ impl Job<'_> {
         Stick {
             role: Role::Cheek,
             section,
-            length_mm: mark_at_least(self.tape, hinge_end + distance::end_mm(section, choice.bolt)),
+            length_mm: self.tape.at_least_mm(hinge_end + distance::end_mm(section, choice.bolt)),
             ends_deg: [0.0; 2],
             holes,
             body: Body::Ground,

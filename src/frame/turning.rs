@@ -53,11 +53,6 @@ pub(super) fn thin_pin_cost_mm(pins: &[&'static Bolt], pin: &Bolt) -> f64 {
     pins.iter().position(|p| p.name == pin.name).unwrap_or(0) as f64 * PER_SIZE_MM
 }
 
-/// The first mark of the tape that is no less (mm).
-pub(super) fn mark_at_least(tape: Tape, value_mm: f64) -> f64 {
-    (value_mm / tape.mark_mm() - 1e-9).ceil() * tape.mark_mm()
-}
-
 /// Step of the layout search: quarter inches would be finer than anyone cares (mm).
 pub(super) fn search_step_mm(tape: Tape) -> f64 {
     (25.0 / tape.mark_mm()).round() * tape.mark_mm()

@@ -39,6 +39,14 @@ impl Tape {
         (exact_mm / self.mark_mm()).round() * self.mark_mm()
     }
 
+    /// The first mark that is no less than an exact position (mm).
+    #[must_use]
+    pub fn at_least_mm(self, exact_mm: f64) -> f64 {
+        // A position that stands on a mark but for rounding must not move to the next one.
+        const ROUNDING: f64 = 1e-9;
+        (exact_mm / self.mark_mm() - ROUNDING).ceil() * self.mark_mm()
+    }
+
     /// The mark nearest to a length.
     #[must_use]
     pub fn nearest(self, exact: Length) -> Length {

@@ -88,9 +88,9 @@ pub fn make(design: &Design, frame: &Frame, units: Units) -> Result<CutList, Cut
     let job = Job {
         unit,
         // A blade takes at least its kerf: rounded up, a plan never runs short.
-        kerf: (to_mm(design.shop.kerf) / tape.mark_mm() - 1e-9).ceil() as i64,
+        kerf: marks(tape.at_least_mm(to_mm(design.shop.kerf))),
         kerf_rule: KerfRule::Between,
-        end_trim: (to_mm(design.shop.end_trim) / tape.mark_mm() - 1e-9).ceil() as i64,
+        end_trim: marks(tape.at_least_mm(to_mm(design.shop.end_trim))),
         stock,
         parts: lines
             .iter()
