@@ -11,6 +11,8 @@ pub const CREEP: Source = Source::new("NDS-2018", "§3.5.2", Certainty::Read);
 pub const LIMITS: Source = Source::new("IBC 2018", "Table 1604.3", Certainty::Transcribed);
 /// Limits for open frames, which the code does not give.
 pub const OPEN_FRAMES: Source = Source::new("judgement", "loosest rows of IBC Table 1604.3", Certainty::Judgement);
+/// A limit that the design writes: the owner's, for an engineer to accept.
+pub const AS_WRITTEN: Source = Source::new("design file", "serviceability", Certainty::Read);
 /// Stiffness of a critical member.
 pub const FIFTH_PERCENTILE: Source = Source::new("NDS-2018", "App. F", Certainty::Memory);
 /// Gust factor of rigid structures.
@@ -25,12 +27,47 @@ pub enum DeflectionCase {
     Total,
 }
 
-/// Divisor n of the limit L/n for open frames that carry panels: 180 under snow or wind, 120 in total.
-#[must_use]
-pub fn open_frame_divisor(case: DeflectionCase) -> f64 {
-    match case {
-        DeflectionCase::SnowOrWind => 180.0,
-        DeflectionCase::Total => 120.0,
+/// A limit L/n, and whose number n is.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Divisor {
+    /// The number under the length.
+    pub n: f64,
+    /// Where it comes from.
+    pub source: Source,
+}
+
+impl Divisor {
+    /// The number that the design writes, or else `otherwise` by judgement.
+    #[must_use]
+    pub fn of(written: Option<f64>, otherwise: f64) -> Self {
+        match written {
+            Some(n) => Self { n, source: AS_WRITTEN },
+            None => Self { n: otherwise, source: OPEN_FRAMES },
+        }
+    }
+
+    /// Deflection of members for open frames that carry panels: 180 under snow or wind, 120 in total.
+    #[must_use]
+    pub fn deflection(written: Option<f64>, case: DeflectionCase) -> Self {
+        Self::of(
+            written,
+            match case {
+                DeflectionCase::SnowOrWind => 180.0,
+                DeflectionCase::Total => 120.0,
+            },
+        )
+    }
+
+    /// Twist across a panel: shorter side over 120.
+    #[must_use]
+    pub fn twist(written: Option<f64>) -> Self {
+        Self::of(written, 120.0)
+    }
+
+    /// Sway at the axle: height over 60, which is the cantilever of twice its length over 120.
+    #[must_use]
+    pub fn sway(written: Option<f64>) -> Self {
+        Self::of(written, 60.0)
     }
 }
 
@@ -62,12 +99,12 @@ pub fn deflection_utilisation<T: Trace>(
     deflection_in: f64,
     span_in: f64,
     cantilever: bool,
-    case: DeflectionCase,
+    limit: Divisor,
 ) -> Result<f64, Refusal> {
     let span = within("span (in)", span_in, [1e-6, 1e9], LIMITS)?;
-    let (d, l, n) = (deflection_in.abs(), if cantilever { 2.0 * span } else { span }, open_frame_divisor(case));
+    let (d, l, n) = (deflection_in.abs(), if cantilever { 2.0 * span } else { span }, limit.n);
     let u = d / (l / n);
-    step!(trace, "deflection over its limit", u [""] = "d/(l/n)", { d ["in"], l ["in"], n [""] }, OPEN_FRAMES);
+    step!(trace, "deflection over its limit", u [""] = "d/(l/n)", { d ["in"], l ["in"], n [""] }, limit.source);
     Ok(u)
 }
 
@@ -82,29 +119,34 @@ pub fn low_modulus<T: Trace>(trace: &mut T, e_psi: f64) -> f64 {
 /// Twist across a panel (in): how far one corner leaves the plane of the other three, over its limit.
 ///
 /// ```text
-/// twist = (w1 + w3 − w2 − w4), corners in turn      utilisation = |twist|/limit
+/// twist = (w1 + w3 − w2 − w4), corners in turn      utilisation = |twist|/(shorter side/n)
 /// ```
 ///
 /// # Errors
-/// [`Refusal::OutsideRange`] when the limit is not above zero.
-pub fn panel_twist<T: Trace>(trace: &mut T, corners_in: [f64; 4], limit_in: f64) -> Result<f64, Refusal> {
-    let limit = within("limit of the twist (in)", limit_in, [1e-9, 1e9], OPEN_FRAMES)?;
-    let [w1, w2, w3, w4] = corners_in;
-    let u = (w1 + w3 - w2 - w4).abs() / limit;
-    step!(trace, "twist across a panel over its limit", u [""] = "abs(w1 + w3 - w2 - w4)/limit",
-        { w1 ["in"], w3 ["in"], w2 ["in"], w4 ["in"], limit ["in"] }, OPEN_FRAMES);
+/// [`Refusal::OutsideRange`] when the side is not above zero.
+pub fn panel_twist<T: Trace>(
+    trace: &mut T,
+    corners_in: [f64; 4],
+    side_in: f64,
+    limit: Divisor,
+) -> Result<f64, Refusal> {
+    let l = within("shorter side of the panel (in)", side_in, [1e-6, 1e9], OPEN_FRAMES)?;
+    let ([w1, w2, w3, w4], n) = (corners_in, limit.n);
+    let u = (w1 + w3 - w2 - w4).abs() / (l / n);
+    step!(trace, "twist across a panel over its limit", u [""] = "abs(w1 + w3 - w2 - w4)/(l/n)",
+        { w1 ["in"], w3 ["in"], w2 ["in"], w4 ["in"], l ["in"], n [""] }, limit.source);
     Ok(u)
 }
 
-/// Sway at the top of a frame over its limit of height/n, with n = 60 for open frames by judgement.
+/// Sway at the axle of a frame over its limit of height/n.
 ///
 /// # Errors
 /// [`Refusal::OutsideRange`] when the height is not above zero.
-pub fn sway_utilisation<T: Trace>(trace: &mut T, sway_in: f64, height_in: f64) -> Result<f64, Refusal> {
+pub fn sway_utilisation<T: Trace>(trace: &mut T, sway_in: f64, height_in: f64, limit: Divisor) -> Result<f64, Refusal> {
     let h = within("height (in)", height_in, [1e-6, 1e9], OPEN_FRAMES)?;
-    let (d, n) = (sway_in.abs(), 60.0);
+    let (d, n) = (sway_in.abs(), limit.n);
     let u = d / (h / n);
-    step!(trace, "sway over its limit", u [""] = "d/(h/n)", { d ["in"], h ["in"], n [""] }, OPEN_FRAMES);
+    step!(trace, "sway over its limit", u [""] = "d/(h/n)", { d ["in"], h ["in"], n [""] }, limit.source);
     Ok(u)
 }
 
@@ -130,9 +172,12 @@ mod tests {
 
     #[test]
     fn a_plane_corner_set_has_no_twist() {
-        assert!(panel_twist(&mut Silent, [0.0, 0.1, 0.3, 0.2], 0.1).expect("in range") < 1e-12);
-        assert!((panel_twist(&mut Silent, [0.1, 0.0, 0.0, 0.0], 0.2).expect("in range") - 0.5).abs() < 1e-12);
-        let u = deflection_utilisation(&mut Silent, 0.5, 60.0, true, DeflectionCase::SnowOrWind).expect("in range");
+        let (loosest, own) = (Divisor::twist(None), Divisor::twist(Some(60.0)));
+        assert!(panel_twist(&mut Silent, [0.0, 0.1, 0.3, 0.2], 12.0, loosest).expect("in range") < 1e-12);
+        assert!((panel_twist(&mut Silent, [0.1, 0.0, 0.0, 0.0], 24.0, loosest).expect("in range") - 0.5).abs() < 1e-12);
+        assert!((panel_twist(&mut Silent, [0.1, 0.0, 0.0, 0.0], 24.0, own).expect("in range") - 0.25).abs() < 1e-12);
+        let limit = Divisor::deflection(None, DeflectionCase::SnowOrWind);
+        let u = deflection_utilisation(&mut Silent, 0.5, 60.0, true, limit).expect("in range");
         assert!((u - 0.75).abs() < 1e-12);
         assert!(rigid_enough(0.9).is_err() && rigid_enough(2.0).is_ok());
     }

@@ -18,7 +18,7 @@ pub use basis::{
     SnowSite, StrengthSnow, Terrain, WindBasis,
 };
 pub use builtin::{BUILTIN_NAME, BUILTIN_TEXT, READY};
-pub use conditions::{BallastSpec, Joints, Screws, SoilSpec, StrengthBasis, Wood};
+pub use conditions::{BallastSpec, Joints, Screws, Serviceability, SoilSpec, StrengthBasis, Wood};
 pub use fault::{Fault, Place};
 pub use model::{
     Array, Base, Brace, CableBox, Design, FrameSpec, MountingHoles, Panel, Posts, Runners, Seating, Shop, Site,

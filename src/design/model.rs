@@ -1,6 +1,6 @@
 //! A validated design: what the later rooms read.
 
-use super::{BallastSpec, Ground, Joints, Orientation, Placement, SoilSpec, WrittenBasis};
+use super::{BallastSpec, Ground, Joints, Orientation, Placement, Serviceability, SoilSpec, WrittenBasis};
 use crate::{
     catalogue::{Bolt, Grade, Section, Species},
     quantities::{Angle, Length, Mass, Units},
@@ -35,6 +35,8 @@ pub struct Design {
     pub ballast: Option<BallastSpec>,
     /// Screwed joints.
     pub joints: Joints,
+    /// Limits of movement.
+    pub serviceability: Serviceability,
 }
 
 /// Where the frame stands.

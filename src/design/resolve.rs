@@ -163,6 +163,7 @@ impl Judge {
             soil: self.soil(file.soil.as_ref()),
             ballast: self.ballast(file.ballast.as_ref()),
             joints: self.joints(&file.joints.unwrap_or_default()),
+            serviceability: self.serviceability(&file.serviceability.unwrap_or_default()),
         })
     }
 

@@ -1,10 +1,17 @@
 //! Names and ranges of what strength needs: wood, soil, ballast, screws.
 
-use super::{BallastSpec, Joints, Screws, SoilSpec, conditions, fault::Fault, read::nearest, resolve::Judge};
+use super::{
+    BallastSpec, Joints, Screws, Serviceability, SoilSpec, conditions, fault::Fault, read::nearest, resolve::Judge,
+};
 use crate::{
     catalogue::{self, Grade, Species, soils},
-    quantities::{kg, mm, to_kg},
+    quantities::{kg, mm, number, to_kg, to_kn_per_m3},
 };
+
+/// Range of n_h accepted (kN/m³): very soft to very dense soil.
+const SUBGRADE_KN_PER_M3: [f64; 2] = [100.0, 60_000.0];
+/// Range of divisors accepted: from a movement that anybody sees to one that nobody can measure.
+const DIVISORS: [f64; 2] = [20.0, 1000.0];
 
 impl Judge {
     pub(super) fn species(&mut self, name: Option<&str>) -> Option<Species> {
@@ -49,7 +56,40 @@ impl Judge {
             );
             return None;
         };
-        Some(SoilSpec { soil, movement_harmless: written.movement_harmless, frost_depth })
+        let subgrade = written.subgrade.map(|s| s.0);
+        if let Some(n_h) = subgrade.map(to_kn_per_m3)
+            && !(SUBGRADE_KN_PER_M3[0]..=SUBGRADE_KN_PER_M3[1]).contains(&n_h)
+        {
+            self.fault(
+                Fault::new("out-of-range", "soil.subgrade", format!("`soil.subgrade` is {} kN/m3", number(n_h, 1)))
+                    .hint("the constant of horizontal subgrade reaction n_h of soils lies between 100 and 60000 kN/m3 (0.4 and 221 lb/in3)")
+                    .hint("take it from a soils report, or leave the line out"),
+            );
+        }
+        Some(SoilSpec { soil, movement_harmless: written.movement_harmless, frost_depth, subgrade })
+    }
+
+    /// Divisors of spans and heights.
+    pub(super) fn serviceability(&mut self, written: &conditions::WrittenServiceability) -> Serviceability {
+        let mut divisor = |field: &str, value: Option<f64>| {
+            if let Some(n) = value
+                && !(DIVISORS[0]..=DIVISORS[1]).contains(&n)
+            {
+                let field = format!("serviceability.{field}");
+                self.fault(
+                    Fault::new("out-of-range", &field, format!("`{field}` is {n}"))
+                        .hint("it is the number under span or height: `sway: 60` lets the axle move by 1/60 of its height")
+                        .hint(format!("it lies between {} and {}", DIVISORS[0], DIVISORS[1])),
+                );
+            }
+            value
+        };
+        Serviceability {
+            deflection: divisor("deflection", written.deflection),
+            deflection_total: divisor("deflection_total", written.deflection_total),
+            twist: divisor("twist", written.twist),
+            sway: divisor("sway", written.sway),
+        }
     }
 
     pub(super) fn ballast(&mut self, ballast: Option<&conditions::WrittenBallast>) -> Option<BallastSpec> {

@@ -33,6 +33,8 @@ pub(super) struct File {
     pub(super) ballast: Option<super::conditions::WrittenBallast>,
     #[serde(default)]
     pub(super) joints: Option<super::conditions::WrittenJoints>,
+    #[serde(default)]
+    pub(super) serviceability: Option<super::conditions::WrittenServiceability>,
 }
 
 #[derive(Debug, Clone, Copy, Deserialize)]

@@ -15,10 +15,15 @@ pub use tape::{MARK_MM_METRIC, MARK_MM_US, Tape};
 pub use uom::si::f64::{Angle, Area, Force, Length, Mass, Pressure, Velocity};
 pub use written::Written;
 
+use uom::typenum::{N2, P1, Z0};
+
 use uom::si::{
     angle::degree, area::square_meter, force::newton, length::millimeter, mass::kilogram, pressure::pascal,
     velocity::meter_per_second,
 };
+
+/// Pressure per length: what soil gives way by, and how fast that grows with depth. `uom` has no name for it.
+pub type PressurePerLength = uom::si::Quantity<uom::si::ISQ<N2, P1, N2, Z0, Z0, Z0, Z0>, uom::si::SI<f64>, f64>;
 
 /// Millimetres in one inch, exact by definition (international yard and pound agreement, 1959).
 pub const MM_PER_INCH: f64 = 25.4;
@@ -123,6 +128,18 @@ pub fn psf(value: f64) -> Pressure {
 #[must_use]
 pub fn to_pa(pressure: Pressure) -> f64 {
     pressure.get::<pascal>()
+}
+
+/// A pressure per length given in kilonewtons per cubic metre.
+#[must_use]
+pub fn kn_per_m3(value: f64) -> PressurePerLength {
+    pa(value * 1e3) / mm(1000.0)
+}
+
+/// A pressure per length as a number of kilonewtons per cubic metre.
+#[must_use]
+pub fn to_kn_per_m3(value: PressurePerLength) -> f64 {
+    to_pa(value * mm(1000.0)) / 1e3
 }
 
 /// A speed given in metres per second.

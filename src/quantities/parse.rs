@@ -2,7 +2,7 @@
 
 use super::{
     Angle, Force, GRAVITY, KG_PER_LB, Length, MM_PER_INCH, MPS_PER_MPH, Mass, N_PER_LBF, PA_PER_PSF, PA_PER_PSI,
-    Pressure, Velocity, deg, kg, mm, mps, newtons, pa,
+    Pressure, PressurePerLength, Velocity, deg, kg, kn_per_m3, mm, mps, newtons, pa,
 };
 use thiserror::Error;
 
@@ -142,6 +142,21 @@ impl Readable for Pressure {
 
     fn from_base(value: f64) -> Self {
         pa(value)
+    }
+}
+
+impl Readable for PressurePerLength {
+    const KIND: &'static str = "pressure per length";
+    const EXAMPLE: &'static str = "`25 lb/in3` or `6800 kN/m3`";
+    const UNITS: &'static [(&'static [&'static str], f64)] = &[
+        (&["kN/m3", "kN/m³"], 1.0),
+        (&["MN/m3", "MN/m³"], 1e3),
+        (&["lb/in3", "lbf/in3", "lb/in³", "pci"], PA_PER_PSI / MM_PER_INCH),
+        (&["lb/ft3", "lbf/ft3", "lb/ft³", "pcf"], PA_PER_PSF / (12.0 * MM_PER_INCH)),
+    ];
+
+    fn from_base(value: f64) -> Self {
+        kn_per_m3(value)
     }
 }
 
@@ -298,7 +313,7 @@ fn shorten(text: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::quantities::{to_deg, to_kg, to_mm, to_mps, to_pa};
+    use crate::quantities::{to_deg, to_kg, to_kn_per_m3, to_mm, to_mps, to_pa};
 
     fn length_mm(text: &str) -> f64 {
         to_mm(read::<Length>(text).unwrap_or_else(|e| panic!("{text}: {e}")))
@@ -334,6 +349,10 @@ mod tests {
         assert!((to_mps(read("105 mph").expect("speed")) - 46.939_2).abs() < 1e-9);
         assert!((to_pa(read("25 psf").expect("pressure")) - 1_197.006_474_508).abs() < 1e-6);
         assert!((to_pa(read("1.2 kPa").expect("pressure")) - 1200.0).abs() < 1e-9);
+        // 1 lb/in3 = 4.44822 N / (25.4 mm)^3 = 271.447 kN/m3; 1 lb/ft3 is 1728 times less.
+        assert!((to_kn_per_m3(read("1 lb/in3").expect("per length")) - 271.447_14).abs() < 1e-4);
+        assert!((to_kn_per_m3(read("1728 pcf").expect("per length")) - 271.447_14).abs() < 1e-4);
+        assert!((to_kn_per_m3(read("5.4 MN/m3").expect("per length")) - 5400.0).abs() < 1e-9);
     }
 
     #[test]

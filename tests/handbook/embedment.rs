@@ -11,7 +11,7 @@ use tiltwright::{
     checks::{
         Refusal,
         nds::bearing,
-        serviceability,
+        serviceability::{self, DeflectionCase, Divisor},
         soil::{self, Post, below_grade, concrete, embedment, stakes, uplift},
     },
 };
@@ -218,11 +218,17 @@ fn remaining_equations_print_what_they_compute() {
     fn all<T: Trace>(t: &mut T) -> Vec<f64> {
         vec![
             serviceability::total_deflection(t, 0.2, 0.3, true),
-            serviceability::deflection_utilisation(t, 0.4, 60.0, false, serviceability::DeflectionCase::Total)
-                .expect("a span"),
+            serviceability::deflection_utilisation(
+                t,
+                0.4,
+                60.0,
+                false,
+                Divisor::deflection(None, DeflectionCase::Total),
+            )
+            .expect("a span"),
             serviceability::low_modulus(t, 1.6e6),
-            serviceability::panel_twist(t, [0.1, 0.0, 0.3, 0.05], 0.5).expect("a limit"),
-            serviceability::sway_utilisation(t, 0.6, 72.0).expect("a height"),
+            serviceability::panel_twist(t, [0.1, 0.0, 0.3, 0.05], 44.6, Divisor::twist(Some(90.0))).expect("a limit"),
+            serviceability::sway_utilisation(t, 0.6, 72.0, Divisor::sway(None)).expect("a height"),
             bearing::bearing_stress(t, 500.0, 2.0),
             bearing::allowed_across(t, 625.0, 1.5, 12.0).expect("a length"),
         ]

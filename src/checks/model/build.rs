@@ -252,7 +252,7 @@ impl Builder<'_> {
                 // Each spring stands for half a step above and below it; the last one for the half above only.
                 let from = depth - step / 2.0;
                 let to = (depth + step / 2.0).min(embedment_mm);
-                let spring = subgrade_n_per_mm2(soil.soil, (from + to) / 2.0, width_mm) * (to - from);
+                let spring = subgrade_n_per_mm2(&soil, (from + to) / 2.0, width_mm) * (to - from);
                 let foot = k == SOIL_NODES;
                 let support = Support::holding([false, false, foot, false, false, foot]);
                 self.model.support(node, support.springs([spring, spring, 0.0, 0.0, 0.0, 0.0]));

@@ -1,8 +1,9 @@
 //! Posts in soil: springs below grade.
 
 use crate::{
-    catalogue::{Certainty, Soil, Source},
-    quantities::PA_PER_PSF,
+    catalogue::{Certainty, Source},
+    design::SoilSpec,
+    quantities::{PA_PER_PSF, to_kn_per_m3},
 };
 
 /// Movement at which the doubled presumptive lateral bearing is allowed (mm): half an inch.
@@ -23,9 +24,21 @@ pub const SPRINGS: Source = Source::new(
 ///
 /// No table of subgrade moduli is published for the presumptive classes; §1806.3.4 allows twice the lateral bearing for
 /// posts that half an inch of movement does not harm, which gives one point of the load-movement curve.
+///
+/// Where the design gives the constant of horizontal subgrade reaction n_h, it counts instead, for any width:
+///
+/// ```text
+/// k = n_h z
+/// ```
 #[must_use]
-pub fn subgrade_n_per_mm2(soil: &Soil, depth_mm: f64, width_mm: f64) -> f64 {
+pub fn subgrade_n_per_mm2(spec: &SoilSpec, depth_mm: f64, width_mm: f64) -> f64 {
     const MM_PER_FT: f64 = 304.8;
+    /// kN/m³ to N/mm³.
+    const N_PER_MM3: f64 = 1e-6;
+    if let Some(n_h) = spec.subgrade {
+        return to_kn_per_m3(n_h) * N_PER_MM3 * depth_mm;
+    }
+    let soil = spec.soil;
     let per_mm_depth_mpa = soil.lateral_psf_per_ft * PA_PER_PSF * 1e-6 / MM_PER_FT;
     2.0 * per_mm_depth_mpa * depth_mm * width_mm / MOVEMENT_MM
 }
@@ -33,13 +46,29 @@ pub fn subgrade_n_per_mm2(soil: &Soil, depth_mm: f64, width_mm: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::catalogue::soil_class;
+    use crate::{catalogue::soil_class, quantities::kn_per_m3};
+
+    fn sand() -> SoilSpec {
+        let soil = soil_class(4).expect("sand");
+        SoilSpec { soil, movement_harmless: false, frost_depth: None, subgrade: None }
+    }
 
     #[test]
     fn sand_gives_its_doubled_bearing_at_half_an_inch() {
         // 150 psf/ft at 4 ft: 600 psf, doubled 1200 psf on 1 ft of width = 1200 lb/ft; over 1/2 in.
-        let k = subgrade_n_per_mm2(soil_class(4).expect("sand"), 4.0 * 304.8, 304.8);
+        let k = subgrade_n_per_mm2(&sand(), 4.0 * 304.8, 304.8);
         let by_hand = 1200.0 * 4.448_221_615 / 304.8 / 12.7;
         assert!((k / by_hand - 1.0).abs() < 1e-6, "{k} {by_hand}");
+    }
+
+    #[test]
+    fn a_given_constant_counts_whatever_the_width() {
+        // 25 lb/in3 at 48 in: 1200 lb/in per inch of post, in N and mm 1200 x 4.448221615 / 25.4^2.
+        let spec = SoilSpec { subgrade: Some(kn_per_m3(25.0 * 271.447_141)), ..sand() };
+        let by_hand = 1200.0 * 4.448_221_615 / 25.4 / 25.4;
+        for width in [100.0, 400.0] {
+            let k = subgrade_n_per_mm2(&spec, 48.0 * 25.4, width);
+            assert!((k / by_hand - 1.0).abs() < 1e-6, "{k} {by_hand}");
+        }
     }
 }

@@ -11,7 +11,7 @@ use crate::{
         Refusal,
         aisc360::{self, OMEGA_YIELD, Profile, Steel, flexure},
         nds::{Duration, bearing, net_section},
-        serviceability::{self, DeflectionCase},
+        serviceability::{self, Divisor},
         soil::{ballast, bearing as soil_bearing, below_grade, concrete, embedment, uplift},
     },
     quantities::MM_PER_INCH,
@@ -70,12 +70,12 @@ pub enum Calc {
     Frost(f64, f64),
     /// Ballasted frame.
     Ballasted(ballast::Ballasted, Stability),
-    /// Deflection: long-term, short-term, span (mm), wet, case.
-    Sag([f64; 3], bool, DeflectionCase),
-    /// Twist: corner movements, limit (mm).
-    Twisted([f64; 4], f64),
-    /// Sway, height (mm).
-    Swayed(f64, f64),
+    /// Deflection: long-term, short-term, span (mm), wet, limit.
+    Sag([f64; 3], bool, Divisor),
+    /// Twist: corner movements, shorter side (mm), limit.
+    Twisted([f64; 4], f64, Divisor),
+    /// Sway, height (mm), limit.
+    Swayed(f64, f64, Divisor),
     /// Frequency (Hz).
     Rigid(f64),
 }
@@ -233,16 +233,16 @@ impl Calc {
                     Stability::Uplift => stability.uplift,
                 })
             }
-            Self::Sag([long, short, span], wet, case) => {
+            Self::Sag([long, short, span], wet, limit) => {
                 let inch = |mm: f64| mm / MM_PER_INCH;
                 let total = serviceability::total_deflection(trace, inch(*long), inch(*short), *wet);
-                serviceability::deflection_utilisation(trace, total, inch(*span), false, *case)
+                serviceability::deflection_utilisation(trace, total, inch(*span), false, *limit)
             }
-            Self::Twisted(corners, limit) => {
-                serviceability::panel_twist(trace, corners.map(|c| c / MM_PER_INCH), limit / MM_PER_INCH)
+            Self::Twisted(corners, side, limit) => {
+                serviceability::panel_twist(trace, corners.map(|c| c / MM_PER_INCH), side / MM_PER_INCH, *limit)
             }
-            Self::Swayed(sway, height) => {
-                serviceability::sway_utilisation(trace, sway / MM_PER_INCH, height / MM_PER_INCH)
+            Self::Swayed(sway, height, limit) => {
+                serviceability::sway_utilisation(trace, sway / MM_PER_INCH, height / MM_PER_INCH, *limit)
             }
             Self::Rigid(frequency) => {
                 let f = serviceability::rigid_enough(*frequency)?;

@@ -1,19 +1,18 @@
 //! What makes a frame feel firm: deflection, twist, sway, frequency.
+//!
+//! Movement counts under dead load, snow and wind, as the rows of IBC Table 1604.3 have it, at the service level of the
+//! combinations (0.6 W). A person who leans on the frame is a case for strength only.
 
 use super::{calc::Calc, joints::holds_panels, kind::Kind, row::State, survey::Survey};
 use crate::{
     catalogue::Silent,
     checks::{
         model::{Rod, TiltRun, dot, minus, plus, scaled},
-        serviceability::DeflectionCase,
+        serviceability::{DeflectionCase, Divisor},
     },
     frame::{Role, StandsOn},
     loads::Action,
 };
-
-/// Share of the shorter side that one corner may leave the plane of the others: the loosest row of IBC Table 1604.3,
-/// L/120. Judgement.
-const TWIST_SHARE: f64 = 1.0 / 120.0;
 
 impl Survey<'_> {
     /// Everything that is not strength.
@@ -22,7 +21,7 @@ impl Survey<'_> {
         for run in runs {
             self.frequency(run);
             for moment in Self::each(std::slice::from_ref(run)) {
-                if moment.answered.loose {
+                if moment.answered.loose || leans(&moment) {
                     continue;
                 }
                 for rod in run.skeleton.rods.iter().filter(|r| holds_panels(r.role)) {
@@ -35,7 +34,10 @@ impl Survey<'_> {
     }
 
     fn frequency(&mut self, run: &TiltRun) {
-        let state = State::Judgement("soil springs by judgement".to_string());
+        let state = match self.basis.soil.and_then(|soil| soil.subgrade) {
+            Some(_) => State::Value,
+            None => State::Judgement("soil springs by judgement".to_string()),
+        };
         let state = if matches!(self.frame.stands_on, StandsOn::Posts { .. }) { state } else { State::Value };
         self.keep_plain(
             run,
@@ -55,8 +57,12 @@ impl Survey<'_> {
         let dead = dead_case.map_or(0.0, |(_, factor)| factor * sag_mm(moment, rod, Some("dead")));
         let short = (now - dead).abs();
         let wet = self.basis.wet_service;
-        for (long, case) in [(dead.abs(), DeflectionCase::Total), (0.0, DeflectionCase::SnowOrWind)] {
-            let calc = Calc::Sag([long, short, rod.length_mm], wet, case);
+        let own = self.basis.serviceability;
+        for (long, limit) in [
+            (dead.abs(), Divisor::deflection(own.deflection_total, DeflectionCase::Total)),
+            (0.0, Divisor::deflection(own.deflection, DeflectionCase::SnowOrWind)),
+        ] {
+            let calc = Calc::Sag([long, short, rod.length_mm], wet, limit);
             let u = calc.utilisation(&mut Silent);
             self.keep(moment, &rod.mark, Kind::Deflection, u, || calc);
         }
@@ -69,8 +75,8 @@ impl Survey<'_> {
                 let d = moment.response.displacement(node);
                 dot([d[0], d[1], d[2]], out)
             });
-            let limit = (panel.x_mm[1] - panel.x_mm[0]).min(panel.u_mm[1] - panel.u_mm[0]) * TWIST_SHARE;
-            let calc = Calc::Twisted(corners, limit);
+            let side = (panel.x_mm[1] - panel.x_mm[0]).min(panel.u_mm[1] - panel.u_mm[0]);
+            let calc = Calc::Twisted(corners, side, Divisor::twist(self.basis.serviceability.twist));
             let u = calc.utilisation(&mut Silent);
             self.keep(moment, &format!("panel {}", index + 1), Kind::Twist, u, || calc);
         }
@@ -81,11 +87,16 @@ impl Survey<'_> {
         for rod in moment.run.skeleton.rods.iter().filter(|r| r.role == Role::Post) {
             let Some((_, top)) = rod.nodes.first() else { continue };
             let d = moment.response.displacement(*top);
-            let calc = Calc::Swayed(d[0].hypot(d[1]), axle_height_mm);
+            let limit = Divisor::sway(self.basis.serviceability.sway);
+            let calc = Calc::Swayed(d[0].hypot(d[1]), axle_height_mm, limit);
             let u = calc.utilisation(&mut Silent);
             self.keep(moment, &rod.mark, Kind::Sway, u, || calc);
         }
     }
+}
+
+fn leans(moment: &super::survey::Moment<'_>) -> bool {
+    moment.answered.combination.factors.iter().any(|(c, _)| moment.run.loads.cases[*c].action == Action::Handling)
 }
 
 fn sag_mm(moment: &super::survey::Moment<'_>, rod: &Rod, case: Option<&str>) -> f64 {
