@@ -296,10 +296,11 @@ fn leading_fraction(text: &str) -> Option<(f64, &str)> {
 
 /// Up to the next blank, digit or sign; the squared sign and the `2` of `kN/m2` belong to the unit.
 fn leading_unit(text: &str) -> (&str, &str) {
-    if let Some(rest) = text.strip_prefix("kN/m2") {
-        return (&text[..5], rest.trim_start());
+    let mut end = text.find(|c: char| c.is_whitespace() || c.is_ascii_digit() || c == '.').unwrap_or(text.len());
+    // The power in `kN/m2` and `lb/in3` is part of the unit.
+    if text[..end].contains('/') && text[end..].starts_with(['2', '3']) {
+        end += 1;
     }
-    let end = text.find(|c: char| c.is_whitespace() || c.is_ascii_digit() || c == '.').unwrap_or(text.len());
     (&text[..end], text[end..].trim_start())
 }
 
