@@ -78,10 +78,14 @@ pub struct BoltGrade {
 }
 
 const AISC_LISTED: Source = Source::new("AISC 360-16", "Table J3.2", Certainty::Transcribed);
-const SAE: Source = Source::new("SAE J429", "with 0.75 and 0.450 F_u (factors from memory)", Certainty::Memory);
-const F593: Source = Source::new("ASTM F593", "with 0.75 and 0.450 F_u (factors from memory)", Certainty::Memory);
+// The factors of threaded parts stand alike in two open libraries of AISC 360-16 (xcfem/xc, pyaisc360) and in a national
+// code that takes the table over.
+const SAE: Source = Source::new("SAE J429", "with 0.75 and 0.450 F_u of AISC 360-16 Table J3.2", Certainty::Agreed);
+const F593: Source = Source::new("ASTM F593", "with 0.75 and 0.450 F_u of AISC 360-16 Table J3.2", Certainty::Agreed);
 const ISO: Source =
-    Source::new("ISO 898-1, ISO 3506", "with 0.75 and 0.450 F_u (factors from memory)", Certainty::Memory);
+    Source::new("ISO 898-1", "with 0.75 and 0.450 F_u of AISC 360-16 Table J3.2", Certainty::Transcribed);
+const ISO_STAINLESS: Source =
+    Source::new("ISO 3506", "strengths; with 0.75 and 0.450 F_u of AISC 360-16 Table J3.2", Certainty::Memory);
 
 const fn grade(name: &'static str, diameters_in: [f64; 2], f: [f64; 4], source: Source) -> BoltGrade {
     BoltGrade { name, diameters_in, fy_ksi: f[0], fu_ksi: f[1], fnt_ksi: f[2], fnv_ksi: f[3], source }
@@ -96,7 +100,7 @@ pub static BOLT_GRADES: [BoltGrade; 10] = [
     grade("F593 CW1", [0.25, 0.625], [65.0, 100.0, 75.0, 45.0], F593),
     grade("F593 CW2", [0.75, 1.5], [45.0, 85.0, 63.75, 38.25], F593),
     grade("F593 A", [0.25, 1.5], [30.0, 75.0, 56.25, 33.75], F593),
-    grade("A2-70", [0.23, 0.95], [65.27, 101.53, 76.15, 45.69], ISO),
+    grade("A2-70", [0.23, 0.95], [65.27, 101.53, 76.15, 45.69], ISO_STAINLESS),
     grade("4.8", [0.23, 0.63], [49.31, 60.92, 45.69, 27.41], ISO),
     grade("8.8", [0.23, 0.63], [92.82, 116.03, 87.02, 52.21], ISO),
 ];

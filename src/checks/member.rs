@@ -14,8 +14,9 @@ use crate::{
     quantities::{MM_PER_INCH, N_PER_LBF},
 };
 
-/// Torsion of a solid rectangle; the standard gives no strength of its own.
-pub const WOOD_TORSION: Source = Source::new("Roark", "solid rectangle, against F_v′", Certainty::Memory);
+/// Torsion of a solid rectangle; the standard gives no strength of its own. Four open repositories have the formula, one
+/// of them by this name.
+pub const WOOD_TORSION: Source = Source::new("Roark", "solid rectangle, against F_v′", Certainty::Agreed);
 
 /// Forces of one section of a member.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]

@@ -19,4 +19,4 @@ pub mod soil;
 pub mod verify;
 
 pub(crate) use refusal::within;
-pub use refusal::{NotHeld, OutsideRange, Refusal, TooClose};
+pub use refusal::{Forbidden, NotHeld, OutsideRange, Refusal, TooClose};

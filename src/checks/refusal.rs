@@ -40,6 +40,16 @@ pub struct TooClose {
     pub source_of: Source,
 }
 
+/// A way of loading that the standard forbids.
+#[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
+#[error("{what} ({source_of})")]
+pub struct Forbidden {
+    /// What is not allowed.
+    pub what: &'static str,
+    /// Where the rule stands.
+    pub source_of: Source,
+}
+
 /// An equation that is not evaluated; it becomes a verdict, never a number.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum Refusal {
@@ -52,6 +62,9 @@ pub enum Refusal {
     /// Geometry not allowed.
     #[error(transparent)]
     TooClose(#[from] TooClose),
+    /// Loading not allowed.
+    #[error(transparent)]
+    Forbidden(#[from] Forbidden),
 }
 
 impl Refusal {

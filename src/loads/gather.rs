@@ -45,7 +45,7 @@ pub struct TiltLoads {
 #[derive(Debug, Clone, PartialEq)]
 enum Components {
     /// ASCE 7 on the ground.
-    Asce { q: VelocityPressure },
+    Asce { q: VelocityPressure, below: Below },
     /// EN 1991.
     En { q_pa: f64, below: Below },
     /// Rooftop clause: one pressure serves frame and components.
@@ -138,10 +138,10 @@ impl TiltLoads {
         trace: &mut T,
     ) -> Option<ComponentPressure> {
         match self.components {
-            Components::Asce { q } => {
+            Components::Asce { q, below } => {
                 let a = wind_components::strip_width_mm(&self.surface, &mut crate::catalogue::Silent);
                 let zone = wind_components::zone_of(&self.surface, a, u, x);
-                Some(wind_components::component_pressure(&self.surface, q, zone, area_mm2, trace))
+                Some(wind_components::component_pressure(&self.surface, q, flows(below), zone, area_mm2, trace))
             }
             Components::En { q_pa, below } => {
                 Some(en1991::canopy::component_pressure(&self.surface, q_pa, below, u, x, area_mm2, trace))
@@ -152,7 +152,7 @@ impl TiltLoads {
                 onto_face_pa: onto_pa.max(MINIMUM_PA),
                 off_face_pa: off_pa.max(MINIMUM_PA),
                 state: RangeState::Published,
-                sources: vec![wind_roof::FIGURE, wind_roof::FACTORS, wind_components::MINIMUM_SOURCE],
+                sources: vec![wind_roof::FIGURE, wind_roof::FACTORS, wind_roof::AREA, wind_components::MINIMUM_SOURCE],
             }),
             Components::Refused => None,
         }
@@ -165,17 +165,10 @@ impl TiltLoads {
         let height = if surface.tilt_deg > 45.0 { surface.high_edge_mm() } else { surface.mean_height_mm() };
         let q = VelocityPressure::at(wind, height, trace);
         self.q_pa = q.q_pa;
-        if below != Below::Obstructed {
-            self.components = Components::Asce { q };
-        }
+        self.components = Components::Asce { q, below };
         let sign = sign_of(&surface);
         let c_f = sign.map_or(0.0, |s| wind_sign::force_coefficient(s.aspect(), s.clearance(), trace));
-        let flows: &[Flow] = match below {
-            Below::Clear => &[Flow::Clear],
-            Below::Obstructed => &[Flow::Obstructed],
-            Below::Undeclared => &[Flow::Clear, Flow::Obstructed],
-        };
-        for flow in flows {
+        for flow in flows(below) {
             for on in [WindOn::Face, WindOn::Back] {
                 for figure_case in [FigureCase::A, FigureCase::B] {
                     self.across_wind(q, on, *flow, figure_case, c_f, trace);
@@ -191,9 +184,6 @@ impl TiltLoads {
         }
         self.minimum_wind();
         self.bare_wind(q, trace);
-        if below != Below::Clear {
-            self.refused.push(wind_components::obstructed_refused());
-        }
     }
 
     /// Wind on the frame before its panels are on, from four sides. The largest coefficient of the lattice figure over its
@@ -414,6 +404,15 @@ fn with_envelope(figure: Source, state: &RangeState) -> Vec<Source> {
         RangeState::Judgement(Envelope::J1, _) => vec![figure, wind_open::J1],
         RangeState::Judgement(Envelope::J2, _) => vec![figure, wind_sign::FIGURE, wind_open::J2],
         _ => vec![figure],
+    }
+}
+
+/// What the air below may meet: both when nothing was declared.
+fn flows(below: Below) -> &'static [Flow] {
+    match below {
+        Below::Clear => &[Flow::Clear],
+        Below::Obstructed => &[Flow::Obstructed],
+        Below::Undeclared => &[Flow::Clear, Flow::Obstructed],
     }
 }
 

@@ -89,6 +89,13 @@ fn screws_pull_and_push() {
     };
     // The calculator prints 1153 lb.
     near("pull", recorded(|t| lag.utilisation(t)).expect("in range"), 1.0, 5e-4);
+    // NDS-2018 §12.2.1.3: in end grain 0.75 of it; §12.2.2.3: wood screws may not be pulled out of end grain at all.
+    let end = ScrewJoint { end_grain: true, ..lag };
+    near("end grain", recorded(|t| end.utilisation(t)).expect("in range"), 1.0 / 0.75, 5e-4);
+    let wood_screw = ScrewJoint { screw: screw("#14").expect("a listed screw"), length_mm: 4.0 * IN, ..end };
+    let refused = wood_screw.utilisation(&mut tiltwright::catalogue::Silent).expect_err("forbidden");
+    assert!(matches!(refused, Refusal::Forbidden(_)), "{refused}");
+    assert!(refused.to_string().contains("§12.2.2.3"));
     // Table 12L: #10 through 1-1/2 in, ten diameters deep, 117 lb; eight of them share eight times the force.
     let number_10 = ScrewJoint {
         screw: screw("#10").expect("a listed screw"),

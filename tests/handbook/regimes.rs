@@ -93,7 +93,14 @@ fn holes_and_tear_out_keep_their_closed_forms() {
     near("A", recorded(|t| net_section::net_area(t, [1.5, 5.5], 0.5625, 2)).expect("wood left"), 1.5 * 4.375, 1e-12);
     let s = recorded(|t| net_section::net_modulus(t, [1.5, 5.5], 0.5625, 2.75)).expect("inside");
     near("S", s, 1.5 * (5.5_f64.powi(3) - 0.5625_f64.powi(3)) / 33.0, 1e-12);
-    near("row", recorded(|t| net_section::row_tear_out(t, 2, 288.0, 1.5, 3.5)), 3024.0, 1e-12);
+    // NDS App. E.3, values that an open repository's tests print: Fv 180, t 1.5; one bolt 2.625 from the end 708.75 lb; two
+    // at a pitch of 1.125, 607.5; two 0.75 from the end, 405. The smaller of end distance and pitch is critical.
+    for (bolts, critical, printed) in [(1, 2.625, 708.75), (2, 1.125, 607.5), (2, 0.75, 405.0)] {
+        near("row", recorded(|t| net_section::row_tear_out(t, bolts, 180.0, 1.5, critical)), printed, 1e-12);
+    }
+    // E.4: two such rows of 607.5 lb and Ft 575 on 1.5 (2 - 7/16) between them.
+    let between = 1.5 * (2.0 - 7.0 / 16.0);
+    near("group", recorded(|t| net_section::group_tear_out(t, [607.5, 607.5], 575.0, between)), 1955.15625, 1e-12);
     near("group", recorded(|t| net_section::group_tear_out(t, [3000.0, 2000.0], 900.0, 2.0)), 4300.0, 1e-12);
 }
 

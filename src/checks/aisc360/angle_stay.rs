@@ -24,9 +24,9 @@ use crate::{
 /// Geometry of the section and the eccentric force.
 pub const ECCENTRICITY: Source = Source::new("statics", "eccentric force about principal axes", Certainty::Derived);
 /// Enlargement of moments by the axial force.
-pub const SECOND_ORDER: Source = Source::new("AISC 360-16", "App. 8, α = 1.6", Certainty::Memory);
+pub const SECOND_ORDER: Source = Source::new("AISC 360-16", "App. 8, α = 1.6", Certainty::Agreed);
 /// Lateral buckling about the major principal axis.
-pub const MAJOR_AXIS: Source = Source::new("AISC 360-16", "Eq. F10-4, equal legs", Certainty::Memory);
+pub const MAJOR_AXIS: Source = Source::new("AISC 360-16", "Eq. F10-4, equal legs", Certainty::Transcribed);
 
 /// The stay.
 #[derive(Debug, Clone, Copy, PartialEq)]

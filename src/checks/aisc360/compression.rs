@@ -11,11 +11,11 @@ pub const FLEXURAL: Source = Source::new("AISC 360-16", "E3", Certainty::Transcr
 /// Single angles.
 pub const SINGLE_ANGLE: Source = Source::new("AISC 360-16", "E5", Certainty::Transcribed);
 /// Slender elements.
-pub const SLENDER: Source = Source::new("AISC 360-16", "E7", Certainty::Memory);
+pub const SLENDER: Source = Source::new("AISC 360-16", "E7", Certainty::Agreed);
 /// Wall limits.
 pub const LIMITS: Source = Source::new("AISC 360-16", "Table B4.1a", Certainty::Transcribed);
 /// Recommended slenderness.
-pub const SLENDERNESS: Source = Source::new("AISC 360-16", "E2 user note", Certainty::Memory);
+pub const SLENDERNESS: Source = Source::new("AISC 360-16", "E2 user note", Certainty::Agreed);
 
 /// Elastic and critical buckling stress.
 #[derive(Debug, Clone, Copy, PartialEq)]

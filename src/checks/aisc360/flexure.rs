@@ -9,7 +9,7 @@ use crate::{
 /// Moment gradient.
 pub const GRADIENT: Source = Source::new("AISC 360-16", "Eq. F1-1", Certainty::Transcribed);
 /// Bars.
-pub const BAR: Source = Source::new("AISC 360-16", "F11", Certainty::Memory);
+pub const BAR: Source = Source::new("AISC 360-16", "F11", Certainty::Agreed);
 
 /// Moment gradient factor C_b from the largest moment and those at the quarter points, all as magnitudes.
 pub fn gradient<T: Trace>(trace: &mut T, largest: f64, [a, b, c]: [f64; 3]) -> f64 {

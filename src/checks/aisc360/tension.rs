@@ -7,11 +7,11 @@ use crate::{
 };
 
 /// Tension.
-pub const TENSION: Source = Source::new("AISC 360-16", "D2", Certainty::Memory);
+pub const TENSION: Source = Source::new("AISC 360-16", "D2", Certainty::Agreed);
 /// Shear lag.
-pub const SHEAR_LAG: Source = Source::new("AISC 360-16", "Table D3.1 case 2", Certainty::Memory);
+pub const SHEAR_LAG: Source = Source::new("AISC 360-16", "Table D3.1 case 2", Certainty::Agreed);
 /// Block shear.
-pub const BLOCK_SHEAR: Source = Source::new("AISC 360-16", "J4.3", Certainty::Memory);
+pub const BLOCK_SHEAR: Source = Source::new("AISC 360-16", "J4.3", Certainty::Agreed);
 
 /// Shear lag factor U of a member joined by one leg or side.
 ///

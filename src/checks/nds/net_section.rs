@@ -10,8 +10,8 @@ pub const NET_AREA: Source = Source::new("NDS-2018", "§3.1.2", Certainty::Trans
 /// Net section modulus of a rectangle with a hole across it.
 pub const NET_MODULUS: Source =
     Source::new("statics", "rectangle less the hole, about its own centroid", Certainty::Derived);
-/// Tear-out of rows and groups.
-pub const TEAR_OUT: Source = Source::new("NDS-2018", "App. E", Certainty::Memory);
+/// Tear-out of rows and groups: Eqs. E.3 and E.4 as coded and tested in an open repository (2024 edition).
+pub const TEAR_OUT: Source = Source::new("NDS-2018", "App. E", Certainty::Transcribed);
 
 /// Net area (in²) of a rectangle with holes in one cross-section, each as wide as `hole_in`, through the breadth.
 ///

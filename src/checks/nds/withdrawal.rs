@@ -2,7 +2,7 @@
 
 use crate::{
     catalogue::{Certainty, ScrewKind, Source, Trace},
-    checks::{Refusal, within},
+    checks::{Forbidden, Refusal, within},
 };
 
 /// Lag screws.
@@ -13,6 +13,9 @@ pub const WOOD_SCREW: Source = Source::new("NDS-2018", "Eq. 12.2-2, Table 12.2B"
 pub const NAIL: Source = Source::new("NDS-2018", "Eq. 12.2-3, Table 12.2C", Certainty::Transcribed);
 /// Heads.
 pub const PULL_THROUGH: Source = Source::new("NDS-2018", "Eq. 12.2-6", Certainty::Transcribed);
+/// Withdrawal from end grain, as quoted with its pages in an open repository's check against the printed standard.
+pub const END_GRAIN: Source =
+    Source::new("NDS-2018", "§12.2.1.3, §12.2.2.3, §12.2.3.3, §12.5.2.1", Certainty::Transcribed);
 /// Withdrawal with lateral load.
 pub const COMBINED: Source = Source::new("NDS-2018", "§12.4", Certainty::Transcribed);
 
@@ -57,6 +60,21 @@ pub fn withdrawal<T: Trace>(
     let w_total = w * p;
     step!(trace, "withdrawal", w_total ["lb"] = "w*p", { w ["lb/in"], p ["in"] }, LAG);
     Ok(w_total)
+}
+
+/// Withdrawal value (lb) of a lag screw in end grain: 0.75 of that in side grain.
+///
+/// # Errors
+/// [`Refusal::Forbidden`] for wood screws and nails, which may not be pulled out of end grain.
+pub fn from_end_grain<T: Trace>(trace: &mut T, kind: ScrewKind, side_grain_lb: f64) -> Result<f64, Refusal> {
+    if kind != ScrewKind::Lag {
+        let what = "wood screws and nails may not be pulled out of end grain";
+        return Err(Forbidden { what, source_of: END_GRAIN }.into());
+    }
+    let (w, c_eg) = (side_grain_lb, 0.75);
+    let w_end = w * c_eg;
+    step!(trace, "withdrawal from end grain", w_end ["lb"] = "w*c_eg", { w ["lb"], c_eg [""] }, END_GRAIN);
+    Ok(w_end)
 }
 
 /// Force (lb) that pulls a head of diameter `head_in` through a side member `side_in` thick.

@@ -10,7 +10,7 @@ use super::{
     wood_member::{Forces, HoleHere},
 };
 use crate::{
-    catalogue::{Bolt, Family, Shape, Silent},
+    catalogue::{Bolt, Family, ScrewKind, Shape, Silent},
     checks::{
         aisc360::angle_stay::AngleStay,
         model::{LinkRow, Rod, StayRow, TiltRun, dot},
@@ -278,8 +278,11 @@ impl Survey<'_> {
                         let f = moment.response.end_forces(segment.member);
                         let (axial, lateral) =
                             if end == 0 { (-f[0], f[1].hypot(f[2])) } else { (f[6], f[7].hypot(f[8])) };
-                        pulled = pulled.max(axial);
-                        let calc = self.screws(screws, through.width_mm, true, &moment, [lateral, 0.0]);
+                        // Only lag screws may be pulled out of end grain; of others the pull is noted and refused as a whole.
+                        let lag = screws.screw.kind == ScrewKind::Lag;
+                        pulled = if lag { 0.0 } else { pulled.max(axial) };
+                        let pull = if lag { axial.max(0.0) } else { 0.0 };
+                        let calc = self.screws(screws, through.width_mm, true, &moment, [lateral, pull]);
                         self.keep_screws(&moment, &rod.mark, Kind::CornerScrews, calc);
                     }
                 }

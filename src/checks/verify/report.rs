@@ -6,7 +6,10 @@ use super::{
     survey::Survey,
 };
 use crate::{
-    checks::model::{StructureError, TiltRun, run_tilts},
+    checks::{
+        model::{StructureError, TiltRun, run_tilts},
+        nds::withdrawal::END_GRAIN,
+    },
     design::{Base, Design, Ground, LoadBasis, Seating, StrengthBasis, WindBasis},
     frame::{Frame, StandsOn},
     loads::{Envelope, RangeState, Refusal},
@@ -148,13 +151,13 @@ fn list(
             } else {
                 of_kind.iter().fold(State::DoesNotApply(String::new()), |s, r| s.and(r.state.clone()))
             };
-            // Friction of a stick's end pulled out of its screws: no value is published for end grain.
+            // Below this friction holds a stick's end on its screws; above it wood screws in end grain are forbidden.
             const NOTABLE_PULL_N: f64 = 50.0;
             if kind == Kind::CornerScrews && pulled_n > NOTABLE_PULL_N && !of_kind.is_empty() {
-                state = state.and(State::NotChecked(
-                    "screws in end grain are pulled, and no withdrawal value is published: add angle brackets"
-                        .to_string(),
-                ));
+                state = state.and(State::Refused(format!(
+                    "wood screws and nails may not be pulled out of end grain ({END_GRAIN}): name lag screws in \
+                     `joints.corner`, which may"
+                )));
             }
             let utilisation = of_kind
                 .iter()

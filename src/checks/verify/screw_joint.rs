@@ -50,22 +50,23 @@ const USE: Source = Source::new("NDS-2018", "§11.3", Certainty::Transcribed);
 /// Least penetration.
 const PENETRATION: Source = Source::new("NDS-2018", "§12.1.5, §12.1.6", Certainty::Transcribed);
 
+/// Load across the grain (°).
+const ACROSS_DEG: f64 = 90.0;
+
 impl ScrewJoint {
     /// Force over the adjusted value of all screws; pull and push together by Hankinson.
     ///
     /// # Errors
-    /// Screws in end grain that are pulled, or too short to count.
+    /// Screws too short to count; wood screws and nails pulled out of end grain.
     pub fn utilisation<T: Trace>(&self, trace: &mut T) -> Result<f64, Refusal> {
-        if self.end_grain && self.pull_n > 0.0 {
-            return Err(Refusal::not_held("withdrawal of wood screws from end grain, for which no value is published"));
-        }
         let d = self.screw.diameter_mm / MM_PER_INCH;
         let root = self.screw.root_mm / MM_PER_INCH;
         let side_in = self.side_mm / MM_PER_INCH;
         let into = self.length_mm / MM_PER_INCH - side_in;
         let least = 6.0 * d;
         crate::checks::within("penetration of the screw (in)", into, [least, f64::MAX], PENETRATION)?;
-        let strength = dowel_bearing::wood(trace, self.specific_gravity, d, 0.0);
+        // From 1/4 in on strength depends on the grain; the joint knows no angle, so the weaker way is taken: across it.
+        let strength = dowel_bearing::wood(trace, self.specific_gravity, d, ACROSS_DEG);
         let fyb_psi = match self.screw.kind {
             ScrewKind::Lag => dowel_yield_psi(true, d),
             _ => nail_yield_psi(d)
@@ -76,7 +77,7 @@ impl ScrewJoint {
         let main = Bearing { length_in: into.min(10.0 * d), strength_psi: strength };
         let side_psi = if self.steel_side { dowel_bearing::steel_psi(side_in) } else { strength };
         let side = Bearing { length_in: side_in, strength_psi: side_psi };
-        let z = single_shear(trace, &dowel, main, side, 0.0)?;
+        let z = single_shear(trace, &dowel, main, side, ACROSS_DEG)?;
         let moisture = Moisture { wet_when_made: false, wet_in_service: self.wet };
         let z_one = adjusted_lateral(
             trace,
@@ -100,7 +101,9 @@ impl ScrewJoint {
         }
         let thread =
             (self.screw.thread_length_mm(self.length_mm) / MM_PER_INCH).min(into) - self.screw.tip_mm / MM_PER_INCH;
-        let w = withdrawal::withdrawal(trace, self.screw.kind, self.specific_gravity, d, thread)?;
+        let side_grain = withdrawal::withdrawal(trace, self.screw.kind, self.specific_gravity, d, thread)?;
+        let w =
+            if self.end_grain { withdrawal::from_end_grain(trace, self.screw.kind, side_grain)? } else { side_grain };
         let w_one = adjusted_withdrawal(trace, w, self.duration, wet_withdrawal(moisture, self.screw.kind), 1.0);
         let angle = pull.atan2(lateral).to_degrees();
         let z_alpha = withdrawal::combined(trace, self.screw.kind, w_one, z_one, angle);

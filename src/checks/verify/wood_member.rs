@@ -212,7 +212,8 @@ impl WoodMember {
         u
     }
 
-    /// Allowable shear of a member hung from a bolt, utilisation: `effective_mm` from the unloaded edge to the bolt.
+    /// Shear of a member hung from a bolt over its allowable value: `effective_mm` from the bolt to the nearer edge, since
+    /// the load turns round.
     ///
     /// # Errors
     /// An effective depth outside the member.

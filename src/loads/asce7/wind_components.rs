@@ -1,16 +1,18 @@
 //! Net pressures on components of an open monoslope roof: clamps, clips, purlins, single panels.
 
-use super::{GUST_FACTOR, VelocityPressure};
+use super::{GUST_FACTOR, VelocityPressure, wind_open::Flow};
 use crate::catalogue::{Certainty, Source, Step, Trace, term};
-use crate::loads::{Envelope, RangeState, Refusal, Surface};
+use crate::loads::{Envelope, RangeState, Surface};
 use crate::quantities::MM_PER_INCH;
 use serde::Serialize;
 
-/// The figure, clear flow. Its obstructed columns are not held: the only transcription seen misprints them.
-pub const FIGURE: Source =
-    Source::new("ASCE 7-16", "Fig. 30.7-1 (7-10 Fig. 30.8-1), clear flow", Certainty::Transcribed);
-/// Least net component pressure either way.
-pub const MINIMUM_SOURCE: Source = Source::new("ASCE 7-16", "§30.2.2", Certainty::Memory);
+/// The figure, clear flow: a national code that reprints it and the table of an open repository agree in every cell.
+pub const FIGURE: Source = Source::new("ASCE 7-16", "Fig. 30.7-1 (7-10 Fig. 30.8-1), clear flow", Certainty::Agreed);
+/// Its obstructed columns, from the table of that open repository alone: the national code misprints them.
+pub const FIGURE_OBSTRUCTED: Source =
+    Source::new("ASCE 7-16", "Fig. 30.7-1 (7-10 Fig. 30.8-1), obstructed flow", Certainty::Transcribed);
+/// Least net component pressure either way: 16 psf in the code of two open repositories.
+pub const MINIMUM_SOURCE: Source = Source::new("ASCE 7-16", "§30.2.2", Certainty::Agreed);
 /// Above 45°.
 pub const HELD: Source = Source::new(
     "judgement J2",
@@ -36,7 +38,8 @@ impl Zone {
 
 /// Tilts of the rows (°).
 pub const ROWS_DEG: [f64; 5] = [0.0, 7.5, 15.0, 30.0, 45.0];
-/// `[onto the face, off the face]` for zones 1, 2, 3 at areas up to `a²`. Larger areas use zone 2 and zone 1 values.
+/// `[onto the face, off the face]` for zones 1, 2, 3 at areas up to `a²`, clear flow. Larger areas use zone 2 and zone 1
+/// values.
 const CELLS: [[[f64; 2]; 3]; 5] = [
     [[1.2, -1.1], [1.8, -1.7], [2.4, -3.3]],
     [[1.6, -1.4], [2.4, -2.1], [3.2, -4.2]],
@@ -44,6 +47,21 @@ const CELLS: [[[f64; 2]; 3]; 5] = [
     [[2.6, -2.5], [3.9, -3.8], [5.2, -5.0]],
     [[2.6, -2.3], [3.9, -3.5], [5.2, -4.6]],
 ];
+/// The same, obstructed flow.
+const CELLS_OBSTRUCTED: [[[f64; 2]; 3]; 5] = [
+    [[0.5, -1.2], [0.8, -1.8], [1.0, -3.6]],
+    [[0.8, -1.7], [1.2, -2.6], [1.6, -5.1]],
+    [[1.2, -2.1], [1.8, -3.2], [2.4, -4.2]],
+    [[1.6, -2.3], [2.4, -3.5], [3.2, -4.6]],
+    [[2.1, -1.9], [3.2, -2.9], [4.2, -3.8]],
+];
+
+fn figure(flow: Flow) -> (&'static [[[f64; 2]; 3]; 5], Source) {
+    match flow {
+        Flow::Clear => (&CELLS, FIGURE),
+        Flow::Obstructed => (&CELLS_OBSTRUCTED, FIGURE_OBSTRUCTED),
+    }
+}
 
 /// Width `a` of the edge strips \[mm\]: a tenth of the least plan dimension or 0.4 h, whichever is smaller, but at least
 /// 4 % of the least dimension and 3 ft.
@@ -100,12 +118,13 @@ pub fn zone_for_area(zone: Zone, area_mm2: f64, a_mm: f64) -> Zone {
 ///
 /// # Units
 /// `tilt_deg` (°) from 0 to 90. Result (–).
-pub fn net_coefficients<T: Trace>(tilt_deg: f64, zone: Zone, trace: &mut T) -> [f64; 2] {
+pub fn net_coefficients<T: Trace>(tilt_deg: f64, flow: Flow, zone: Zone, trace: &mut T) -> [f64; 2] {
     const NAMES: [&str; 2] = ["component coefficient onto the face", "component coefficient off the face"];
     let tilt = tilt_deg.clamp(0.0, 45.0);
     let above = ROWS_DEG.iter().position(|row| tilt <= *row).unwrap_or(4).max(1);
-    let source = if tilt_deg > 45.0 { HELD } else { FIGURE };
-    let point = |row: usize, side: usize| (ROWS_DEG[row], CELLS[row][zone as usize][side]);
+    let (cells, printed) = figure(flow);
+    let source = if tilt_deg > 45.0 { HELD } else { printed };
+    let point = |row: usize, side: usize| (ROWS_DEG[row], cells[row][zone as usize][side]);
     [0, 1].map(|side| super::between(NAMES[side], tilt, point(above - 1, side), point(above, side), source, trace))
 }
 
@@ -126,7 +145,7 @@ pub struct ComponentPressure {
     pub sources: Vec<Source>,
 }
 
-/// Pressures on a component in clear flow.
+/// Pressures on a component: the larger of each direction over the `flows` that the space below may have.
 ///
 /// # Units
 /// `area_mm2` effective wind area \[mm²\]; for a long member not less than span times a third of the span.
@@ -136,14 +155,41 @@ pub struct ComponentPressure {
 pub fn component_pressure<T: Trace>(
     surface: &Surface,
     q: VelocityPressure,
+    flows: &[Flow],
     zone: Zone,
     area_mm2: f64,
     trace: &mut T,
 ) -> ComponentPressure {
     let a = strip_width_mm(surface, trace);
-    let coefficients = net_coefficients(surface.tilt_deg, zone_for_area(zone, area_mm2, a), trace);
+    let mut pressure = ComponentPressure {
+        zone,
+        area_mm2,
+        onto_face_pa: 0.0,
+        off_face_pa: 0.0,
+        state: state(surface),
+        sources: vec![],
+    };
+    for flow in flows {
+        let coefficients = net_coefficients(surface.tilt_deg, *flow, zone_for_area(zone, area_mm2, a), trace);
+        let source = figure(*flow).1;
+        let ([onto, off], minimum_governs) = pressures(q, coefficients, source, trace);
+        pressure.onto_face_pa = pressure.onto_face_pa.max(onto);
+        pressure.off_face_pa = pressure.off_face_pa.max(off);
+        pressure.sources.push(source);
+        if minimum_governs && !pressure.sources.contains(&MINIMUM_SOURCE) {
+            pressure.sources.push(MINIMUM_SOURCE);
+        }
+    }
+    if surface.tilt_deg > 45.0 {
+        pressure.sources.push(HELD);
+    }
+    pressure
+}
+
+/// Both ways \[Pa\], and whether the minimum governs one of them.
+fn pressures<T: Trace>(q: VelocityPressure, coefficients: [f64; 2], source: Source, trace: &mut T) -> ([f64; 2], bool) {
     let mut minimum_governs = false;
-    let [onto, off] = coefficients.map(|cn| {
+    let both = coefficients.map(|cn| {
         let raw = q.directed_pa() * GUST_FACTOR * cn.abs();
         let value = raw.max(super::MINIMUM_PA);
         minimum_governs |= value > raw;
@@ -158,18 +204,11 @@ pub fn component_pressure<T: Trace>(
             ]),
             value: q.shown(value),
             unit: q.unit(),
-            source: FIGURE,
+            source,
         });
         value
     });
-    let mut sources = vec![FIGURE];
-    if surface.tilt_deg > 45.0 {
-        sources.push(HELD);
-    }
-    if minimum_governs {
-        sources.push(MINIMUM_SOURCE);
-    }
-    ComponentPressure { zone, area_mm2, onto_face_pa: onto, off_face_pa: off, state: state(surface), sources }
+    (both, minimum_governs)
 }
 
 fn state(surface: &Surface) -> RangeState {
@@ -180,17 +219,5 @@ fn state(surface: &Surface) -> RangeState {
         RangeState::Published
     } else {
         RangeState::Judgement(Envelope::J1, "the component figure covers heights of 0.25 to 1 times the length")
-    }
-}
-
-/// The row for obstructed flow, for which no component coefficients are held.
-#[must_use]
-pub fn obstructed_refused() -> Refusal {
-    Refusal {
-        id: "component-obstructed".to_string(),
-        name: "component pressures, flow below obstructed".to_string(),
-        why: "the obstructed columns of ASCE 7-16 Fig. 30.7-1 are not held: the only transcription seen is misprinted"
-            .to_string(),
-        way_out: "keep the space below the frame at least half open and declare it: `below: clear`".to_string(),
     }
 }

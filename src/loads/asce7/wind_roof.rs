@@ -1,7 +1,8 @@
 //! Wind on panels on runners upon a low-slope roof: the rooftop-panel clause of 7-16.
 //!
-//! The nominal coefficients come from one transcription, the area and edge factors and most scope limits from memory:
-//! every result of this file is unverified and says so. A frame tilted off a pitched roof fits no clause held here.
+//! Scope, factors and nominal coefficients stand in an open library of the standard's equations; a step-by-step report of
+//! another open repository has the same factors and the normalised area. A frame tilted off a pitched roof fits no clause
+//! held here.
 
 use crate::catalogue::{Certainty, Source, Step, Trace, term};
 use crate::design::Edition;
@@ -14,8 +15,9 @@ const MM_PER_FT: f64 = 12.0 * MM_PER_INCH;
 /// Nominal coefficients.
 pub const FIGURE: Source = Source::new("ASCE 7-16", "Fig. 29.4-7", Certainty::Transcribed);
 /// Its factors.
-pub const FACTORS: Source =
-    Source::new("ASCE 7-16", "§29.4.3: scope, γ_p, γ_c, γ_E, normalised area", Certainty::Memory);
+pub const FACTORS: Source = Source::new("ASCE 7-16", "§29.4.3: scope, γ_p, γ_c, γ_E", Certainty::Agreed);
+/// Normalised wind area, from the edition after: the figure and its axis are the same.
+pub const AREA: Source = Source::new("ASCE 7-22", "§29.4.3: normalised wind area", Certainty::Transcribed);
 
 /// Zones of the roof.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
@@ -123,7 +125,7 @@ pub fn nominal_coefficient<T: Trace>(zone: RoofZone, tilt_deg: f64, normalised_a
     value
 }
 
-/// Net pressure on rooftop panels, both signs \[Pa\]: `p = q_h γ_p γ_c γ_E (GC_rn)_nom`. All values unverified.
+/// Net pressure on rooftop panels, both signs \[Pa\]: `p = q_h γ_p γ_c γ_E (GC_rn)_nom`.
 ///
 /// # Units
 /// `q` at the roof's mean height; result `[onto the face, off the face]`, both magnitudes.
@@ -156,7 +158,7 @@ pub fn pressure<T: Trace>(
         terms: vec![term("h", h, "ft"), term("W_L", wide, "ft"), term("W_S", narrow, "ft"), term("A", area_ft2, "ft2")],
         value: normalised,
         unit: "",
-        source: FACTORS,
+        source: AREA,
     });
     let nominal = nominal_coefficient(roof.zone, panels.tilt_deg, normalised, trace);
     let (h_pt, chord) = (ft(roof.parapet_mm), ft(panels.chord_mm));
