@@ -158,13 +158,15 @@ pub struct ConcreteBag {
     pub source: Source,
 }
 
-const BAGS: Source = Source::new("bag labels", "yield of ready mix", Certainty::Memory);
+/// As most shops and builders' calculators print it; one prints a little less for a bag of 80 lb.
+const BAGS: Source = Source::new("bag labels", "yield of ready mix", Certainty::Agreed);
+const BAGS_50: Source = Source::new("bag labels", "yield of ready mix, 50 lb", Certainty::Memory);
 
 /// Bags that shops sell.
 pub static CONCRETE_BAGS: [ConcreteBag; 3] = [
     ConcreteBag { mass_lb: 80.0, yield_ft3: 0.60, source: BAGS },
     ConcreteBag { mass_lb: 60.0, yield_ft3: 0.45, source: BAGS },
-    ConcreteBag { mass_lb: 50.0, yield_ft3: 0.375, source: BAGS },
+    ConcreteBag { mass_lb: 50.0, yield_ft3: 0.375, source: BAGS_50 },
 ];
 
 #[cfg(test)]

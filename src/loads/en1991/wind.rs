@@ -12,14 +12,14 @@ pub const STRUCTURAL_FACTOR: f64 = 1.0;
 /// Roughness length z_0 \[m\] and least height z_min \[m\] of a terrain, and how sure they are.
 ///
 /// # Source
-/// EN 1991-1-4 Table 4.1. III and IV confirmed by worked examples, the others from memory.
+/// EN 1991-1-4 Table 4.1. III and IV confirmed by worked examples, the others by the tables of open repositories.
 #[must_use]
 pub fn roughness(terrain: Terrain) -> (f64, f64, Source) {
     let source = |certainty| Source::new("EN 1991-1-4", "Table 4.1", certainty);
     match terrain {
-        Terrain::Sea => (0.003, 1.0, source(Certainty::Memory)),
-        Terrain::I => (0.01, 1.0, source(Certainty::Memory)),
-        Terrain::II => (0.05, 2.0, source(Certainty::Memory)),
+        Terrain::Sea => (0.003, 1.0, source(Certainty::Agreed)),
+        Terrain::I => (0.01, 1.0, source(Certainty::Agreed)),
+        Terrain::II => (0.05, 2.0, source(Certainty::Agreed)),
         Terrain::III => (0.3, 5.0, source(Certainty::Transcribed)),
         Terrain::IV => (1.0, 10.0, source(Certainty::Transcribed)),
     }
