@@ -62,8 +62,8 @@ fn no_combination_rests_on_memory() {
     // tabulate the recommended values.
     let limit = factors(Edition::En1991, Method::Limit);
     let of = |id: &str| limit.iter().find(|f| f.0 == id).expect("rule").1;
-    assert_eq!(of("6.10-SW"), [1.35, 1.5, 1.5 * 0.6, 0.0]);
-    assert_eq!(of("6.10-WS"), [1.35, 1.5 * 0.5, 1.5, 0.0]);
+    assert_eq!(of("6.10-SW"), [1.35, 1.5, 0.9, 0.0]);
+    assert_eq!(of("6.10-WS"), [1.35, 0.75, 1.5, 0.0]);
     assert_eq!(of("6.10-EQU"), [0.9, 0.0, 1.5, 0.0]);
 }
 
