@@ -88,6 +88,8 @@ pub(super) enum Command {
     Site(super::site::SiteArgs),
     /// Check the frame at every tilt against wind, snow and people, and say what may be said
     Strength(super::strength::StrengthArgs),
+    /// Find the cheapest or lightest sizes that pass every check, and show the next cheaper ones failing
+    Size(super::size::SizeArgs),
     /// Write out the calculation behind a part or a check
     Explain(super::explain::ExplainArgs),
     /// Find the best tilts of a place and the days to change them

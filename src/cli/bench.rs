@@ -29,7 +29,12 @@ pub(super) struct Bench {
 impl Bench {
     /// Reads and lays out; every refusal becomes a fault with its place and the changes that work.
     pub(super) fn set_up(file: Option<&Path>, common: &Common) -> Result<Self, Failure> {
-        let design::Read { design, places } = design::read(file)?;
+        Self::of(design::read(file)?, common)
+    }
+
+    /// The same for a design that is read already.
+    pub(super) fn of(read: design::Read, common: &Common) -> Result<Self, Failure> {
+        let design::Read { design, places } = read;
         let faults: Vec<Fault> = design
             .load_faults()
             .into_iter()

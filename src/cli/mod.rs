@@ -15,6 +15,7 @@ mod plan;
 mod report;
 mod shell;
 mod site;
+mod size;
 mod square;
 mod strength;
 mod tilts;
@@ -46,6 +47,7 @@ fn dispatch(arguments: &Arguments) -> Result<Outcome, exit::Failure> {
         Command::Manual => shell::manual(common),
         Command::Square(args) => square::run(args, common),
         Command::Site(args) => site::run(args, common),
+        Command::Size(args) => size::run(args, common),
         Command::Strength(args) => strength::run(args, common),
         Command::Explain(args) => explain::run(args, common),
         Command::Tilts(args) => tilts::run(args, common),

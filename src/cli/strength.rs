@@ -111,22 +111,23 @@ pub(super) fn basis_of(bench: &Bench) -> Result<Option<StrengthBasis>, Failure> 
 }
 
 pub(super) fn verified(bench: &Bench, basis: &StrengthBasis) -> Result<Report, Failure> {
-    verify(&bench.design, &bench.frame, basis).map_err(|error| {
-        let (code, field, hint) = match &error {
-            StructureError::NotHeld(_) => {
-                ("grade-not-held", "frame.grade", "choose a grade, species or size that the NDS Supplement tables hold")
-            }
-            StructureError::Load(_) => ("no-load-clause", "support", "change the height or the tilts"),
-            StructureError::Analysis { .. } => (
-                "frame-not-stable",
-                "frame",
-                "something can move without resistance: add corner braces, a stay or a rail",
-            ),
-        };
-        let fault = Fault::new(code, field, error.to_string()).hint(hint);
-        let place = bench.places.of(field).or_else(|| bench.places.key(field));
-        Failure::Input(vec![fault.at(place)])
-    })
+    verify(&bench.design, &bench.frame, basis).map_err(|error| not_analysed(&error, bench))
+}
+
+/// A frame that cannot be analysed is bad input.
+pub(super) fn not_analysed(error: &StructureError, bench: &Bench) -> Failure {
+    let (code, field, hint) = match error {
+        StructureError::NotHeld(_) => {
+            ("grade-not-held", "frame.grade", "choose a grade, species or size that the NDS Supplement tables hold")
+        }
+        StructureError::Load(_) => ("no-load-clause", "support", "change the height or the tilts"),
+        StructureError::Analysis { .. } => {
+            ("frame-not-stable", "frame", "something can move without resistance: add corner braces, a stay or a rail")
+        }
+    };
+    let fault = Fault::new(code, field, error.to_string()).hint(hint);
+    let place = bench.places.of(field).or_else(|| bench.places.key(field));
+    Failure::Input(vec![fault.at(place)])
 }
 
 /// Neither wind nor snow is written: no verdict, and every check says so.

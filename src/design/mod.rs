@@ -3,13 +3,17 @@
 
 mod basis;
 mod builtin;
+mod choices;
 mod conditions;
 mod fault;
 mod model;
 mod place;
+mod prices;
 mod read;
 mod resolve;
 mod resolve_conditions;
+mod rewrite;
+mod steps;
 mod written;
 mod written_basis;
 
@@ -18,6 +22,7 @@ pub use basis::{
     SnowSite, StrengthSnow, Terrain, WindBasis,
 };
 pub use builtin::{BUILTIN_NAME, BUILTIN_TEXT, READY};
+pub use choices::{Choice, FIELDS, Field, FieldKind, Offer, OpenDesign};
 pub use conditions::{BallastSpec, Joints, Screws, Serviceability, SoilSpec, StrengthBasis, Wood};
 pub use fault::{Fault, Place};
 pub use model::{
@@ -25,6 +30,7 @@ pub use model::{
     StaySpec, Stock, Support, Tilts,
 };
 pub use place::Places;
+pub use prices::{Goods, PricedGoods};
 pub use read::{LARGEST_INPUT, nearest, read_yaml};
 pub use written::{Ground, Orientation, Placement};
 pub use written_basis::{WrittenBasis, WrittenPanelLoad, WrittenSnow};
@@ -45,9 +51,7 @@ pub struct Read {
 /// # Errors
 /// Every fault of the text, each with its place.
 pub fn read_text(file: &str, text: &str) -> Result<Read, Vec<Fault>> {
-    let (written, places) = read_yaml(file, text).map_err(|fault| vec![fault])?;
-    let design = resolve::resolve(written, &places)?;
-    Ok(Read { design, places })
+    choices::read_whole(file, text)
 }
 
 /// A design from a file; the built-in one when no file is named.
@@ -58,6 +62,19 @@ pub fn read(file: Option<&Path>) -> Result<Read, Vec<Fault>> {
     match file {
         None => read_text(BUILTIN_NAME, BUILTIN_TEXT),
         Some(path) => read_text(&path.display().to_string(), &file_text(path).map_err(|fault| vec![fault])?),
+    }
+}
+
+/// A design whose fields can be chosen, from a file; the built-in one when no file is named.
+///
+/// # Errors
+/// A file that cannot be read, or every fault of its text.
+pub fn read_open(file: Option<&Path>) -> Result<OpenDesign, Vec<Fault>> {
+    match file {
+        None => OpenDesign::read_text(BUILTIN_NAME, BUILTIN_TEXT),
+        Some(path) => {
+            OpenDesign::read_text(&path.display().to_string(), &file_text(path).map_err(|fault| vec![fault])?)
+        }
     }
 }
 

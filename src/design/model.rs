@@ -1,6 +1,6 @@
 //! A validated design: what the later rooms read.
 
-use super::{BallastSpec, Ground, Joints, Orientation, Placement, Serviceability, SoilSpec, WrittenBasis};
+use super::{BallastSpec, Ground, Joints, Orientation, Placement, PricedGoods, Serviceability, SoilSpec, WrittenBasis};
 use crate::{
     catalogue::{Bolt, Grade, Section, Species},
     quantities::{Angle, Length, Mass, Units},
@@ -285,6 +285,8 @@ pub struct Shop {
     pub nest_mitres: bool,
     /// What can be bought or is at hand.
     pub stock: Vec<Stock>,
+    /// Prices of everything but sticks.
+    pub hardware: Vec<PricedGoods>,
 }
 
 /// One kind of stick.

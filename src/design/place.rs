@@ -77,6 +77,12 @@ impl Places {
         self.keys.get(parent).map(|place| self.place(*place)).or_else(|| self.of(parent))
     }
 
+    /// Where a written value stands, a mapping by its first character; nothing for a field that is not there.
+    #[must_use]
+    pub fn value(&self, path: &str) -> Option<Place> {
+        self.values.get(path).map(|place| self.place(*place))
+    }
+
     /// Where the key of a field stands.
     #[must_use]
     pub fn key(&self, path: &str) -> Option<Place> {

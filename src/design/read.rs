@@ -30,6 +30,18 @@ pub fn read_yaml<T: DeserializeOwned>(file: &str, text: &str) -> Result<(T, Plac
     Ok((value, places))
 }
 
+/// A value of type `T` out of a tree that was read before.
+///
+/// # Errors
+/// The first field that does not fit, as [`read_yaml`] says it.
+pub(super) fn from_value<T: DeserializeOwned>(
+    file: &str,
+    places: &Places,
+    tree: serde_yaml::Value,
+) -> Result<T, Fault> {
+    serde_path_to_error::deserialize(tree).map_err(|error| explain(file, places, &error))
+}
+
 /// Levels of lists and mappings that any input needs at the most.
 const DEEPEST: usize = 40;
 

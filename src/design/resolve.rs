@@ -542,17 +542,13 @@ impl Judge {
             let field = |name: &str| format!("shop.stock.{i}.{name}");
             let section = self.section(&field("section"), &row.section);
             let length = self.range(&field("length"), row.length.0, mm(100.0), mm(15_000.0));
-            if !(row.price.is_finite() && (0.0..=1e6).contains(&row.price)) {
-                self.fault(
-                    Fault::new("out-of-range", field("price"), format!("a price of {} is no price", row.price))
-                        .hint("write the price of one piece in your money, for instance `price: 4.58`"),
-                );
-            }
+            self.price(&field("price"), row.price);
             if let Some(section) = section {
                 stock.push(Stock { section, length, price: row.price, available: row.available });
             }
         }
-        Shop { kerf, end_trim, nest_mitres: shop.nest_mitres.unwrap_or(false), stock }
+        let hardware = self.hardware(&shop.hardware);
+        Shop { kerf, end_trim, nest_mitres: shop.nest_mitres.unwrap_or(false), stock, hardware }
     }
 }
 

@@ -35,6 +35,9 @@ pub(super) struct File {
     pub(super) joints: Option<super::conditions::WrittenJoints>,
     #[serde(default)]
     pub(super) serviceability: Option<super::conditions::WrittenServiceability>,
+    /// Fields with the values they may take; judged by [`super::choices`].
+    #[serde(default)]
+    pub(super) size: Option<serde_yaml::Value>,
 }
 
 #[derive(Debug, Clone, Copy, Deserialize)]
@@ -291,6 +294,8 @@ pub(super) struct Shop {
     pub(super) nest_mitres: Option<bool>,
     #[serde(default)]
     pub(super) stock: Vec<Stock>,
+    #[serde(default)]
+    pub(super) hardware: Vec<super::prices::WrittenGoods>,
 }
 
 #[derive(Debug, Clone, Deserialize)]

@@ -63,6 +63,27 @@ const TIME_LIMIT: Duration = Duration::from_secs(5);
 /// # Errors
 /// [`CutListError::TooLong`] names the first piece that no stick holds; a lawful splice is never invented.
 pub fn make(design: &Design, frame: &Frame, units: Units) -> Result<CutList, CutListError> {
+    let Sawing { lines, job, unpriced } = sawing(design, frame, units)?;
+    let plan = cut_plan::plan(&job, TIME_LIMIT)?;
+    Ok(CutList { lines, job, plan, unpriced })
+}
+
+/// What is to be sawn, before anything is planned.
+#[derive(Debug, Clone)]
+pub struct Sawing {
+    /// Pieces, by mark.
+    pub lines: Vec<CutLine>,
+    /// The cutting job made of them.
+    pub job: Job,
+    /// Sections without a price in the design.
+    pub unpriced: Vec<String>,
+}
+
+/// Gathers the pieces of all frames into one cutting job.
+///
+/// # Errors
+/// [`CutListError::TooLong`] names the first piece that no stick holds.
+pub fn sawing(design: &Design, frame: &Frame, units: Units) -> Result<Sawing, CutListError> {
     let tape = Tape::of(units);
     let unit = match units {
         Units::Us => Unit::Sixteenth,
@@ -117,8 +138,7 @@ pub fn make(design: &Design, frame: &Frame, units: Units) -> Result<CutList, Cut
             });
         }
     }
-    let plan = cut_plan::plan(&job, TIME_LIMIT)?;
-    Ok(CutList { lines, job, plan, unpriced })
+    Ok(Sawing { lines, job, unpriced })
 }
 
 fn nests(design: &Design, piece: &Piece) -> bool {

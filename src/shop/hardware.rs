@@ -2,13 +2,38 @@
 
 use crate::{
     catalogue::{Bolt, bolt_length},
-    design::{Design, Ground, Screws, Seating},
+    design::{Design, Goods, Ground, Screws, Seating},
     frame::{Body, Frame, Role, Stack, StandsOn, washer_mm},
-    quantities::{MM_PER_INCH, Units, length, length_exact, mm, number, to_mm},
+    quantities::{KG_PER_LB, MM_PER_INCH, Units, length, length_exact, mm, number, to_mm},
 };
 
+/// What a price is looked up by.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Sold {
+    /// Kind of goods.
+    pub goods: Goods,
+    /// Bolt or screw size.
+    pub size: Option<&'static str>,
+    /// Length of one; of copper of the whole (mm).
+    pub length_mm: Option<f64>,
+}
+
+impl Sold {
+    fn plain(goods: Goods) -> Option<Self> {
+        Some(Self { goods, size: None, length_mm: None })
+    }
+
+    fn sized(goods: Goods, size: &'static str, length_mm: f64) -> Option<Self> {
+        Some(Self { goods, size: Some(size), length_mm: Some(length_mm) })
+    }
+
+    fn cut(goods: Goods, length_mm: f64) -> Option<Self> {
+        Some(Self { goods, size: None, length_mm: Some(length_mm) })
+    }
+}
+
 /// One line of the hardware list.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct HardwareLine {
     /// What to ask for.
     pub item: String,
@@ -18,6 +43,8 @@ pub struct HardwareLine {
     pub quantity: usize,
     /// Where it goes, and how the number was come by.
     pub note: String,
+    /// How its price is found; nothing for washers and nuts, which come with their bolt.
+    pub sold: Option<Sold>,
 }
 
 /// Screws through one end-grain joint of a member this deep; common practice, no source.
@@ -33,6 +60,9 @@ const ROD_AND_SLACK_MM: f64 = 3000.0;
 /// builders' calculators have it (some print less).
 const BAG_US_MM3: f64 = 0.60 * 28_316_846.6;
 const BAG_METRIC_MM3: f64 = 12.5e6;
+/// Mass of those bags (kg).
+const BAG_US_KG: f64 = 80.0 * KG_PER_LB;
+const BAG_METRIC_KG: f64 = 25.0;
 /// Gravel under a post [mm]: 6 in, common practice, no source.
 pub const GRAVEL_MM: f64 = 152.4;
 
@@ -46,6 +76,15 @@ pub fn list(design: &Design, frame: &Frame, units: Units) -> Vec<HardwareLine> {
     ground(design, frame, units, &mut lines);
     bonding(frame, units, &mut lines);
     lines
+}
+
+/// Mass of one bag of concrete mix, as the list counts them (kg).
+#[must_use]
+pub fn bag_kg(units: Units) -> f64 {
+    match units {
+        Units::Us => BAG_US_KG,
+        Units::Metric => BAG_METRIC_KG,
+    }
 }
 
 fn bolts(frame: &Frame, units: Units, lines: &mut Vec<HardwareLine>) {
@@ -83,6 +122,7 @@ fn bolts(frame: &Frame, units: Units, lines: &mut Vec<HardwareLine>) {
                 length_exact(mm(stack.grip_mm() + stack.washers_mm()), units),
                 layers.join(" + ")
             ),
+            sold: Sold::sized(Goods::Bolt, stack.bolt.name, found.length_mm),
         });
         for spacer in stack.spacers_mm() {
             lines.push(HardwareLine {
@@ -90,6 +130,7 @@ fn bolts(frame: &Frame, units: Units, lines: &mut Vec<HardwareLine>) {
                 size: format!("{} long, for a {} bolt", length_exact(mm(spacer), units), stack.bolt.name),
                 quantity,
                 note: "cut from steel tube that slips over the bolt".to_string(),
+                sold: Sold::cut(Goods::SpacerTube, spacer),
             });
         }
         add(&mut washers, stack.bolt, quantity * (stack.washers() + found.extra_washers as usize));
@@ -101,6 +142,7 @@ fn bolts(frame: &Frame, units: Units, lines: &mut Vec<HardwareLine>) {
             size: bolt.name.to_string(),
             quantity: count,
             note: format!("{} thick", length_exact(mm(washer_mm(bolt)), units)),
+            sold: None,
         });
     }
     for (bolt, count) in nuts {
@@ -109,6 +151,7 @@ fn bolts(frame: &Frame, units: Units, lines: &mut Vec<HardwareLine>) {
             size: bolt.name.to_string(),
             quantity: count,
             note: "wood shrinks and the stack gets loose: re-tighten after the first season".to_string(),
+            sold: None,
         });
     }
 }
@@ -127,6 +170,7 @@ fn lag(stack: &Stack, quantity: usize, units: Units) -> HardwareLine {
         quantity,
         note: "from the cleat's side, never through: the stay swings past the other face; bore the lead hole first"
             .to_string(),
+        sold: Sold::sized(Goods::LagScrew, stack.bolt.name, length_mm),
     }
 }
 
@@ -153,19 +197,20 @@ fn screws(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<Hardware
         if count == 0 {
             return;
         }
-        let (size, by) = match given {
-            Some(screws) => (format!("{} x {}", screws.screw.name, length(screws.length, units)), "as the design asks"),
+        let (name, long_mm, by) = match given {
+            Some(screws) => (screws.screw.name, to_mm(screws.length), "as the design asks"),
             // Through one piece and at least 1-1/2 in into the next.
             None => {
                 let long_mm = ((through_mm / MM_PER_INCH * 2.0).ceil() / 2.0 + 1.5) * MM_PER_INCH;
-                (format!("#14 x {}", length(mm(long_mm), units)), "number and size by common practice, no source")
+                ("#14", long_mm, "number and size by common practice, no source")
             }
         };
         lines.push(HardwareLine {
             item: "structural wood screw, outdoor coating".to_string(),
-            size,
+            size: format!("{name} x {}", length(mm(long_mm), units)),
             quantity: count * frame.count,
             note: format!("{what}; {by}"),
+            sold: Sold::sized(Goods::Screw, name, long_mm),
         });
     };
     add(framing, joints.corner, design.frame.rail.width_mm, "frame joints");
@@ -190,6 +235,7 @@ fn panels(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<Hardware
                 size: format!("M{} x {} mm", number(size, 0), number(((grip + 20.0) / 5.0).ceil() * 5.0, 0)),
                 quantity: 4 * panels,
                 note: format!("through the panel's mounting holes, {} wide", length(holes.diameter, units)),
+                sold: Sold::plain(Goods::PanelBolt),
             });
         }
         _ => {
@@ -208,24 +254,25 @@ fn panels(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<Hardware
                     "{clips} to a panel, where its data sheet allows; {}",
                     by(joints.clips_per_panel.is_some())
                 ),
+                sold: Sold::plain(Goods::Clip),
             });
-            let (size, each) = match joints.clip {
-                Some(screws) => {
-                    (format!("{} x {}", screws.screw.name, length(screws.length, units)), screws.count as usize)
-                }
-                None => (format!("#12 x {}", length(mm(1.5 * MM_PER_INCH), units)), 2),
+            let (name, long_mm, each) = match joints.clip {
+                Some(screws) => (screws.screw.name, to_mm(screws.length), screws.count as usize),
+                None => ("#12", 1.5 * MM_PER_INCH, 2),
             };
             lines.push(HardwareLine {
                 item: "wood screw for clips, stainless".to_string(),
-                size,
+                size: format!("{name} x {}", length(mm(long_mm), units)),
                 quantity: each * clips * panels,
                 note: format!("{each} to a clip; {}", by(joints.clip.is_some())),
+                sold: Sold::sized(Goods::Screw, name, long_mm),
             });
             lines.push(HardwareLine {
                 item: "stainless bolt with lock nut, clip to panel".to_string(),
                 size: "M6 x 20 mm".to_string(),
                 quantity: clips * panels,
                 note: "only through holes the panel maker has drilled: never drill a panel".to_string(),
+                sold: Sold::plain(Goods::PanelBolt),
             });
         }
     }
@@ -255,6 +302,7 @@ fn ground(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<Hardware
                 size: size.to_string(),
                 quantity: (buried / bag).ceil() as usize,
                 note: format!("{volume} round the posts, by the usual yield of a bag: read the label"),
+                sold: Sold::plain(Goods::ConcreteBag),
             });
             let holes = frame.sticks_of(Body::Ground).filter(|(_, s)| s.role == Role::Post).count() * frame.count;
             lines.push(HardwareLine {
@@ -262,22 +310,25 @@ fn ground(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<Hardware
                 size: length(mm(GRAVEL_MM), units),
                 quantity: holes,
                 note: "drains the end grain; dig that much deeper; common practice, no source".to_string(),
+                sold: Sold::plain(Goods::Gravel),
             });
         }
         StandsOn::Runners { roof, shim_mm, .. } => {
             let runners: Vec<_> = frame.sticks.iter().filter(|s| s.role == Role::Runner).collect();
             let count: usize = runners.iter().map(|r| fixings_of_runner(r.length_mm)).sum();
-            let (item, note) = if roof {
+            let (goods, item, note) = if roof {
                 (
+                    Goods::RoofBracket,
                     "roof bracket, bolted into a rafter and flashed",
                     "at most 4 ft apart; the roof structure is not checked",
                 )
             } else {
                 match design.support.base {
                     crate::design::Base::Runners(ref r) if r.on == Ground::Deck => {
-                        ("through bolt to the deck's framing", "at most 4 ft apart")
+                        (Goods::DeckBolt, "through bolt to the deck's framing", "at most 4 ft apart")
                     }
                     _ => (
+                        Goods::Stake,
                         "ground stake, 24 in, with two screws",
                         "at most 4 ft apart, or ballast as the strength sheet asks",
                     ),
@@ -288,6 +339,7 @@ fn ground(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<Hardware
                 size: String::new(),
                 quantity: count * frame.count,
                 note: format!("{note}; common practice, no source"),
+                sold: Sold::plain(goods),
             });
             if shim_mm > frame.tape.mark_mm() / 2.0 {
                 lines.push(HardwareLine {
@@ -295,6 +347,7 @@ fn ground(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<Hardware
                     size: format!("{} high", length(mm(shim_mm), units)),
                     quantity: frame.count,
                     note: "levels the hinge line; pressure-treated or metal, fixed against sliding".to_string(),
+                    sold: Sold::plain(Goods::Shim),
                 });
             }
         }
@@ -314,6 +367,7 @@ fn bonding(frame: &Frame, units: Units, lines: &mut Vec<HardwareLine>) {
         size: String::new(),
         quantity: panels,
         note: "one to each panel frame; local electrical code governs".to_string(),
+        sold: Sold::plain(Goods::Lug),
     });
     let drop = match frame.stands_on {
         StandsOn::Posts { axle_height_mm, .. } => axle_height_mm + frame.length_mm / 2.0,
@@ -325,5 +379,6 @@ fn bonding(frame: &Frame, units: Units, lines: &mut Vec<HardwareLine>) {
         size: length(mm((copper / 100.0).ceil() * 100.0), units),
         quantity: 1,
         note: "along the panels and down to the ground rod; never bare copper on aluminium or galvanised steel; size from memory, unverified".to_string(),
+        sold: Sold::cut(Goods::Copper, (copper / 100.0).ceil() * 100.0),
     });
 }

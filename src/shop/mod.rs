@@ -9,7 +9,7 @@ mod tables;
 mod weight;
 
 pub use assembly::assembly;
-pub use cut_list::{CutLine, CutList, CutListError, make};
-pub use hardware::{GRAVEL_MM, HardwareLine, fixings_of_runner, list as hardware};
+pub use cut_list::{CutLine, CutList, CutListError, Sawing, make, sawing};
+pub use hardware::{GRAVEL_MM, HardwareLine, Sold, bag_kg, fixings_of_runner, list as hardware};
 pub use tables::{cut_list_csv, hardware_csv};
-pub use weight::turning_mass;
+pub use weight::{stick_kg, turning_mass};

@@ -1,0 +1,108 @@
+//! What is searched when the design does not say: the sizes next to those written, and the usual steps.
+
+use super::bill::Goal;
+use crate::{
+    catalogue::{Section, sections},
+    design::{Base, Choice, Design, Fault, Goods, OpenDesign},
+    quantities::Units,
+};
+use std::mem::discriminant;
+
+/// Choices for a design of this support kind. For the cheapest only what the design prices is offered.
+///
+/// # Errors
+/// A value that the design does not take, which would be a fault of the ladder.
+pub fn ladder(open: &OpenDesign, goal: Goal) -> Result<Vec<Choice>, Vec<Fault>> {
+    let design = open.design();
+    let mut steps: Vec<(&str, Vec<String>)> = Vec::new();
+    // A mullion that is not named follows the stile and has no value of its own.
+    let named = |field: &str| !(field == "frame.mullion" && std::ptr::eq(design.frame.mullion, design.frame.stile));
+    for (field, section) in design.sections().into_iter().filter(|(field, _)| named(field)) {
+        steps.push((field, neighbours(design, section, goal)));
+    }
+    for (field, given) in [("support.bolt", design.support.bolt), ("support.pin", design.support.pin)] {
+        let mut offers = bolts(design, goal);
+        match given {
+            Some(bolt) if !offers.iter().any(|o| o == bolt.name) => offers.insert(0, bolt.name.to_string()),
+            Some(_) => {}
+            // What is left to the layout stays an offer.
+            None => offers.insert(0, "null".to_string()),
+        }
+        steps.push((field, offers));
+    }
+    match &design.support.base {
+        Base::Posts(_) => {
+            steps.push(("support.posts.embedment", embedments(design.units)));
+            steps.push(("support.posts.hole_diameter", holes(design.units)));
+        }
+        Base::Runners(_) if design.ballast.is_some() => steps.push(("ballast.per_runner", ballasts(design.units))),
+        _ => {}
+    }
+    steps
+        .into_iter()
+        .filter(|(_, offers)| offers.len() > 1)
+        .map(|(field, offers)| {
+            let texts: Vec<&str> = offers.iter().map(String::as_str).collect();
+            open.offer(field, &texts)
+        })
+        .collect()
+}
+
+/// Sections of the same material, form and way of naming, of the same thickness or of the same depth, from one size
+/// smaller to three larger; the one written among them.
+fn neighbours(design: &Design, section: &Section, goal: Goal) -> Vec<String> {
+    const SMALLER: usize = 1;
+    const LARGER: usize = 3;
+    let inches = |s: &Section| matches!(s.shape, crate::catalogue::Shape::Sawn { nominal_in: Some(_), .. });
+    let alike = |s: &&Section| {
+        s.family == section.family
+            && discriminant(&s.shape) == discriminant(&section.shape)
+            && inches(s) == inches(section)
+            && s.name.contains("green") == section.name.contains("green")
+            && ((s.width_mm - section.width_mm).abs() < 0.5 || (s.depth_mm - section.depth_mm).abs() < 0.5)
+    };
+    let priced = |s: &&Section| {
+        goal == Goal::Lightest
+            || s.name == section.name
+            || design.shop.stock.iter().any(|row| row.section.name == s.name)
+    };
+    let mut all: Vec<&Section> = sections().iter().filter(alike).filter(priced).collect();
+    all.sort_by(|a, b| a.area_mm2.total_cmp(&b.area_mm2).then(a.name.cmp(&b.name)));
+    let own = all.iter().position(|s| s.name == section.name).unwrap_or(0);
+    let from = own.saturating_sub(SMALLER);
+    all.into_iter().skip(from).take(own - from + 1 + LARGER).map(|s| s.name.clone()).collect()
+}
+
+/// Bolts that yards stock.
+fn bolts(design: &Design, goal: Goal) -> Vec<String> {
+    let all: &[&str] = match design.units {
+        Units::Us => &["3/8 in", "1/2 in", "5/8 in", "3/4 in"],
+        Units::Metric => &["M10", "M12", "M16"],
+    };
+    let priced = |name: &&&str| {
+        let rows = &design.shop.hardware;
+        goal == Goal::Lightest || rows.iter().any(|p| p.goods == Goods::Bolt && p.size == Some(**name))
+    };
+    all.iter().filter(priced).map(|name| (*name).to_string()).collect()
+}
+
+fn embedments(units: Units) -> Vec<String> {
+    match units {
+        Units::Us => (4..=16).map(|half| format!("{} in", half * 6)).collect(),
+        Units::Metric => (4..=16).map(|step| format!("{} mm", step * 150)).collect(),
+    }
+}
+
+fn holes(units: Units) -> Vec<String> {
+    match units {
+        Units::Us => [10, 12, 14, 16, 18, 24].map(|d| format!("{d} in")).to_vec(),
+        Units::Metric => [250, 300, 350, 400, 450, 600].map(|d| format!("{d} mm")).to_vec(),
+    }
+}
+
+fn ballasts(units: Units) -> Vec<String> {
+    match units {
+        Units::Us => (1..=16).map(|n| format!("{} lb", n * 100)).collect(),
+        Units::Metric => (1..=16).map(|n| format!("{} kg", n * 50)).collect(),
+    }
+}

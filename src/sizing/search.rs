@@ -1,0 +1,486 @@
+//! The search: bills of all candidates, then checks in ascending order until one passes.
+
+use super::{
+    bill::{Goal, Pricer},
+    judged::{Failing, Judged, Standard, rows_failing},
+    space::{Axis, Space},
+};
+use crate::{
+    checks::{
+        model::StructureError,
+        verify::{Kind, State, verify},
+    },
+    design::{Base, Design, Fault},
+    frame::{Frame, StandsOn, lay_out},
+    quantities::{Angle, Tape, to_mm},
+};
+use rayon::prelude::*;
+use std::{
+    collections::{BTreeMap, HashMap},
+    time::{Duration, Instant},
+};
+
+/// Told how far a search is.
+pub trait Watch: Sync {
+    /// So many of all layouts are made.
+    fn laying_out(&self, done: usize, of: usize);
+    /// So many of all candidates that can be laid out are judged.
+    fn judging(&self, done: usize, of: usize);
+}
+
+/// A watch that looks away.
+impl Watch for () {
+    fn laying_out(&self, _done: usize, _of: usize) {}
+    fn judging(&self, _done: usize, _of: usize) {}
+}
+
+/// Why no search can be made.
+#[derive(Debug, Clone, PartialEq)]
+pub enum SizeError {
+    /// Prices are missing for goods of which candidates need different amounts: the rows to add.
+    PricesMissing(Vec<String>),
+    /// The design as written gives no check a number, so that nothing could be compared: what `strength` says of it.
+    NothingChecked(String),
+    /// The design as written cannot be laid out, or lacks what strength needs.
+    Design(Vec<Fault>),
+    /// The design as written cannot be analysed.
+    Structure(StructureError),
+}
+
+/// What became of the candidates.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Counts {
+    /// All there are.
+    pub all: usize,
+    /// Laid out, with sticks that can be bought.
+    pub laid_out: usize,
+    /// Refused before, by reason.
+    pub refused: BTreeMap<String, usize>,
+    /// Shown failing on a part of the tilts or checks.
+    pub on_part: usize,
+    /// Judged by every check at every tilt.
+    pub complete: usize,
+}
+
+/// What was found.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Found {
+    /// Counts, up to the one that was chosen.
+    pub counts: Counts,
+    /// The cheapest or lightest that passes.
+    pub chosen: Option<Judged>,
+    /// The next cheaper ones, dearest first, each shown failing by every check.
+    pub cheaper: Vec<Judged>,
+    /// Where none passes: the one that comes nearest.
+    pub nearest: Option<Judged>,
+    /// Goods without a price, of which every candidate needs the same.
+    pub unpriced: Vec<String>,
+    /// Candidates whose cut plan is not proven optimal.
+    pub unproven: usize,
+    /// Time taken by the checks; depends on the machine.
+    pub judging: Duration,
+}
+
+/// A search over a space.
+pub struct Search<'a> {
+    /// What may vary.
+    pub space: &'a Space,
+    /// Tilts wanted.
+    pub tilts: &'a [Angle],
+    /// Tape of the builder.
+    pub tape: Tape,
+    /// What is to be least.
+    pub goal: Goal,
+    /// Leave out what a part of the checks shows failing; the answer is the same without.
+    pub prune: bool,
+}
+
+/// One candidate that can be laid out and bought.
+#[derive(Debug, Clone, Copy)]
+struct Entry {
+    amount: i64,
+    candidate: usize,
+}
+
+/// What is known of a candidate after it was looked at.
+enum Look {
+    /// The worst of the rows that show it failing, and whether screws or ballast play no part in that row.
+    OnPart(Failing),
+    Complete(Judged, Option<Failing>),
+}
+
+/// Cheaper candidates shown failing beside the chosen one.
+const CHEAPER: usize = 3;
+/// Candidates judged together at first and at most; fixed numbers, so that counts do not depend on the machine.
+const FIRST_CHUNK: usize = 4;
+const LAST_CHUNK: usize = 64;
+/// Candidates judged completely to find the one that comes nearest.
+const NEAREST_TRIES: usize = 64;
+
+impl Search<'_> {
+    /// The design as it is written, judged: what it leaves open, and its checks.
+    ///
+    /// # Errors
+    /// A design that cannot be laid out or analysed, or of which nothing is checked.
+    pub fn as_written(&self) -> Result<(Standard, Judged), SizeError> {
+        let design = self.space.open().design();
+        let frame = lay_out(design, self.tilts, self.tape)
+            .map_err(|refusals| SizeError::Design(refusals.iter().map(|r| r.fault(self.tape.units())).collect()))?;
+        let basis = match design.strength_basis() {
+            Ok(Some(basis)) => basis,
+            Ok(None) => return Err(SizeError::NothingChecked("the design gives neither wind nor snow".to_string())),
+            Err(faults) => return Err(SizeError::Design(faults)),
+        };
+        let report = verify(design, &frame, &basis).map_err(SizeError::Structure)?;
+        if report.rows.iter().all(|row| row.utilisation.is_none()) {
+            return Err(SizeError::NothingChecked(report.verdict.sentence()));
+        }
+        let standard = Standard::of(&report);
+        let bill = Pricer::default().bill(design, &frame, self.goal, self.tape.units());
+        let judged = standard.judge(usize::MAX, bill.map_or(0, |b| b.amount), &report);
+        Ok((standard, judged))
+    }
+
+    /// Searches.
+    ///
+    /// # Errors
+    /// Prices that are missing.
+    pub fn run(&self, standard: &Standard, watch: &dyn Watch) -> Result<Found, SizeError> {
+        let mut found = Found {
+            counts: Counts { all: self.space.count(), ..Counts::default() },
+            chosen: None,
+            cheaper: Vec::new(),
+            nearest: None,
+            unpriced: Vec::new(),
+            unproven: 0,
+            judging: Duration::ZERO,
+        };
+        let order = self.bills(&mut found, watch)?;
+        let began = Instant::now();
+        let mut judge = Judge::new(self, standard, order.len());
+        let at = judge.first_that_passes(&order, watch);
+        found.counts.on_part = judge.on_part;
+        found.counts.complete = judge.complete;
+        found.chosen = judge.chosen.take();
+        found.judging = began.elapsed();
+        match at {
+            Some(at) => {
+                let from = at.saturating_sub(CHEAPER);
+                found.cheaper =
+                    order[from..at].par_iter().rev().map(|entry| self.completely(standard, *entry)).collect();
+            }
+            None => found.nearest = judge.nearest(&order),
+        }
+        Ok(found)
+    }
+
+    /// Judges one candidate by every check, as `strength` does.
+    fn completely(&self, standard: &Standard, entry: Entry) -> Judged {
+        match self.lay(entry.candidate) {
+            Ok((design, frame)) => self.judged(standard, entry, &design, &frame),
+            Err((code, why)) => nothing_known(entry, format!("{code}: {why}")),
+        }
+    }
+
+    fn judged(&self, standard: &Standard, entry: Entry, design: &Design, frame: &Frame) -> Judged {
+        let basis = match design.strength_basis() {
+            Ok(Some(basis)) => basis,
+            Ok(None) => return nothing_known(entry, "no loads are given".to_string()),
+            Err(faults) => {
+                return nothing_known(entry, faults.first().map_or_else(String::new, |f| f.sentence.clone()));
+            }
+        };
+        match verify(design, frame, &basis) {
+            Ok(report) => standard.judge(entry.candidate, entry.amount, &report),
+            Err(error) => nothing_known(entry, error.to_string()),
+        }
+    }
+
+    /// The design and the frame of a candidate.
+    fn lay(&self, candidate: usize) -> Result<(Design, Frame), (String, String)> {
+        let of_fault = |fault: &Fault| (fault.code.to_string(), fault.sentence.clone());
+        let unknown = || ("refused".to_string(), String::new());
+        let design = self.space.design(candidate).map_err(|f| f.first().map_or_else(unknown, of_fault))?;
+        let frame = lay_out(&design, self.tilts, self.tape)
+            .map_err(|refusals| refusals.first().map_or_else(unknown, |r| of_fault(&r.fault(self.tape.units()))))?;
+        Ok((design, frame))
+    }
+
+    /// Every candidate that can be laid out and bought, the least first; equal ones by their number.
+    fn bills(&self, found: &mut Found, watch: &dyn Watch) -> Result<Vec<Entry>, SizeError> {
+        let count = self.space.count();
+        let mut groups: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
+        for candidate in 0..count {
+            groups.entry(self.space.shared(candidate, Axis::moves_the_frame)).or_default().push(candidate);
+        }
+        let groups: Vec<Vec<usize>> = groups.into_values().collect();
+        let pricer = Pricer::default();
+        let done = std::sync::atomic::AtomicUsize::new(0);
+        let priced: Vec<Vec<_>> = groups
+            .par_iter()
+            .map(|members| {
+                let bills = self.bills_of(members, &pricer);
+                let now = done.fetch_add(1, std::sync::atomic::Ordering::Relaxed) + 1;
+                watch.laying_out(now, groups.len());
+                bills
+            })
+            .collect();
+        let mut missing = Missing::default();
+        let mut order = Vec::new();
+        for (candidate, bill) in priced.into_iter().flatten() {
+            match bill {
+                Ok(bill) => {
+                    found.unproven += usize::from(!bill.proven);
+                    missing.add(bill.missing);
+                    order.push(Entry { amount: bill.amount, candidate });
+                }
+                Err(code) => *found.counts.refused.entry(code).or_default() += 1,
+            }
+        }
+        found.counts.laid_out = order.len();
+        found.unpriced = missing.settle().map_err(SizeError::PricesMissing)?;
+        order.sort_by_key(|entry| (entry.amount, entry.candidate));
+        Ok(order)
+    }
+
+    /// Bills of candidates that share their frame but for screws, ballast and the hole in the ground.
+    fn bills_of(&self, members: &[usize], pricer: &Pricer) -> Vec<(usize, Result<super::bill::Bill, String>)> {
+        let mut shared: Option<Result<Frame, String>> = None;
+        members
+            .iter()
+            .map(|&candidate| {
+                let design = match self.space.design(candidate) {
+                    Ok(design) => design,
+                    Err(faults) => {
+                        return (candidate, Err(faults.first().map_or("refused", |f| f.code).to_string()));
+                    }
+                };
+                let frame = shared.get_or_insert_with(|| {
+                    lay_out(&design, self.tilts, self.tape)
+                        .map_err(|refusals| refusals.first().map_or("refused", |r| r.code()).to_string())
+                });
+                let bill = match frame {
+                    Ok(frame) => {
+                        set_hole(frame, &design);
+                        pricer
+                            .bill(&design, frame, self.goal, self.tape.units())
+                            .map_err(|_| "cannot-be-cut".to_string())
+                    }
+                    Err(code) => Err(code.clone()),
+                };
+                (candidate, bill)
+            })
+            .collect()
+    }
+}
+
+/// The hole in the ground is the one size of a frame that the layout only carries along.
+fn set_hole(frame: &mut Frame, design: &Design) {
+    if let (StandsOn::Posts { hole_diameter_mm, .. }, Base::Posts(posts)) = (&mut frame.stands_on, &design.support.base)
+    {
+        *hole_diameter_mm = to_mm(posts.hole_diameter);
+    }
+}
+
+/// A candidate that the checks cannot say anything of.
+fn nothing_known(entry: Entry, why: String) -> Judged {
+    let row = Failing {
+        part: "frame".to_string(),
+        kind: Kind::MemberBending,
+        tilt_deg: None,
+        case: String::new(),
+        utilisation: None,
+        state: State::Refused(why.clone()),
+    };
+    Judged {
+        candidate: entry.candidate,
+        amount: entry.amount,
+        failing: vec![row],
+        governing: Vec::new(),
+        verdict: format!("no verdict can be given ({why})"),
+        holds: false,
+    }
+}
+
+/// Goods without a price: harmless while every candidate needs the same of them.
+#[derive(Default)]
+struct Missing {
+    first: Option<BTreeMap<String, String>>,
+    differing: BTreeMap<String, ()>,
+}
+
+impl Missing {
+    fn add(&mut self, missing: BTreeMap<String, String>) {
+        let Some(first) = &self.first else {
+            self.first = Some(missing);
+            return;
+        };
+        for (row, amount) in &missing {
+            if first.get(row) != Some(amount) {
+                self.differing.insert(row.clone(), ());
+            }
+        }
+        for row in first.keys().filter(|row| !missing.contains_key(*row)) {
+            self.differing.insert(row.clone(), ());
+        }
+    }
+
+    fn settle(self) -> Result<Vec<String>, Vec<String>> {
+        if self.differing.is_empty() {
+            Ok(self.first.unwrap_or_default().into_keys().collect())
+        } else {
+            Err(self.differing.into_keys().collect())
+        }
+    }
+}
+
+/// The second half: candidates in order, and what is learned on the way.
+struct Judge<'a> {
+    search: &'a Search<'a>,
+    standard: &'a Standard,
+    /// How often the worst failing row stood at each hole, lowest tilt first.
+    tally: Vec<usize>,
+    /// Sizes that fail whatever screws and ballast are chosen, with their worst utilisation.
+    failed: HashMap<usize, f64>,
+    /// A utilisation that each candidate, in order, is known to reach.
+    reached: Vec<f64>,
+    on_part: usize,
+    complete: usize,
+    chosen: Option<Judged>,
+}
+
+impl<'a> Judge<'a> {
+    fn new(search: &'a Search<'a>, standard: &'a Standard, count: usize) -> Self {
+        Self {
+            search,
+            standard,
+            tally: Vec::new(),
+            failed: HashMap::new(),
+            reached: vec![0.0; count],
+            on_part: 0,
+            complete: 0,
+            chosen: None,
+        }
+    }
+
+    /// What a candidate shares with those that differ only in screws and ballast.
+    fn structure(&self, candidate: usize) -> usize {
+        self.search.space.shared(candidate, |axis| !axis.is_joint_or_ballast())
+    }
+
+    fn first_that_passes(&mut self, order: &[Entry], watch: &dyn Watch) -> Option<usize> {
+        let mut from = 0;
+        let mut size = FIRST_CHUNK;
+        while from < order.len() {
+            let to = (from + size).min(order.len());
+            let looks: Vec<Option<Look>> = order[from..to].par_iter().map(|entry| self.look(*entry)).collect();
+            for (i, look) in looks.into_iter().enumerate() {
+                let at = from + i;
+                let structure = self.structure(order[at].candidate);
+                match look {
+                    None => {
+                        self.on_part += 1;
+                        self.reached[at] = self.failed.get(&structure).copied().unwrap_or(0.0);
+                    }
+                    Some(Look::OnPart(row)) => {
+                        self.on_part += 1;
+                        self.learn(at, structure, row.weight(), Some(&row));
+                    }
+                    Some(Look::Complete(judged, own)) => {
+                        self.complete += 1;
+                        if judged.passes() {
+                            self.chosen = Some(judged);
+                            return Some(at);
+                        }
+                        self.tally_tilt(order[at], &judged);
+                        self.learn(at, structure, judged.worst(), own.as_ref());
+                    }
+                }
+            }
+            from = to;
+            size = (size * 2).min(LAST_CHUNK);
+            watch.judging(from, order.len());
+        }
+        None
+    }
+
+    /// Nothing where sizes are known to fail whatever screws and ballast are chosen.
+    fn look(&self, entry: Entry) -> Option<Look> {
+        if self.search.prune && self.failed.contains_key(&self.structure(entry.candidate)) {
+            return None;
+        }
+        let (design, frame) = match self.search.lay(entry.candidate) {
+            Ok(laid) => laid,
+            Err((code, why)) => return Some(Look::Complete(nothing_known(entry, format!("{code}: {why}")), None)),
+        };
+        if self.search.prune
+            && let Some(row) = self.fails_at_the_usual_tilt(&design, &frame)
+        {
+            return Some(Look::OnPart(row));
+        }
+        let judged = self.search.judged(self.standard, entry, &design, &frame);
+        let own = judged.failing.iter().find(|row| is_of_the_structure(row)).cloned();
+        Some(Look::Complete(judged, own))
+    }
+
+    /// The worst failing row at the tilt where candidates failed most often so far. A row that fails at one tilt fails
+    /// in the whole, which keeps the worst of all tilts.
+    fn fails_at_the_usual_tilt(&self, design: &Design, frame: &Frame) -> Option<Failing> {
+        // With one tilt a part is the whole.
+        if frame.row.len() < 2 {
+            return None;
+        }
+        let most = self.tally.iter().max()?;
+        let usual = self.tally.iter().position(|n| n == most)?;
+        let (_, row) = *frame.reached().get(usual)?;
+        let mut one = frame.clone();
+        one.row = vec![frame.row[row].clone()];
+        let basis = design.strength_basis().ok()??;
+        let report = verify(design, &one, &basis).ok()?;
+        let failing: Vec<Failing> = rows_failing(&report.rows).collect();
+        let own = failing.iter().find(|row| is_of_the_structure(row));
+        own.or_else(|| failing.first()).cloned()
+    }
+
+    fn learn(&mut self, at: usize, structure: usize, worst: f64, own: Option<&Failing>) {
+        self.reached[at] = worst;
+        if let Some(row) = own.filter(|row| is_of_the_structure(row)) {
+            let known = self.failed.entry(structure).or_insert(0.0);
+            *known = known.max(row.weight());
+        }
+    }
+
+    fn tally_tilt(&mut self, entry: Entry, judged: &Judged) {
+        let Some(tilt) = judged.failing.first().and_then(|row| row.tilt_deg) else { return };
+        let Ok((_, frame)) = self.search.lay(entry.candidate) else { return };
+        let reached = frame.reached();
+        let Some(at) = reached.iter().position(|(t, _)| (t - tilt).abs() < 1e-6) else { return };
+        self.tally.resize(self.tally.len().max(reached.len()), 0);
+        self.tally[at] += 1;
+    }
+
+    /// The candidate whose worst check is least: bounds are raised one after the other until the least is no bound.
+    fn nearest(&mut self, order: &[Entry]) -> Option<Judged> {
+        let mut whole: HashMap<usize, Judged> = HashMap::new();
+        let least = |reached: &[f64]| (0..reached.len()).min_by(|a, b| reached[*a].total_cmp(&reached[*b]));
+        for _ in 0..NEAREST_TRIES {
+            let at = least(&self.reached)?;
+            if let Some(judged) = whole.remove(&at) {
+                return Some(judged);
+            }
+            let judged = self.search.completely(self.standard, order[at]);
+            self.reached[at] = self.reached[at].max(judged.worst());
+            whole.insert(at, judged);
+        }
+        let at = least(&self.reached)?;
+        Some(self.search.completely(self.standard, order[at]))
+    }
+}
+
+/// Does a row hang on nothing that screws, clips or ballast change?
+fn is_of_the_structure(row: &Failing) -> bool {
+    !matches!(
+        row.kind,
+        Kind::BraceScrews | Kind::CornerScrews | Kind::Clips | Kind::Purlins | Kind::Ballast | Kind::OneStayLoose
+    )
+}

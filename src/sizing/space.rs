@@ -1,0 +1,113 @@
+//! All candidates: every combination of what is offered, numbered.
+
+use crate::design::{Choice, Design, Fault, Field, Offer, OpenDesign};
+
+/// Most candidates one search may have.
+pub const MOST_CANDIDATES: usize = 1_000_000;
+
+/// One field with what is offered for it.
+#[derive(Debug, Clone)]
+pub struct Axis {
+    /// The field.
+    pub field: &'static Field,
+    /// Values in the order offered; of two equal designs the one offered earlier wins.
+    pub offers: Vec<Offer>,
+    /// The value as the design is written.
+    pub old: Offer,
+}
+
+impl Axis {
+    /// Is it read before the frame is laid out? Joints and ballast are not, and the hole in the ground only later.
+    pub(super) fn moves_the_frame(&self) -> bool {
+        !self.is_joint_or_ballast() && self.field.path != "support.posts.hole_diameter"
+    }
+
+    /// Screws, clips and ballast: checked by themselves, no part of the model that is analysed.
+    pub(super) fn is_joint_or_ballast(&self) -> bool {
+        self.field.path.starts_with("joints.") || self.field.path.starts_with("ballast.")
+    }
+}
+
+/// A design and what may vary in it. Candidates are numbered; the last field changes fastest.
+#[derive(Debug, Clone)]
+pub struct Space {
+    open: OpenDesign,
+    axes: Vec<Axis>,
+}
+
+impl Space {
+    /// Every combination of these choices.
+    ///
+    /// # Errors
+    /// More than [`MOST_CANDIDATES`] combinations.
+    pub fn new(open: OpenDesign, choices: Vec<Choice>) -> Result<Self, Fault> {
+        let axes: Vec<Axis> = choices
+            .into_iter()
+            .map(|choice| Axis { old: open.written(choice.field), field: choice.field, offers: choice.offers })
+            .collect();
+        let count = axes.iter().fold(1.0, |n, axis| n * axis.offers.len() as f64);
+        if count > MOST_CANDIDATES as f64 {
+            let each: Vec<String> = axes.iter().map(|a| format!("{} {}", a.offers.len(), a.field.path)).collect();
+            return Err(Fault::new(
+                "too-many-candidates",
+                "size",
+                format!("the choices make {count:.0} candidates: {}", each.join(" x ")),
+            )
+            .hint(format!("offer fewer values: a search takes at most {MOST_CANDIDATES}")));
+        }
+        Ok(Self { open, axes })
+    }
+
+    /// The design as it is written.
+    #[must_use]
+    pub fn open(&self) -> &OpenDesign {
+        &self.open
+    }
+
+    /// The fields that vary.
+    #[must_use]
+    pub fn axes(&self) -> &[Axis] {
+        &self.axes
+    }
+
+    /// How many candidates there are.
+    #[must_use]
+    pub fn count(&self) -> usize {
+        self.axes.iter().map(|axis| axis.offers.len()).product()
+    }
+
+    /// Which offer of every axis a candidate takes.
+    #[must_use]
+    pub fn digits(&self, candidate: usize) -> Vec<usize> {
+        let mut rest = candidate;
+        let mut digits = vec![0; self.axes.len()];
+        for (digit, axis) in digits.iter_mut().zip(&self.axes).rev() {
+            *digit = rest % axis.offers.len();
+            rest /= axis.offers.len();
+        }
+        digits
+    }
+
+    /// The fields of a candidate with their values.
+    pub fn values(&self, candidate: usize) -> impl Iterator<Item = (&Axis, &Offer)> {
+        let digits = self.digits(candidate);
+        self.axes.iter().zip(digits).map(|(axis, digit)| (axis, &axis.offers[digit]))
+    }
+
+    /// The design of a candidate.
+    ///
+    /// # Errors
+    /// Values that do not go together.
+    pub fn design(&self, candidate: usize) -> Result<Design, Vec<Fault>> {
+        self.open.with(self.values(candidate).map(|(axis, offer)| (axis.field, offer)))
+    }
+
+    /// What a candidate shares with others that differ only in axes left aside: its number with those axes at zero.
+    pub(super) fn shared(&self, candidate: usize, counts: impl Fn(&Axis) -> bool) -> usize {
+        let digits = self.digits(candidate);
+        self.axes
+            .iter()
+            .zip(digits)
+            .fold(0, |n, (axis, digit)| n * axis.offers.len() + if counts(axis) { digit } else { 0 })
+    }
+}
