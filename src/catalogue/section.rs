@@ -161,6 +161,35 @@ impl Section {
         }
     }
 
+    /// Is it an angle or a channel, bolted through one leg or through its web?
+    #[must_use]
+    pub fn is_open(&self) -> bool {
+        matches!(self.shape, Shape::Angle | Shape::Channel { .. })
+    }
+
+    /// Is it a tube or pipe, so that a bolt across it passes two walls?
+    #[must_use]
+    pub fn is_hollow(&self) -> bool {
+        matches!(self.shape, Shape::SquareTube { .. } | Shape::RectTube { .. } | Shape::Pipe)
+    }
+
+    /// What a bolt across the width holds between head and nut: the whole width, of an angle or channel one wall (mm).
+    #[must_use]
+    pub fn ply_mm(&self) -> f64 {
+        if self.is_open() { self.wall_mm } else { self.width_mm }
+    }
+
+    /// Centroid from the gauge face over the depth, and from the back of leg or web over the width (mm). An angle is
+    /// gauged from its heel.
+    #[must_use]
+    pub fn centroid_at_mm(&self) -> [f64; 2] {
+        match (self.shape, self.centroid_mm) {
+            (Shape::Angle, Some(c)) => [c, c],
+            (Shape::Channel { .. }, Some(c)) => [self.depth_mm / 2.0, c],
+            _ => [self.depth_mm / 2.0, self.width_mm / 2.0],
+        }
+    }
+
     /// Size class, for wood.
     #[must_use]
     pub fn sawn_class(&self) -> Option<SawnClass> {

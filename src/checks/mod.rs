@@ -9,8 +9,7 @@ mod step;
 pub mod aisc360;
 pub mod aluminium;
 pub mod calc_sheet;
-pub mod joint;
-pub mod member;
+
 pub mod model;
 pub mod nds;
 mod refusal;

@@ -2,7 +2,7 @@
 
 use super::{BallastSpec, Ground, Joints, Orientation, Placement, PricedGoods, Serviceability, SoilSpec, WrittenBasis};
 use crate::{
-    catalogue::{Bolt, Grade, Section, Species},
+    catalogue::{Bolt, BoltGrade, Grade, Section, Species},
     quantities::{Angle, Length, Mass, Units},
 };
 
@@ -191,6 +191,8 @@ pub struct Support {
     pub bolt: Option<&'static Bolt>,
     /// Bolt through the stay; found by the layout when not given.
     pub pin: Option<&'static Bolt>,
+    /// Steel of all bolts; A307 Gr A, the weakest that shops keep, when not given.
+    pub bolt_grade: Option<&'static BoltGrade>,
     /// Room wanted under the low edge at every tilt.
     pub low_edge_clearance: Option<Length>,
     /// The stays.

@@ -12,7 +12,7 @@ use super::{
     written::{self, Ground, SeatingWord, SupportWord, UnitsWord},
 };
 use crate::{
-    catalogue::{self, Bolt, Section},
+    catalogue::{self, Bolt, BoltGrade, Section},
     quantities::{Angle, Length, Units, Written, angle, deg, inches, kg, length, mass, mm, to_deg, to_kg, to_mm},
 };
 
@@ -100,6 +100,20 @@ impl Judge {
                 .map_err(|error| self.fault(Fault::new("unknown-bolt", field, error.to_string())))
                 .ok(),
         }
+    }
+
+    fn bolt_grade(&mut self, name: Option<&str>) -> Option<Option<&'static BoltGrade>> {
+        let Some(name) = name else { return Some(None) };
+        let found = catalogue::bolt_grade(name);
+        if found.is_none() {
+            let held: Vec<&str> = catalogue::BOLT_GRADES.iter().map(|g| g.name).collect();
+            let given: String = name.chars().take(40).collect();
+            self.fault(
+                Fault::new("unknown-bolt-grade", "support.bolt_grade", format!("no bolt grade is called {given}"))
+                    .hint(format!("the grades are {}", held.join(", "))),
+            );
+        }
+        found.map(Some)
     }
 
     fn text(&mut self, field: &str, text: &str) -> String {
@@ -358,6 +372,7 @@ impl Judge {
     fn support(&mut self, support: &written::Support) -> Option<Support> {
         let bolt = self.bolt("support.bolt", support.bolt.as_ref());
         let pin = self.bolt("support.pin", support.pin.as_ref());
+        let bolt_grade = self.bolt_grade(support.bolt_grade.as_deref());
         let stay = self.stay(&support.stay);
         let low_edge_clearance =
             self.optional("support.low_edge_clearance", support.low_edge_clearance, mm(0.0), mm(3000.0));
@@ -372,7 +387,7 @@ impl Judge {
                 None
             }
         };
-        Some(Support { bolt: bolt?, pin: pin?, low_edge_clearance, stay: stay?, base: base? })
+        Some(Support { bolt: bolt?, pin: pin?, bolt_grade: bolt_grade?, low_edge_clearance, stay: stay?, base: base? })
     }
 
     fn stay(&mut self, stay: &written::Stay) -> Option<StaySpec> {

@@ -194,6 +194,8 @@ pub(super) struct Support {
     #[serde(default)]
     pub(super) pin: Option<String>,
     #[serde(default)]
+    pub(super) bolt_grade: Option<String>,
+    #[serde(default)]
     pub(super) low_edge_clearance: L,
     pub(super) stay: Stay,
     #[serde(default)]

@@ -150,6 +150,8 @@ pub struct Stick {
     pub along: [f64; 3],
     /// Unit vector across the piece, from its gauge face: the way the depth runs.
     pub across: [f64; 3],
+    /// Of an angle or channel, the way the back of the leg or web with the holes faces; zero for whole sections.
+    pub back: [f64; 3],
     /// Left or right of a mirrored pair, or empty.
     pub side: &'static str,
 }
@@ -158,7 +160,16 @@ impl Stick {
     /// Place of a hole's centre (mm), in the coordinates of the body.
     #[must_use]
     pub fn hole_place(&self, hole: &Hole) -> [f64; 3] {
-        std::array::from_fn(|i| self.start[i] + self.along[i] * hole.from_end_mm + self.across[i] * hole.gauge_mm)
+        let out = (self.section.width_mm - self.section.ply_mm()) / 2.0;
+        std::array::from_fn(|i| {
+            self.start[i] + self.along[i] * hole.from_end_mm + self.across[i] * hole.gauge_mm + self.back[i] * out
+        })
+    }
+
+    /// The same piece with its leg or web on one face; whole sections have none.
+    pub(super) fn backed(mut self, back: [f64; 3]) -> Self {
+        self.back = if self.section.is_open() { back } else { [0.0; 3] };
+        self
     }
 
     /// The eight corners (mm). The long edge lies on the gauge face; mitred ends draw the far edge in.

@@ -144,7 +144,8 @@ impl Job<'_> {
     }
 
     /// Between stile, stay and post there is room for washers only: the frame pin's nut must stand clear of the post,
-    /// and the post pin's head of the stile, at every hole. Nearest at the steepest; the stile is taken as endless.
+    /// and the post pin's head of the stile, at every hole. Nearest at the steepest; the stile is taken as endless. In
+    /// the hollow of a stay of angle or channel the frame pin has room enough.
     fn heads_and_nuts(&self, choice: &Choice, linkage: &Linkage, row: &[RowHole]) -> Vec<Refusal> {
         let Linkage::InStay { frame_pin, fixed_pin } = *linkage else { return vec![] };
         let (post, stile) = (self.posts.section, self.carrier());
@@ -152,6 +153,8 @@ impl Job<'_> {
         let post_at = [[-post_gauge, post.depth_mm - post_gauge], [f64::NEG_INFINITY, self.above_axle_mm(choice.bolt)]];
         let stile_at = [[f64::NEG_INFINITY, f64::INFINITY], [axle_gauge - stile.depth_mm, axle_gauge]];
         let needed_mm = choice.pin.flats_mm / 3f64.sqrt() + LEAST_ROOM_MM;
+        let stay = self.design.support.stay.section;
+        let roomy = stay.width_mm - stay.ply_mm() >= choice.pin.head_mm + LEAST_ROOM_MM;
         let mut refusals = Vec::new();
         for hole in row {
             let tilt = hole.reached_deg.to_radians();
@@ -160,7 +163,7 @@ impl Job<'_> {
                 ("head of the post pin", "stile", at_tilt(fixed_pin, -tilt), stile_at),
             ] {
                 let overlap_mm = needed_mm - outside_mm(place, solid);
-                if overlap_mm > 0.0 {
+                if overlap_mm > 0.0 && !(roomy && other == "post") {
                     let (one, other) = (one.to_string(), other.to_string());
                     refusals.push(Refusal::Fouls { tilt_deg: hole.reached_deg, one, other, overlap_mm });
                 }
@@ -393,6 +396,7 @@ impl Job<'_> {
                     name,
                     outer,
                     inner,
+                    towards_stile: -outward * sign,
                     stay_x: at(washer_mm(pin) + stay / 2.0),
                     post_x: at(gap + post / 2.0),
                     cleat_x: at(-(plies_mm + self.cleat_mm() / 2.0)),
@@ -420,8 +424,10 @@ impl Job<'_> {
             start: [side.post_x, -gauge, top],
             along: [0.0, 0.0, -1.0],
             across: [0.0, 1.0, 0.0],
+            back: [0.0; 3],
             side: side.name,
         }
+        .backed([side.towards_stile, 0.0, 0.0])
     }
 
     fn stay(&self, side: &Side, pin: &Bolt, row: &[RowHole]) -> Stick {
@@ -429,7 +435,8 @@ impl Job<'_> {
         let end = self.stay_end_mm(pin);
         let gauge = self.tape.nearest_mm(section.depth_mm / 2.0);
         let mut stick =
-            turning::stay_stick(section, side.stay_x, side.name, self.stay_length_mm(pin, row), end, self.tape);
+            turning::stay_stick(section, side.stay_x, side.name, self.stay_length_mm(pin, row), end, self.tape)
+                .backed([side.towards_stile, 0.0, 0.0]);
         stick.holes.push(hole(HoleUse::FramePin, end, gauge, pin));
         stick.holes.extend(turning::row_holes(row, end, gauge, pin));
         stick
@@ -480,8 +487,10 @@ impl Job<'_> {
             start: [side.cleat_x, cut_s + pin_end - end, top],
             along: [0.0, 1.0, 0.0],
             across: [0.0, 0.0, -1.0],
+            back: [0.0; 3],
             side: side.name,
         }
+        .backed([-side.towards_stile, 0.0, 0.0])
     }
 
     /// The bolts of both sides; slots at unequal places give the two sides unequal bolts.
@@ -498,47 +507,61 @@ impl Job<'_> {
 
     fn stacks_of(&self, rectangle: &Rectangle, side: &Side, bolt: &'static Bolt, pin: &'static Bolt) -> Vec<Stack> {
         let gap = self.gap_mm(pin);
-        let plies = |sticks: &[usize]| sticks.iter().map(|s| rectangle.sticks[*s].section.width_mm).collect::<Vec<_>>();
-        let post = self.posts.section.width_mm;
-        let mut axle = Stack::new("axle", bolt, 1).washer();
-        for ply in plies(&side.outer) {
-            axle = axle.lay(Laid::Stile, ply);
-        }
-        axle = axle.washer().lay(Laid::Spacer, gap - 2.0 * washer_mm(bolt)).washer().lay(Laid::Post, post).washer();
-        for ply in plies(&side.inner) {
-            axle = axle.lay(Laid::Stile, ply);
-        }
+        let sections = |sticks: &[usize]| sticks.iter().map(|s| rectangle.sticks[*s].section).collect::<Vec<_>>();
+        let post = self.posts.section;
+        let mut axle = lay_members(Stack::new("axle", bolt, 1).washer(), &sections(&side.outer), true);
+        axle =
+            axle.washer().lay(Laid::Spacer, gap - 2.0 * washer_mm(bolt)).washer().lay_piece(Laid::Post, post).washer();
         if !side.inner.is_empty() {
-            axle = axle.washer();
+            // The hollow of an open post is filled up to the washer on the other member.
+            axle = match hollow_mm(post) - washer_mm(bolt) {
+                hollow if hollow > 0.0 => axle.lay(Laid::Spacer, hollow).washer(),
+                _ => axle,
+            };
+            axle = lay_members(axle, &sections(&side.inner), false).washer();
         }
-        let stay = self.design.support.stay.section.width_mm;
+        let stay = self.design.support.stay.section;
         let mut frame_pin = Stack::new("frame pin", pin, 1).washer();
         let mut fixing = None;
         match self.design.support.stay.cleat {
-            None => {
-                for ply in plies(&side.outer) {
-                    frame_pin = frame_pin.lay(Laid::Stile, ply);
-                }
-            }
+            None => frame_pin = lay_members(frame_pin, &sections(&side.outer), true),
             Some(cleat) => {
-                let stile: f64 = plies(&side.outer).iter().sum();
-                frame_pin = frame_pin.lay(Laid::Cleat, cleat.width_mm).lay(Laid::Spacer, stile);
+                let stile: f64 = sections(&side.outer).iter().map(|s| s.width_mm).sum();
+                frame_pin = frame_pin.lay_piece(Laid::Cleat, cleat).lay(Laid::Spacer, stile);
                 // Nothing may stand out on the stay's side, so the cleat is held by lag screws from its own.
-                let lag = Stack::new("cleat lag screw", pin, 2).screwed_in().washer().lay(Laid::Cleat, cleat.width_mm);
+                let lag = Stack::new("cleat lag screw", pin, 2).screwed_in().washer().lay_piece(Laid::Cleat, cleat);
                 fixing = Some(lag.lay(Laid::Stile, stile));
             }
         }
         // The head faces the post: it stands out less than a nut.
-        frame_pin = frame_pin.washer().lay(Laid::Stay, stay).washer().turned_round();
+        frame_pin = frame_pin.washer().lay_piece(Laid::Stay, stay).washer().turned_round();
         let post_pin = Stack::new("post pin", pin, 1)
             .washer()
-            .lay(Laid::Stay, stay)
+            .lay_piece(Laid::Stay, stay)
+            .lay(Laid::Spacer, hollow_mm(stay))
             .washer()
-            .lay(Laid::Post, post)
+            .lay_piece(Laid::Post, post)
             .washer()
             .by_hand();
         [Some(axle), Some(frame_pin), Some(post_pin), fixing].into_iter().flatten().collect()
     }
+}
+
+/// Room behind the leg or web that a bolt passes (mm); none in whole sections and tubes.
+fn hollow_mm(section: &Section) -> f64 {
+    section.width_mm - section.ply_mm()
+}
+
+/// Lays members side by side. Open ones turn their backs to the stay, which comes `last` or first: only the hollows
+/// between two members are filled, head and nut stand in the outer ones.
+fn lay_members(mut stack: Stack, members: &[&Section], stay_comes_last: bool) -> Stack {
+    for (i, member) in members.iter().enumerate() {
+        if i > 0 {
+            stack = stack.lay(Laid::Spacer, hollow_mm(if stay_comes_last { member } else { members[i - 1] }));
+        }
+        stack = stack.lay_piece(Laid::Stile, member);
+    }
+    stack
 }
 
 /// How far a point stands outside a rectangle (mm); below zero inside it.
@@ -554,6 +577,8 @@ struct Side {
     outer: Vec<usize>,
     /// Members on the other side of a post inside the frame.
     inner: Vec<usize>,
+    /// Across the frame from the post to the stay's member, as a sign.
+    towards_stile: f64,
     stay_x: f64,
     post_x: f64,
     cleat_x: f64,

@@ -238,7 +238,7 @@ impl Builder<'_> {
             if (has_slots && member.slot.is_some()) || (!has_slots && member.outer) {
                 carriers.push((sticks.len(), member.slot));
             }
-            sticks.push(Stick {
+            let stick = Stick {
                 role,
                 section,
                 length_mm: self.up.total_mm - 2.0 * start_s,
@@ -248,17 +248,29 @@ impl Builder<'_> {
                 start: [x, start_s, 0.0],
                 along: [0.0, 1.0, 0.0],
                 across: [0.0, 0.0, -1.0],
+                back: [0.0; 3],
                 side: self.side(x),
-            });
+            };
+            sticks.push(stick.backed([self.back_of(member, x), 0.0, 0.0]));
         }
+    }
+
+    /// Angles and channels turn their back to the slot they stand beside, else outward, where stay and post come.
+    fn back_of(&self, member: &Across, x: f64) -> f64 {
+        let towards = member.slot.map_or(x, |slot| {
+            let [from, to] = self.across.slots[slot];
+            self.x((from + to) / 2.0) - x
+        });
+        if towards < 0.0 { -1.0 } else { 1.0 }
     }
 
     fn rails(&self, sticks: &mut Vec<Stick>) {
         let spec = &self.design.frame;
         let inset = if self.rails_through() { 0.0 } else { spec.stile.width_mm };
         let thick = spec.rail.width_mm;
-        for s in [thick / 2.0, self.up.total_mm - thick / 2.0] {
-            sticks.push(self.cross_piece(Role::Rail, spec.rail, [inset, self.across.total_mm - inset], s));
+        for (s, out) in [(thick / 2.0, -1.0), (self.up.total_mm - thick / 2.0, 1.0)] {
+            let rail = self.cross_piece(Role::Rail, spec.rail, [inset, self.across.total_mm - inset], s);
+            sticks.push(rail.backed([0.0, out, 0.0]));
         }
     }
 
@@ -273,6 +285,7 @@ impl Builder<'_> {
             start: [self.x(x[0]), s, 0.0],
             along: [1.0, 0.0, 0.0],
             across: [0.0, 0.0, -1.0],
+            back: [0.0; 3],
             side: "",
         }
     }
@@ -282,7 +295,8 @@ impl Builder<'_> {
         let rail = self.design.frame.rail;
         for member in self.up.members.iter().filter(|m: &&Across| !m.outer) {
             for bay in &self.across.bays {
-                sticks.push(self.cross_piece(Role::MidRail, rail, *bay, member.from_mm + member.thick_mm / 2.0));
+                let piece = self.cross_piece(Role::MidRail, rail, *bay, member.from_mm + member.thick_mm / 2.0);
+                sticks.push(piece.backed([0.0, -1.0, 0.0]));
             }
         }
     }
@@ -300,7 +314,7 @@ impl Builder<'_> {
         for panel in &self.up.panels {
             let middle = (panel[0] + panel[1]) / 2.0;
             for s in [middle - pitch / 2.0, middle + pitch / 2.0] {
-                sticks.push(Stick {
+                let stick = Stick {
                     role: Role::Purlin,
                     section: purlin,
                     length_mm: self.across.total_mm,
@@ -310,8 +324,11 @@ impl Builder<'_> {
                     start: [self.x(0.0), s - purlin.depth_mm / 2.0, purlin.width_mm / 2.0],
                     along: [1.0, 0.0, 0.0],
                     across: [0.0, 1.0, 0.0],
+                    back: [0.0; 3],
                     side: "",
-                });
+                };
+                // The flat leg lies on the uprights.
+                sticks.push(stick.backed([0.0, 0.0, -1.0]));
             }
         }
     }
@@ -380,7 +397,7 @@ impl Builder<'_> {
             let along = [-to_x * shape.leg_rail_mm / shape.long_mm, to_s * shape.leg_stile_mm / shape.long_mm, 0.0];
             // Across points from the long edge to the corner.
             let across = [-to_x * shape.leg_stile_mm / shape.long_mm, -to_s * shape.leg_rail_mm / shape.long_mm, 0.0];
-            sticks.push(Stick {
+            let stick = Stick {
                 role: Role::CornerBrace,
                 section: wanted.section,
                 length_mm: shape.long_mm,
@@ -390,8 +407,11 @@ impl Builder<'_> {
                 start: [corner_x + to_x * shape.leg_rail_mm, corner_s, n],
                 along,
                 across,
+                back: [0.0; 3],
                 side,
-            });
+            };
+            // The flat leg lies against the back of rail and stile's inner faces, flush with their backs.
+            sticks.push(stick.backed([0.0, 0.0, -1.0]));
         }
         Ok(Some(shape))
     }

@@ -209,7 +209,7 @@ impl Refusal {
                 number(*needed, 2)
             ),
             Self::HolesTooClose { tilt_deg, other_deg, found_mm, needed_mm, bolt } => format!(
-                "the holes for {} and {} leave {} of wood between pin and hole; the {bolt} bolt needs {}, {} more (the next empty hole counts as an end)",
+                "the holes for {} and {} leave {} between pin and hole; the {bolt} bolt needs {}, {} more (the next empty hole counts as an end)",
                 a(*tilt_deg),
                 a(*other_deg),
                 l(*found_mm),
@@ -217,7 +217,7 @@ impl Refusal {
                 less(*needed_mm, *found_mm)
             ),
             Self::EdgeTooNear { what, bolt, found_mm, needed_mm, .. } => format!(
-                "the {bolt} bolt stands {} from the edge of the {what}; its load reverses across the grain, so {} are needed on both sides, {} more",
+                "the {bolt} bolt stands {} from the edge of the {what}; its load reverses, so {} are needed on both sides, {} more",
                 l(*found_mm),
                 l(*needed_mm),
                 less(*needed_mm, *found_mm)

@@ -372,10 +372,12 @@ impl Job<'_> {
             holes.push(hole(HoleUse::Hinge, hinge_end, gauge, bolt));
             holes.push(hole(HoleUse::FramePin, pin_end, pin_gauge, pin));
             let stay_x = layer_x + self.design.support.stay.section.width_mm / 2.0;
+            // Stay and runner turn their backs to the stile, the cheek its own to the runner.
+            let (inward, outward) = ([-sign, 0.0, 0.0], [sign, 0.0, 0.0]);
             let cheek_x = layer_x + self.layer_mm(pin) - self.cheek().width_mm / 2.0;
-            support.push(self.runner_stick(choice, &row, sign * runner_x, side));
-            support.push(self.cheek_stick(choice, sign * cheek_x, side));
-            support.push(self.stay_stick(choice, sign * stay_x, side));
+            support.push(self.runner_stick(choice, &row, sign * runner_x, side).backed(inward));
+            support.push(self.cheek_stick(choice, sign * cheek_x, side).backed(outward));
+            support.push(self.stay_stick(choice, sign * stay_x, side).backed(inward));
         }
         let stacks = self.stacks(bolt, pin);
         let hinge_above_mm = self.hinge_above_mm(choice.hinge_above_mm, choice.pin);
@@ -518,6 +520,7 @@ impl Job<'_> {
             start: [x, start[0], start[1]],
             along: [0.0, along[0], along[1]],
             across: [0.0, -out[0], -out[1]],
+            back: [0.0; 3],
             side,
         }
     }
@@ -546,6 +549,7 @@ impl Job<'_> {
             start: [x, start[0], start[1]],
             along: [0.0, out[0], out[1]],
             across: [0.0, along[0], along[1]],
+            back: [0.0; 3],
             side,
         }
     }
@@ -562,34 +566,37 @@ impl Job<'_> {
     }
 
     fn stacks(&self, bolt: &'static Bolt, pin: &'static Bolt) -> Vec<Stack> {
-        let (stile, stay, cheek) =
-            (self.stile().width_mm, self.design.support.stay.section.width_mm, self.cheek().width_mm);
-        let (layer, runner) = (self.layer_mm(pin), self.runner().width_mm);
+        let (stile, stay, cheek) = (self.stile(), self.design.support.stay.section, self.cheek());
+        let (layer, runner) = (self.layer_mm(pin), self.runner());
         // The turning bolt's washers may be thicker than the pin's, which set the gap.
-        let to_cheek = washer_mm(pin) + layer - cheek;
+        let to_cheek = washer_mm(pin) + layer - cheek.ply_mm();
         let hinge = Stack::new("hinge", bolt, 2)
             .washer()
-            .lay(Laid::Stile, stile)
+            .lay_piece(Laid::Stile, stile)
             .washer()
             .lay(Laid::Spacer, (to_cheek - washer_mm(bolt)).max(0.0))
-            .lay(Laid::Cheek, cheek)
+            .lay_piece(Laid::Cheek, cheek)
             .washer();
         // The head faces the runner: it stands out less than a nut.
-        let frame_pin =
-            Stack::new("frame pin", pin, 2).washer().lay(Laid::Stay, stay).washer().lay(Laid::Stile, stile).washer();
+        let frame_pin = Stack::new("frame pin", pin, 2)
+            .washer()
+            .lay_piece(Laid::Stay, stay)
+            .washer()
+            .lay_piece(Laid::Stile, stile)
+            .washer();
         let runner_pin = Stack::new("runner pin", pin, 2)
             .washer()
-            .lay(Laid::Stay, stay)
-            .lay(Laid::Spacer, layer - stay)
+            .lay_piece(Laid::Stay, stay)
+            .lay(Laid::Spacer, layer - stay.ply_mm())
             .washer()
-            .lay(Laid::Runner, runner)
+            .lay_piece(Laid::Runner, runner)
             .washer()
             .by_hand();
         let cheek_bolt = Stack::new("cheek bolt", pin, 4)
             .washer()
-            .lay(Laid::Cheek, cheek)
+            .lay_piece(Laid::Cheek, cheek)
             .washer()
-            .lay(Laid::Runner, runner)
+            .lay_piece(Laid::Runner, runner)
             .washer();
         vec![hinge, frame_pin, runner_pin, cheek_bolt]
     }

@@ -1,6 +1,6 @@
 //! What a bolt passes through, head to nut: it gives the grip, the spacers to cut, and the bolt to buy.
 
-use crate::catalogue::Bolt;
+use crate::catalogue::{Bolt, Section};
 
 /// One thing on a bolt.
 #[derive(Debug, Clone, PartialEq)]
@@ -9,6 +9,8 @@ pub struct Layer {
     pub what: Laid,
     /// Thickness along the bolt (mm).
     pub thickness_mm: f64,
+    /// Of a tube or pipe, the thickness of each of its two walls (mm).
+    pub wall_mm: Option<f64>,
 }
 
 /// What lies on a bolt.
@@ -73,8 +75,15 @@ impl Stack {
 
     pub(super) fn lay(mut self, what: Laid, thickness_mm: f64) -> Self {
         if thickness_mm > 1e-6 {
-            self.layers.push(Layer { what, thickness_mm });
+            self.layers.push(Layer { what, thickness_mm, wall_mm: None });
         }
+        self
+    }
+
+    /// What the bolt holds of a piece: its whole width, one leg or web, or a tube with its walls.
+    pub(super) fn lay_piece(mut self, what: Laid, section: &Section) -> Self {
+        let wall_mm = section.is_hollow().then_some(section.wall_mm);
+        self.layers.push(Layer { what, thickness_mm: section.ply_mm(), wall_mm });
         self
     }
 

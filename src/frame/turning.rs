@@ -288,6 +288,7 @@ pub(super) fn stay_stick(
         start: [x, -end_mm, tape.nearest_mm(section.depth_mm / 2.0)],
         along: [0.0, 1.0, 0.0],
         across: [0.0, 0.0, -1.0],
+        back: [0.0; 3],
         side,
     }
 }

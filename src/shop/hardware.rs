@@ -70,7 +70,7 @@ pub const GRAVEL_MM: f64 = 152.4;
 #[must_use]
 pub fn list(design: &Design, frame: &Frame, units: Units) -> Vec<HardwareLine> {
     let mut lines = Vec::new();
-    bolts(frame, units, &mut lines);
+    bolts(design, frame, units, &mut lines);
     screws(design, frame, units, &mut lines);
     panels(design, frame, units, &mut lines);
     ground(design, frame, units, &mut lines);
@@ -87,7 +87,7 @@ pub fn bag_kg(units: Units) -> f64 {
     }
 }
 
-fn bolts(frame: &Frame, units: Units, lines: &mut Vec<HardwareLine>) {
+fn bolts(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<HardwareLine>) {
     let mut washers: Vec<(&Bolt, usize)> = Vec::new();
     let mut nuts: Vec<(&Bolt, usize)> = Vec::new();
     let add = |list: &mut Vec<(&'static Bolt, usize)>, bolt: &'static Bolt, count: usize| match list
@@ -111,10 +111,16 @@ fn bolts(frame: &Frame, units: Units, lines: &mut Vec<HardwareLine>) {
         let layers: Vec<String> = stack
             .layers
             .iter()
-            .map(|layer| format!("{} {}", layer.what.word(), length_exact(mm(layer.thickness_mm), units)))
+            .map(|layer| {
+                let tube = if layer.wall_mm.is_some() { "tube " } else { "" };
+                format!("{} {tube}{}", layer.what.word(), length_exact(mm(layer.thickness_mm), units))
+            })
             .collect();
         lines.push(HardwareLine {
-            item: format!("hex bolt, galvanised, for the {}", stack.name),
+            item: match design.support.bolt_grade {
+                Some(grade) => format!("hex bolt, {}, corrosion-proof, for the {}", grade.name, stack.name),
+                None => format!("hex bolt, galvanised, for the {}", stack.name),
+            },
             size: format!("{} x {}", stack.bolt.name, length(mm(found.length_mm), units)),
             quantity,
             note: format!(

@@ -72,7 +72,8 @@ impl Builder<'_> {
             .filter(|(_, rod)| dot(rod.along, along).abs() < 0.5)
             .filter_map(|(t, rod)| {
                 let foot = rod.foot(point);
-                let reach = rod.section.width_mm / 2.0 + TOUCH_MM;
+                let width = rod.section.width_mm;
+                let reach = (width - rod.section.centroid_at_mm()[1]).max(width / 2.0) + TOUCH_MM;
                 let away = dot(minus(point, rod.at(foot)), along).abs();
                 let inside = (-TOUCH_MM..=rod.length_mm + TOUCH_MM).contains(&foot);
                 (inside && away <= reach).then_some((t, foot, away))
@@ -206,7 +207,7 @@ impl Builder<'_> {
             if self.rods[s].role != Role::Stay {
                 continue;
             }
-            let x = self.rods[s].start[0];
+            let x = plus(self.rods[s].start, self.rods[s].to_ply())[0];
             let (a, b) = self.pins();
             let pin_a = [x, a[0], a[1]];
             let pin_b = [x, b[0], b[1]];

@@ -26,6 +26,8 @@ pub struct Rod {
     pub along: At,
     /// The way the depth runs, from the gauge face.
     pub across: At,
+    /// Of an angle or channel, the way the back of the leg or web with the holes faces; zero for whole sections.
+    pub back: At,
     /// Length (mm).
     pub length_mm: f64,
     /// Its holes.
@@ -68,16 +70,19 @@ impl Rod {
             Body::Frame => [v[0], v[1] * cos - v[2] * sin, v[1] * sin + v[2] * cos],
             Body::Ground | Body::Stay => v,
         };
-        let (along, across) = (turn(stick.along), turn(stick.across));
+        let (along, across, back) = (turn(stick.along), turn(stick.across), turn(stick.back));
+        let [from_face, from_back] = stick.section.centroid_at_mm();
+        let to_axis = plus(scaled(across, from_face), scaled(back, stick.section.width_mm / 2.0 - from_back));
         Self {
             name,
             mark: mark.to_string(),
             role: stick.role,
             body: stick.body,
             section: stick.section,
-            start: plus(turn(stick.start), scaled(across, stick.section.depth_mm / 2.0)),
+            start: plus(turn(stick.start), to_axis),
             along,
             across,
+            back,
             length_mm: stick.length_mm,
             holes: stick.holes.clone(),
             nodes: Vec::new(),
@@ -106,10 +111,17 @@ impl Rod {
         cross(self.along, self.across)
     }
 
+    /// From the axis to the middle of what a bolt passes: the leg or web of an angle or channel, else nothing (mm).
+    #[must_use]
+    pub fn to_ply(&self) -> At {
+        scaled(self.back, self.section.centroid_at_mm()[1] - self.section.ply_mm() / 2.0)
+    }
+
     /// Centre of a hole (mm).
     #[must_use]
     pub fn hole_at(&self, hole: &Hole) -> At {
-        plus(self.at(hole.from_end_mm), scaled(self.across, hole.gauge_mm - self.section.depth_mm / 2.0))
+        let across = hole.gauge_mm - self.section.centroid_at_mm()[0];
+        plus(plus(self.at(hole.from_end_mm), scaled(self.across, across)), self.to_ply())
     }
 
     /// Width it shows to a direction (mm).

@@ -3,13 +3,13 @@
 use super::{
     dowel_joint::DowelJoint,
     screw_joint::ScrewJoint,
+    steel_member::{PinPlace, SteelMember, aluminium_yield},
     wood_member::{Forces, HoleHere, INLB_PER_NMM, LBF_PER_N, WoodMember},
 };
 use crate::{
     catalogue::{Certainty, Metal, Section, Source, Trace},
     checks::{
-        Refusal,
-        aisc360::{self, OMEGA_YIELD, Profile, Steel, flexure},
+        Refusal, aisc360,
         nds::{Duration, bearing, net_section},
         serviceability::{self, Divisor},
         soil::{ballast, bearing as soil_bearing, below_grade, concrete, embedment, uplift},
@@ -34,16 +34,24 @@ const FROST: Source = Source::new("IBC 2018", "§1809.5", Certainty::Transcribed
 pub enum Calc {
     /// Wood: bending with axial force, at a hole or not.
     Wood(WoodMember, Duration, Forces, Option<HoleHere>),
-    /// Wood: shear.
-    WoodShear(WoodMember, Duration, Forces),
+    /// Wood: shear, at a hole or not.
+    WoodShear(WoodMember, Duration, Forces, Option<HoleHere>),
+    /// Wood: twist.
+    WoodTwist(WoodMember, Duration, Forces),
     /// Wood: shear at a bolt; effective depth and distance from the end (mm).
     WoodHung(WoodMember, Duration, f64, [f64; 2]),
     /// Wood: tear-out towards the end or the next hole; force (N), wood left (mm).
     TearOut(WoodMember, Duration, f64, f64),
-    /// Steel: bending with axial force.
-    Steel(SteelMember, Forces),
+    /// Steel: bending with axial force, at a hole or not.
+    Steel(SteelMember, Forces, Option<HoleHere>),
     /// Steel: shear.
     SteelShear(SteelMember, Forces),
+    /// Steel: twist.
+    SteelTwist(SteelMember, Forces),
+    /// Steel: block shear under a pull (N).
+    BlockShear(SteelMember, f64, PinPlace),
+    /// Aluminium: first yield.
+    Aluminium(&'static Section, &'static Metal, Forces),
     /// A steel angle as a stay with one bolt at each end; force, compression positive (N).
     AngleStay(SteelMember, aisc360::angle_stay::AngleStay, f64),
     /// A bolt in wood.
@@ -54,8 +62,10 @@ pub enum Calc {
     Across(WoodMember, Duration, f64, [f64; 2]),
     /// Pressure on a panel (Pa) against its rated value (Pa).
     Rated(f64, f64),
-    /// A purlin as simple spans: pressure (Pa), strip (mm), span (mm).
+    /// A wooden purlin as simple spans: pressure (Pa), strip (mm), span (mm).
     Purlin(WoodMember, Duration, [f64; 3]),
+    /// A steel purlin likewise.
+    SteelPurlin(SteelMember, [f64; 3]),
     /// A wood post below the ground.
     Below(WoodMember, Duration, Grade, f64),
     /// A steel post below the ground.
@@ -102,46 +112,18 @@ pub struct Grade {
     pub axial_n: f64,
 }
 
-/// A steel member.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct SteelMember {
-    /// Section.
-    pub section: &'static Section,
-    /// Steel.
-    pub metal: &'static Metal,
-    /// Free length (mm).
-    pub free_mm: f64,
-}
-
-impl SteelMember {
-    fn parts(&self) -> Result<(Profile, Steel), Refusal> {
-        let profile = Profile::of(self.section)
-            .ok_or_else(|| Refusal::not_held(format!("{} is no steel section", self.section.name)))?;
-        Ok((profile, Steel::from(self.metal)))
-    }
-
-    fn combined<T: Trace>(&self, trace: &mut T, forces: &Forces) -> Result<f64, Refusal> {
-        let (profile, steel) = self.parts()?;
-        const KIP: f64 = 1000.0;
-        let bracing = flexure::Bracing { unbraced_in: self.free_mm / MM_PER_INCH, gradient: 1.0 };
-        let [m_nx, m_ny] = flexure::nominal_moments(trace, &profile, &steel, bracing)?;
-        let p = forces.axial_n.abs() * LBF_PER_N / KIP;
-        let p_c = if forces.axial_n > 0.0 {
-            aisc360::tension::available_tension(trace, &steel, profile.area_in2, profile.area_in2)
-        } else {
-            let slenderness = self.free_mm / MM_PER_INCH / profile.r_min_in;
-            aisc360::compression::nominal_compression(trace, &profile, &steel, slenderness)? / OMEGA_YIELD
-        };
-        let ratio = |m: f64, m_n: f64| m.abs() * INLB_PER_NMM / KIP / (m_n / OMEGA_YIELD);
-        Ok(aisc360::interaction::axial_bending(
-            trace,
-            p / p_c,
-            [ratio(forces.strong_nmm, m_nx), ratio(forces.weak_nmm, m_ny)],
-        ))
-    }
-}
-
 impl Calc {
+    /// What this calculation leaves open, so that its value alone is no result.
+    #[must_use]
+    pub fn caveat(&self) -> Option<&'static str> {
+        match self {
+            Self::Aluminium(..) => {
+                Some("first yield alone: buckling of aluminium is not held, nor strength near a weld")
+            }
+            _ => None,
+        }
+    }
+
     /// The utilisation: demand over what is allowed.
     ///
     /// # Errors
@@ -152,17 +134,24 @@ impl Calc {
                 let strengths = member.strengths(trace, *duration)?;
                 member.combined(trace, &strengths, forces, *hole)
             }
-            Self::WoodShear(member, duration, forces) => {
+            Self::WoodShear(member, duration, forces, hole) => {
                 let strengths = member.strengths(trace, *duration)?;
-                Ok(member.sheared(trace, &strengths, forces))
+                Ok(member.sheared(trace, &strengths, forces, *hole))
+            }
+            Self::WoodTwist(member, duration, forces) => {
+                let strengths = member.strengths(trace, *duration)?;
+                Ok(member.twisted(trace, &strengths, forces))
             }
             Self::WoodHung(member, duration, shear_n, [effective, from_end]) => {
                 let strengths = member.strengths(trace, *duration)?;
                 member.hung(trace, &strengths, *shear_n, *effective, *from_end)
             }
             Self::TearOut(member, duration, force_n, left_mm) => tear_out(trace, member, *duration, *force_n, *left_mm),
-            Self::Steel(member, forces) => member.combined(trace, forces),
-            Self::SteelShear(member, forces) => steel_shear(trace, member, forces),
+            Self::Steel(member, forces, hole) => member.combined(trace, forces, *hole),
+            Self::SteelShear(member, forces) => member.sheared(trace, forces),
+            Self::SteelTwist(member, forces) => member.twisted(trace, forces),
+            Self::BlockShear(member, pull_n, pin) => member.block_shear(trace, *pull_n, *pin),
+            Self::Aluminium(section, alloy, forces) => aluminium_yield(trace, section, alloy, forces),
             Self::AngleStay(member, stay, force_n) => {
                 let (profile, steel) = member.parts()?;
                 aisc360::angle_stay::utilisation(trace, &profile, &steel, stay, force_n * LBF_PER_N / 1000.0)
@@ -176,14 +165,14 @@ impl Calc {
                 step!(trace, "pressure over the panel's design load", u [""] = "p/p_rated", { p ["Pa"], p_rated ["Pa"] }, RATED);
                 Ok(u)
             }
-            Self::Purlin(member, duration, [pressure, strip, span]) => {
-                let (p, b, l) =
-                    (pressure / crate::quantities::PA_PER_PSF / 144.0, strip / MM_PER_INCH, span / MM_PER_INCH);
-                let m = p * b * l * l / 8.0;
-                step!(trace, "moment of a simple span", m ["in lb"] = "p*b*l^2/8", { p ["psi"], b ["in"], l ["in"] }, STATICS);
+            Self::Purlin(member, duration, strip) => {
+                let forces = simple_span(trace, *strip);
                 let strengths = member.strengths(trace, *duration)?;
-                let forces = Forces { weak_nmm: m / INLB_PER_NMM, ..Forces::default() };
                 member.combined(trace, &strengths, &forces, None)
+            }
+            Self::SteelPurlin(member, strip) => {
+                let forces = simple_span(trace, *strip);
+                member.combined(trace, &forces, None)
             }
             Self::Below(member, duration, grade, depth_mm) => {
                 let forces = grade.below(trace, *depth_mm)?;
@@ -192,7 +181,7 @@ impl Calc {
             }
             Self::SteelBelow(member, grade, depth_mm) => {
                 let forces = grade.below(trace, *depth_mm)?;
-                member.combined(trace, &forces)
+                member.combined(trace, &forces, None)
             }
             Self::Embedded(post, depth_mm) => {
                 let d_needed = embedment::required_depth(trace, post)?;
@@ -269,6 +258,14 @@ impl Grade {
     }
 }
 
+/// A strip of pressure on a purlin that lies flat: pressure (Pa), strip (mm), span (mm).
+fn simple_span<T: Trace>(trace: &mut T, [pressure, strip, span]: [f64; 3]) -> Forces {
+    let (p, b, l) = (pressure / crate::quantities::PA_PER_PSF / 144.0, strip / MM_PER_INCH, span / MM_PER_INCH);
+    let m = p * b * l * l / 8.0;
+    step!(trace, "moment of a simple span", m ["in lb"] = "p*b*l^2/8", { p ["psi"], b ["in"], l ["in"] }, STATICS);
+    Forces { weak_nmm: m / INLB_PER_NMM, ..Forces::default() }
+}
+
 fn tear_out<T: Trace>(
     trace: &mut T,
     member: &WoodMember,
@@ -305,17 +302,5 @@ fn across<T: Trace>(
     let fc_perp = adjusted.fc_perp_psi;
     let u = f_cp / fc_perp;
     step!(trace, "pressure across the grain over its allowable value", u [""] = "f_cp/fc_perp", { f_cp ["psi"], fc_perp ["psi"] }, bearing::BEARING);
-    Ok(u)
-}
-
-fn steel_shear<T: Trace>(trace: &mut T, member: &SteelMember, forces: &Forces) -> Result<f64, Refusal> {
-    let (profile, steel) = member.parts()?;
-    let turned = forces.cross_shear_n.abs() > forces.shear_n.abs();
-    let profile = if turned { profile.turned() } else { profile };
-    let v_n = aisc360::shear::nominal_shear(trace, &profile, &steel)?;
-    let v = forces.shear_n.abs().max(forces.cross_shear_n.abs()) * LBF_PER_N / 1000.0;
-    let omega = OMEGA_YIELD;
-    let u = v / (v_n / omega);
-    step!(trace, "shear over its available value", u [""] = "v/(v_n/omega)", { v ["kip"], v_n ["kip"], omega [""] }, aisc360::shear::SHEAR);
     Ok(u)
 }

@@ -29,7 +29,7 @@ impl Survey<'_> {
         for run in runs {
             for &(node, r) in &run.skeleton.at_grade {
                 let rod = &run.skeleton.rods[r];
-                let ready = self.ready(rod, self.free_mm(run, r));
+                let ready = self.ready(rod, self.free(run, r));
                 let at = rod.nodes.iter().find(|(_, n)| *n == node).map_or(0.0, |(t, _)| *t);
                 let Some(segment) = rod.segments.iter().find(|s| (s.from_mm - at).abs() < 1.0) else { continue };
                 let foot = rod.nodes.last().map(|(_, n)| *n);
@@ -41,6 +41,11 @@ impl Survey<'_> {
                     let calc = match &ready {
                         Ready::Wood(member, _) => Some(Calc::Below(*member, duration, grade, embedment_mm)),
                         Ready::Steel(member) => Some(Calc::SteelBelow(*member, grade, embedment_mm)),
+                        Ready::Aluminium(section, _) => {
+                            let why = format!("{} in concrete: aluminium is not held there", section.name);
+                            self.not_checked(&rod.mark, Kind::PostBelowGrade, State::NotChecked(why));
+                            None
+                        }
                         Ready::Not(state) => {
                             self.not_checked(&rod.mark, Kind::PostBelowGrade, state.clone());
                             None
@@ -173,7 +178,11 @@ impl Stand {
             let all = runners.iter().flat_map(|r| [r.at(0.0)[axis], r.at(r.length_mm)[axis]]);
             all.fold([f64::MAX, f64::MIN], |s, v| [s[0].min(v), s[1].max(v)])
         };
-        Some(Self { x: ends(0), y: ends(1), ground_z: first.start[2] - first.section.depth_mm / 2.0 })
+        Some(Self {
+            x: ends(0),
+            y: ends(1),
+            ground_z: first.start[2] - (first.section.depth_mm - first.section.centroid_at_mm()[0]),
+        })
     }
 }
 

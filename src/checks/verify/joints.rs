@@ -1,24 +1,29 @@
 //! Bolts, stays, corner braces and screws.
 
 use super::{
-    calc::{Calc, SteelMember},
-    dowel_joint::{DowelJoint, Layer},
+    calc::Calc,
+    dowel_joint::{DowelJoint, Layer, Plate, Stuff},
     kind::Kind,
     row::State,
-    screw_joint::ScrewJoint,
-    survey::{Moment, Ready, Survey, across_bolt},
+    screw_joint::{ScrewJoint, head_mm},
+    steel_member::{PinPlace, SteelMember},
+    survey::{Free, Moment, Ready, Survey, across_bolt},
     wood_member::{Forces, HoleHere},
 };
 use crate::{
-    catalogue::{Bolt, Family, ScrewKind, Shape, Silent},
+    catalogue::{Bolt, BoltGrade, Family, ScrewKind, Shape, Silent, bolt_grade, bolt_length},
     checks::{
         aisc360::angle_stay::AngleStay,
-        model::{LinkRow, Rod, StayRow, TiltRun, dot},
+        model::{LinkRow, Rod, StayRow, TiltRun, dot, metal_of, plus},
     },
     design::Screws,
-    frame::{Hole, HoleUse, Role},
+    frame::{Hole, HoleUse, Laid, Role, Stack, washer_mm},
     quantities::{GRAVITY, MM_PER_INCH, to_mm},
 };
+use std::sync::LazyLock;
+
+/// The steel of bolts where a design names none: the weakest one that shops keep.
+static COMMON: LazyLock<&'static BoltGrade> = LazyLock::new(|| bolt_grade("A307 Gr A").expect("a listed grade"));
 
 impl Survey<'_> {
     /// Axle, hinge and fixing bolts.
@@ -31,12 +36,14 @@ impl Survey<'_> {
                     "fixing bolt" => (Kind::FramePin, self.frame.pin),
                     _ => continue,
                 };
+                let part = format!("{} {}", link.kind, pair(run, link.rods));
+                let threads_bear = is_at_nut(run, link) && self.threads_bear(link.kind);
                 for moment in Self::each(std::slice::from_ref(run)) {
                     let [y, z] = across_bolt(&moment.response, link.member);
                     let force = y.hypot(z);
                     let Some(joint) = self.joint(run, link, bolt, [y, z], &moment) else { continue };
-                    let calc = Calc::Dowel(DowelJoint { force_n: force, ..joint });
-                    let part = format!("{} {}", link.kind, pair(run, link.rods));
+                    let pull_n = moment.response.axial(link.member).max(0.0);
+                    let calc = Calc::Dowel(DowelJoint { force_n: force, pull_n, threads_bear, ..joint });
                     let u = calc.utilisation(&mut Silent);
                     self.keep(&moment, &part, kind, u, || calc);
                 }
@@ -55,22 +62,29 @@ impl Survey<'_> {
         let force = y.hypot(z);
         let direction = if force > 0.0 { [0.0, y / force, z / force] } else { [0.0, 0.0, 1.0] };
         let [a, b] = link.rods.map(|r| &run.skeleton.rods[r]);
-        let near = |rod: &Rod, at: f64| rod.holes.iter().find(|h| (h.from_end_mm - at).abs() < 1.0).cloned();
         let holes = [near(a, link.at_mm[0])?, near(b, link.at_mm[1])?];
-        let layers = [self.layer(a, &holes[0], direction, None), self.layer(b, &holes[1], direction, None)];
+        let layers = [self.layer(a, holes[0], direction, None), self.layer(b, holes[1], direction, None)];
         let gap =
-            (a.hole_at(&holes[0])[0] - b.hole_at(&holes[1])[0]).abs() - (a.section.width_mm + b.section.width_mm) / 2.0;
+            (a.hole_at(holes[0])[0] - b.hole_at(holes[1])[0]).abs() - (a.section.ply_mm() + b.section.ply_mm()) / 2.0;
         Some(self.dowel(bolt, layers, gap, moment, force))
     }
 
     fn layer(&self, rod: &Rod, hole: &Hole, direction: [f64; 3], clear_mm: Option<f64>) -> Layer {
         let gauge = hole.gauge_mm;
         let end = hole.from_end_mm.min(rod.length_mm - hole.from_end_mm);
+        let stuff = match (rod.section.family, self.basis.wood, metal_of(rod.section)) {
+            (Family::Wood, Some(wood), _) => Stuff::Wood(wood.species.specific_gravity()),
+            (Family::Steel, _, Some(metal)) => Stuff::Steel(Plate {
+                metal,
+                wall_mm: rod.section.wall_mm,
+                hollow: rod.section.is_hollow(),
+                hole_mm: hole.diameter_mm,
+            }),
+            _ => Stuff::Aluminium,
+        };
         Layer {
-            specific_gravity: (rod.section.family == Family::Wood)
-                .then(|| self.basis.wood.map(|w| w.species.specific_gravity()))
-                .flatten(),
-            thickness_mm: if rod.section.family == Family::Wood { rod.section.width_mm } else { rod.section.wall_mm },
+            stuff,
+            thickness_mm: rod.section.ply_mm(),
             angle_deg: dot(rod.along, direction).abs().min(1.0).acos().to_degrees(),
             end_mm: clear_mm.map_or(end, |c| c.min(end)),
             edges_mm: [gauge.min(rod.section.depth_mm - gauge), gauge.max(rod.section.depth_mm - gauge)],
@@ -82,6 +96,9 @@ impl Survey<'_> {
         let (main, side) = if a.thickness_mm >= b.thickness_mm { (a, b) } else { (b, a) };
         DowelJoint {
             diameter_mm: bolt.diameter_mm,
+            root_mm: bolt.root_mm,
+            grade: self.design.support.bolt_grade.unwrap_or(*COMMON),
+            threads_bear: false,
             main,
             side,
             gap_mm: gap_mm.max(0.0),
@@ -90,8 +107,16 @@ impl Survey<'_> {
             made_wet: self.design.frame.treated,
             duration: moment.duration(),
             force_n,
+            pull_n: 0.0,
             reversing: true,
         }
+    }
+
+    /// Does the thread of the bolt of that name reach farther than a quarter into the last piece under its nut?
+    fn threads_bear(&self, name: &str) -> bool {
+        let stacks =
+            self.frame.stacks.iter().filter(|s| s.name == name || (name == "fixing bolt" && s.name == "cheek bolt"));
+        stacks.into_iter().any(threads_bear)
     }
 
     /// Stays and the bolts at their ends.
@@ -100,11 +125,13 @@ impl Survey<'_> {
         for run in runs {
             for stay in &run.skeleton.stays {
                 let rod = &run.skeleton.rods[stay.stay];
-                let ready = self.ready(rod, [stay.length_mm; 2]);
+                let ready = self.ready(rod, Free::pinned(stay.length_mm));
+                let threads_bear =
+                    [self.threads_bear("frame pin"), self.threads_bear("post pin") || self.threads_bear("runner pin")];
                 for moment in Self::each(std::slice::from_ref(run)) {
                     let axial = moment.response.axial(stay.member);
                     self.stay(&moment, rod, stay, &ready, axial);
-                    self.stay_pins(&moment, run, rod, stay, &ready, axial);
+                    self.stay_pins(&moment, run, rod, stay, &ready, axial, threads_bear);
                 }
             }
         }
@@ -114,20 +141,30 @@ impl Survey<'_> {
         let duration = moment.duration();
         match ready {
             Ready::Not(state) => self.not_checked(&rod.mark, Kind::Stay, state.clone()),
+            Ready::Aluminium(section, alloy) => {
+                let calc = Calc::Aluminium(section, alloy, Forces { axial_n: axial, ..Forces::default() });
+                let u = calc.utilisation(&mut Silent);
+                self.keep(moment, &rod.mark, Kind::Stay, u, || calc);
+            }
+            Ready::Steel(_) if matches!(rod.section.shape, Shape::Channel { .. }) => {
+                let why = "a channel pinned through its web is bent by its pins: take an angle or a tube";
+                self.not_checked(&rod.mark, Kind::Stay, State::NotChecked(why.to_string()));
+            }
             Ready::Steel(member) if rod.section.shape == Shape::Angle => {
                 let inch = |mm: f64| mm / MM_PER_INCH;
                 let gauge = rod.holes.first().map_or(rod.section.depth_mm / 2.0, |h| h.gauge_mm);
                 let shape = AngleStay {
                     length_in: inch(stay.length_mm),
                     gauge_in: inch(gauge),
-                    beyond_in: 0.0,
+                    // The washer keeps the leg off what it is bolted to.
+                    beyond_in: inch(washer_mm(self.frame.pin)),
                     hole_in: inch(self.frame.pin.hole_mm),
                 };
                 let calc = Calc::AngleStay(*member, shape, -axial);
                 let u = calc.utilisation(&mut Silent);
                 self.keep(moment, &rod.mark, Kind::Stay, u, || calc);
             }
-            Ready::Steel(member) => self.steel_strut(moment, &rod.mark, *member, axial),
+            Ready::Steel(member) => self.steel_strut(moment, rod, stay, *member, axial),
             Ready::Wood(..) => {
                 let Some((member, strengths)) = ready.strengths(duration) else { return };
                 let level = (stay.direction[0].hypot(stay.direction[1])).min(1.0);
@@ -147,13 +184,31 @@ impl Survey<'_> {
         }
     }
 
-    fn steel_strut(&mut self, moment: &Moment<'_>, part: &str, member: SteelMember, axial: f64) {
-        let calc = Calc::Steel(member, Forces { axial_n: axial, ..Forces::default() });
-        let u = calc.utilisation(&mut Silent);
-        self.keep(moment, part, Kind::Stay, u, || calc);
+    /// A tube or bar between its pins with its own weight; pulled, the section beside a hole counts as well.
+    fn steel_strut(&mut self, moment: &Moment<'_>, rod: &Rod, stay: &StayRow, member: SteelMember, axial: f64) {
+        let level = (stay.direction[0].hypot(stay.direction[1])).min(1.0);
+        let kg_per_mm = rod.section.mass_kg_per_m.unwrap_or(0.0) * 1e-3;
+        let own = kg_per_mm * GRAVITY * level * stay.length_mm.powi(2) / 8.0;
+        let forces = Forces { axial_n: axial, strong_nmm: own, ..Forces::default() };
+        let from_edge_mm = rod.section.depth_mm / 2.0;
+        let hole = (axial > 0.0).then_some(HoleHere { diameter_mm: self.frame.pin.hole_mm, from_edge_mm });
+        for hole in [None, hole] {
+            let u = member.combined(&mut Silent, &forces, hole);
+            self.keep(moment, &rod.mark, Kind::Stay, u, || Calc::Steel(member, forces, hole));
+        }
     }
 
-    fn stay_pins(&mut self, moment: &Moment<'_>, run: &TiltRun, rod: &Rod, stay: &StayRow, ready: &Ready, axial: f64) {
+    #[allow(clippy::too_many_arguments, reason = "one call, everything of one stay under one combination")]
+    fn stay_pins(
+        &mut self,
+        moment: &Moment<'_>,
+        run: &TiltRun,
+        rod: &Rod,
+        stay: &StayRow,
+        ready: &Ready,
+        axial: f64,
+        threads_bear: [bool; 2],
+    ) {
         let row = &self.frame.row[run.row];
         let in_stay = rod.holes.iter().any(|h| h.use_ == HoleUse::Row);
         for (kind, (other, at)) in [(Kind::FramePin, stay.upper), (Kind::FixedPin, stay.lower)] {
@@ -172,25 +227,30 @@ impl Survey<'_> {
             let mut stay_layer = self.layer(rod, mine, stay.direction, clear.filter(|_| at_row && in_stay));
             stay_layer.angle_deg = 0.0;
             let other_layer = self.layer(other_rod, other_hole, stay.direction, clear.filter(|_| at_row && !in_stay));
-            let gap = (other_rod.hole_at(other_hole)[0] - rod.start[0]).abs()
-                - (other_rod.section.width_mm + rod.section.width_mm) / 2.0;
+            let gap = (other_rod.hole_at(other_hole)[0] - plus(rod.start, rod.to_ply())[0]).abs()
+                - (other_rod.section.ply_mm() + rod.section.ply_mm()) / 2.0;
             let joint = self.dowel(self.frame.pin, [stay_layer, other_layer], gap, moment, axial.abs());
-            if stay_layer.specific_gravity.is_none() && other_layer.specific_gravity.is_none() {
-                self.not_checked(&rod.mark, kind, State::NotChecked("bolts between steel parts".to_string()));
-                continue;
-            }
-            let calc = Calc::Dowel(joint);
+            let calc = Calc::Dowel(DowelJoint { threads_bear: threads_bear[usize::from(at_row)], ..joint });
             let part = format!("{} to {}", rod.mark, other_rod.mark);
             let u = calc.utilisation(&mut Silent);
             self.keep(moment, &part, kind, u, || calc);
-            // Only a pull tears the wood between the pin and the end or the next hole.
-            if axial > 0.0
-                && let Some((member, Ok(_))) = ready.strengths(moment.duration())
-            {
-                let calc = Calc::TearOut(*member, moment.duration(), axial, stay_layer.end_mm);
-                let u = calc.utilisation(&mut Silent);
-                self.keep(moment, &part, Kind::TearOut, u, || calc);
+            // Only a pull tears what stands between the pin and the end or the next hole.
+            if axial <= 0.0 {
+                continue;
             }
+            let calc = match ready {
+                Ready::Steel(member) => {
+                    let [edge_mm, _] = stay_layer.edges_mm;
+                    let pin = PinPlace { end_mm: stay_layer.end_mm, edge_mm, hole_mm: mine.diameter_mm };
+                    Calc::BlockShear(*member, axial, pin)
+                }
+                _ => match ready.strengths(moment.duration()) {
+                    Some((member, Ok(_))) => Calc::TearOut(*member, moment.duration(), axial, stay_layer.end_mm),
+                    _ => continue,
+                },
+            };
+            let u = calc.utilisation(&mut Silent);
+            self.keep(moment, &part, Kind::TearOut, u, || calc);
         }
     }
 
@@ -200,7 +260,7 @@ impl Survey<'_> {
         for run in runs {
             for &(member_id, r) in &run.skeleton.braces {
                 let rod = &run.skeleton.rods[r];
-                let ready = self.ready(rod, [rod.length_mm; 2]);
+                let ready = self.ready(rod, Free::pinned(rod.length_mm));
                 for moment in Self::each(std::slice::from_ref(run)) {
                     let axial = moment.response.axial(member_id);
                     let duration = moment.duration();
@@ -214,13 +274,23 @@ impl Survey<'_> {
                             });
                         }
                         Ready::Steel(member) => {
-                            let calc = Calc::Steel(*member, Forces { axial_n: axial, ..Forces::default() });
+                            let calc = Calc::Steel(*member, Forces { axial_n: axial, ..Forces::default() }, None);
+                            let u = calc.utilisation(&mut Silent);
+                            self.keep(&moment, &rod.mark, Kind::Brace, u, || calc);
+                        }
+                        Ready::Aluminium(section, alloy) => {
+                            let calc = Calc::Aluminium(section, alloy, Forces { axial_n: axial, ..Forces::default() });
                             let u = calc.utilisation(&mut Silent);
                             self.keep(&moment, &rod.mark, Kind::Brace, u, || calc);
                         }
                         Ready::Not(state) => self.not_checked(&rod.mark, Kind::Brace, state.clone()),
                     }
-                    if let Some(screws) = self.basis.joints.brace {
+                    if self.metal_frame() || rod.section.family != Family::Wood {
+                        let why = "screws or bolts of metal braces are not part of a design";
+                        if self.worst.beats(&rod.mark, Kind::BraceScrews, f64::INFINITY) {
+                            self.not_checked(&rod.mark, Kind::BraceScrews, State::NotChecked(why.to_string()));
+                        }
+                    } else if let Some(screws) = self.basis.joints.brace {
                         let calc = self.screws(screws, rod.section.width_mm, false, &moment, [axial, 0.0]);
                         self.keep_screws(&moment, &rod.mark, Kind::BraceScrews, calc);
                     }
@@ -244,6 +314,7 @@ impl Survey<'_> {
             count: screws.count,
             side_mm,
             steel_side: false,
+            head_mm: head_mm(screws.screw),
             specific_gravity: wood.species.specific_gravity(),
             end_grain,
             wet: self.basis.wet_service,
@@ -261,6 +332,11 @@ impl Survey<'_> {
 
     /// Screws through a rail into the end of an upright, or through a stile into the end of a rail.
     pub(super) fn corners(&mut self) {
+        if self.metal_frame() {
+            let why = "how rails and stiles of metal are joined, by welds or bolts, is not part of a design";
+            self.not_checked("corners", Kind::CornerScrews, State::NotChecked(why.to_string()));
+            return;
+        }
         let Some(screws) = self.basis.joints.corner else { return };
         let runs = self.runs;
         let mut pulled: f64 = 0.0;
@@ -297,7 +373,8 @@ impl Survey<'_> {
         for run in runs {
             for link in run.skeleton.links.iter().filter(|l| l.kind == "purlin seat") {
                 let [stile, purlin] = link.rods.map(|r| &run.skeleton.rods[r]);
-                let ready = self.ready(purlin, [purlin.length_mm; 2]);
+                let ready = self.ready(purlin, Free::pinned(purlin.length_mm));
+                let metal = self.metal_frame() || purlin.section.family != Family::Wood;
                 for moment in Self::each(std::slice::from_ref(run)) {
                     let pull = moment.response.axial(link.member);
                     let duration = moment.duration();
@@ -309,22 +386,56 @@ impl Survey<'_> {
                         let u = calc.utilisation(&mut Silent);
                         self.keep(&moment, &purlin.mark, Kind::Bearing, u, || calc);
                     }
-                    if let Some(screws) = self.basis.joints.purlin {
+                    let screws = self.basis.joints.purlin.filter(|_| !metal);
+                    if let Some(screws) = screws {
                         let [y, z] = across_bolt(&moment.response, link.member);
                         let calc =
                             self.screws(screws, purlin.section.width_mm, false, &moment, [y.hypot(z), pull.max(0.0)]);
                         self.keep_screws(&moment, &format!("{} screws", purlin.mark), Kind::Purlins, calc);
                     } else {
-                        let why = "the design names no screws: `joints.purlin`".to_string();
+                        let why = if metal {
+                            "screws or bolts between metal members are not part of a design"
+                        } else {
+                            "the design names no screws: `joints.purlin`"
+                        };
                         let part = format!("{} screws", purlin.mark);
                         if self.worst.beats(&part, Kind::Purlins, f64::INFINITY) {
-                            self.not_checked(&part, Kind::Purlins, State::NotChecked(why));
+                            self.not_checked(&part, Kind::Purlins, State::NotChecked(why.to_string()));
                         }
                     }
                 }
             }
         }
     }
+}
+
+impl Survey<'_> {
+    /// Is any outer member of the frame of metal?
+    pub(super) fn metal_frame(&self) -> bool {
+        let frame = &self.design.frame;
+        [frame.rail, frame.stile, frame.mullion].iter().any(|section| section.family != Family::Wood)
+    }
+}
+
+/// Is this the joint under the nut? Bolts through three members have it on the side of the frame's middle.
+fn is_at_nut(run: &TiltRun, link: &LinkRow) -> bool {
+    let [x, ..] = link.place;
+    let same = run.skeleton.links.iter().filter(|l| l.kind == link.kind && (l.place[0] > 0.0) == (x > 0.0));
+    same.map(|l| l.place[0].abs()).fold(f64::INFINITY, f64::min) >= x.abs() - 1e-6
+}
+
+/// The hole of a rod at a place (mm).
+fn near(rod: &Rod, at_mm: f64) -> Option<&Hole> {
+    rod.holes.iter().find(|h| (h.from_end_mm - at_mm).abs() < 1.0)
+}
+
+/// NDS §12.3.7: where threads bear on more than a quarter of a member, the root diameter counts.
+fn threads_bear(stack: &Stack) -> bool {
+    let washer = washer_mm(stack.bolt);
+    let Ok(found) = bolt_length(stack.bolt, stack.grip_mm(), stack.washers() as u32, washer) else { return false };
+    let last = stack.layers.iter().rev().find(|l| !matches!(l.what, Laid::Washer | Laid::Spacer));
+    let under_nut = f64::from(1 + found.extra_washers) * washer;
+    last.is_some_and(|last| found.thread_in_grip_mm - under_nut > 0.25 * last.thickness_mm)
 }
 
 fn pair(run: &TiltRun, rods: [usize; 2]) -> String {

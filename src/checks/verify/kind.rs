@@ -10,11 +10,13 @@ pub enum Kind {
     MemberBending,
     /// Shear along the grain or the wall.
     MemberShear,
+    /// Shear of the twist.
+    MemberTorsion,
     /// The section left at a hole.
     NetSection,
     /// Shear of a member hung from a bolt.
     HungShear,
-    /// Wood that tears out between holes or to the end.
+    /// Wood or steel that tears out between holes or to the end.
     TearOut,
     /// The stay as a strut and a tie.
     Stay,
@@ -66,9 +68,10 @@ pub enum Kind {
 
 impl Kind {
     /// The whole list, in the order it is printed.
-    pub const ALL: [Self; 28] = [
+    pub const ALL: [Self; 29] = [
         Self::MemberBending,
         Self::MemberShear,
+        Self::MemberTorsion,
         Self::NetSection,
         Self::HungShear,
         Self::TearOut,
@@ -103,6 +106,7 @@ impl Kind {
         match self {
             Self::MemberBending => "member-bending",
             Self::MemberShear => "member-shear",
+            Self::MemberTorsion => "member-torsion",
             Self::NetSection => "net-section",
             Self::HungShear => "hung-shear",
             Self::TearOut => "tear-out",
@@ -138,9 +142,10 @@ impl Kind {
         match self {
             Self::MemberBending => "members: bending both ways with axial force",
             Self::MemberShear => "members: shear",
+            Self::MemberTorsion => "members: twist with shear",
             Self::NetSection => "members: section left at holes",
             Self::HungShear => "members: shear at bolts they hang from",
-            Self::TearOut => "holes: wood that tears out",
+            Self::TearOut => "holes: what tears out",
             Self::Stay => "stays: strut and tie",
             Self::Axle => "axle or hinge bolt, with its gaps",
             Self::FramePin => "bolt between frame and stay",

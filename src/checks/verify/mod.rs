@@ -11,13 +11,15 @@ mod report;
 mod row;
 mod screw_joint;
 mod service;
+mod steel_member;
 mod survey;
 mod wood_member;
 
-pub use calc::{Calc, Grade, Stability, SteelMember};
-pub use dowel_joint::{DowelJoint, Layer};
+pub use calc::{Calc, Grade, Stability};
+pub use dowel_joint::{DowelJoint, Layer, Plate, Stuff};
 pub use kind::Kind;
 pub use report::{Listed, Report, Verdict, verify};
 pub use row::{Row, State};
-pub use screw_joint::ScrewJoint;
+pub use screw_joint::{ScrewJoint, head_mm};
+pub use steel_member::{PinPlace, SteelMember, aluminium_yield};
 pub use wood_member::{Forces, HoleHere, Strengths, WoodMember};

@@ -4,7 +4,7 @@ use super::{
     calc::Calc,
     kind::Kind,
     row::{Row, State},
-    screw_joint::ScrewJoint,
+    screw_joint::{ScrewJoint, head_mm},
     survey::{Ready, Survey},
 };
 use crate::{
@@ -96,6 +96,11 @@ impl Survey<'_> {
 
     fn clip(&mut self, run: &TiltRun, panel: &PanelPlace, name: &str, wind: &ComponentPressure) {
         let joints = &self.basis.joints;
+        if self.metal_frame() {
+            let why = "clips on metal members: their screws or bolts are not part of a design";
+            self.not_checked(name, Kind::Clips, State::NotChecked(why.to_string()));
+            return;
+        }
         let (Some(screws), Some(clips), Some(wood)) = (joints.clip, joints.clips_per_panel, self.basis.wood) else {
             return;
         };
@@ -110,6 +115,7 @@ impl Survey<'_> {
             count: screws.count,
             side_mm: CLIP_PLATE_MM,
             steel_side: true,
+            head_mm: head_mm(screws.screw),
             specific_gravity: wood.species.specific_gravity(),
             end_grain: false,
             wet: self.basis.wet_service,
@@ -126,7 +132,7 @@ impl Survey<'_> {
             (0..run.skeleton.rods.len()).filter(|r| run.skeleton.rods[*r].role == Role::Purlin).collect();
         for r in purlins {
             let rod = &run.skeleton.rods[r];
-            let ready = self.ready(rod, self.free_mm(run, r));
+            let ready = self.ready(rod, self.free(run, r));
             let mut seats: Vec<f64> =
                 run.skeleton.links.iter().filter(|l| l.rods[1] == r).map(|l| l.at_mm[1]).collect();
             seats.sort_by(f64::total_cmp);
@@ -137,13 +143,21 @@ impl Survey<'_> {
                 let area = span * strip.max(span / 3.0);
                 let Some(wind) = component(run, panel, Some(area)) else { continue };
                 let pressure = WIND * wind.onto_face_pa.max(wind.off_face_pa);
-                if let Ready::Wood(member, _) = &ready {
-                    let calc = Calc::Purlin(*member, Duration::TenMinutes, [pressure, strip, span]);
-                    let case = "component wind, 0.6 W, simple spans".to_string();
-                    self.keep_plain(run, &rod.mark.clone(), Kind::Purlins, case, &State::of_load(&wind.state), calc);
-                } else if let Ready::Not(state) = &ready {
-                    self.not_checked(&rod.mark, Kind::Purlins, state.clone());
-                }
+                let calc = match &ready {
+                    Ready::Wood(member, _) => Calc::Purlin(*member, Duration::TenMinutes, [pressure, strip, span]),
+                    Ready::Steel(member) => Calc::SteelPurlin(*member, [pressure, strip, span]),
+                    Ready::Aluminium(section, _) => {
+                        let why = format!("{}: bending of aluminium purlins is not held", section.name);
+                        self.not_checked(&rod.mark, Kind::Purlins, State::NotChecked(why));
+                        continue;
+                    }
+                    Ready::Not(state) => {
+                        self.not_checked(&rod.mark, Kind::Purlins, state.clone());
+                        continue;
+                    }
+                };
+                let case = "component wind, 0.6 W, simple spans".to_string();
+                self.keep_plain(run, &rod.mark, Kind::Purlins, case, &State::of_load(&wind.state), calc);
             }
         }
     }

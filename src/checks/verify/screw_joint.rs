@@ -31,6 +31,8 @@ pub struct ScrewJoint {
     pub side_mm: f64,
     /// Is the side piece a steel plate?
     pub steel_side: bool,
+    /// Diameter of the head or of the washer under it (mm).
+    pub head_mm: f64,
     /// Specific gravity of the wood.
     pub specific_gravity: f64,
     /// Driven into end grain.
@@ -47,24 +49,40 @@ pub struct ScrewJoint {
 
 /// Force over value.
 const USE: Source = Source::new("NDS-2018", "§11.3", Certainty::Transcribed);
-/// Least penetration.
-const PENETRATION: Source = Source::new("NDS-2018", "§12.1.5, §12.1.6", Certainty::Transcribed);
+/// Least penetration: four diameters of a lag without its tip, six of other screws.
+const PENETRATION: Source = Source::new("NDS-2018", "§§12.1.4.6, 12.1.5.6, 12.1.6.5", Certainty::Transcribed);
+/// Flat heads are twice as wide as the shank: 0.385 of 0.190 in for #10.
+const HEAD: Source = Source::new("ASME B18.6.1", "flat head, twice the shank", Certainty::Memory);
+/// The weaker of two ways to come out.
+const WEAKER: Source = Source::new("NDS-2018", "§§12.2.1, 12.2.5", Certainty::Transcribed);
+
+/// Diameter of the head of a screw where the design names none (mm), see [`ScrewJoint::head_mm`].
+#[must_use]
+pub fn head_mm(screw: &Screw) -> f64 {
+    2.0 * screw.diameter_mm
+}
 
 /// Load across the grain (°).
 const ACROSS_DEG: f64 = 90.0;
 
 impl ScrewJoint {
-    /// Force over the adjusted value of all screws; pull and push together by Hankinson.
+    /// Force over the adjusted value of all screws; pull and push together by Hankinson. The thread is pulled out of the
+    /// main piece, or the head through a wooden side piece, whichever is less. Spacing is "enough not to split" and is
+    /// not checked here.
     ///
     /// # Errors
     /// Screws too short to count; wood screws and nails pulled out of end grain.
+    ///
+    /// # Source
+    /// NDS-2018 §§12.1 to 12.4; the tables and a printed lag value in `tests/handbook/joints.rs`.
     pub fn utilisation<T: Trace>(&self, trace: &mut T) -> Result<f64, Refusal> {
         let d = self.screw.diameter_mm / MM_PER_INCH;
         let root = self.screw.root_mm / MM_PER_INCH;
         let side_in = self.side_mm / MM_PER_INCH;
         let into = self.length_mm / MM_PER_INCH - side_in;
-        let least = 6.0 * d;
-        crate::checks::within("penetration of the screw (in)", into, [least, f64::MAX], PENETRATION)?;
+        let (tip, lag) = (self.screw.tip_mm / MM_PER_INCH, self.screw.kind == ScrewKind::Lag);
+        let (least, counted) = if lag { (4.0 * d, into - tip) } else { (6.0 * d, into) };
+        crate::checks::within("penetration of the screw (in)", counted, [least, f64::MAX], PENETRATION)?;
         // From 1/4 in on strength depends on the grain; the joint knows no angle, so the weaker way is taken: across it.
         let strength = dowel_bearing::wood(trace, self.specific_gravity, d, ACROSS_DEG);
         let fyb_psi = match self.screw.kind {
@@ -73,8 +91,8 @@ impl ScrewJoint {
                 .ok_or_else(|| Refusal::not_held(format!("bending yield strength of {}", self.screw.name)))?,
         };
         let dowel = Dowel { nominal_in: d, diameter_in: root, fyb_psi };
-        // The tip does not count beyond ten diameters of penetration, nor need more be there.
-        let main = Bearing { length_in: into.min(10.0 * d), strength_psi: strength };
+        // Half of the tapered tip bears.
+        let main = Bearing { length_in: into - tip / 2.0, strength_psi: strength };
         let side_psi = if self.steel_side { dowel_bearing::steel_psi(side_in) } else { strength };
         let side = Bearing { length_in: side_in, strength_psi: side_psi };
         let z = single_shear(trace, &dowel, main, side, ACROSS_DEG)?;
@@ -99,17 +117,46 @@ impl ScrewJoint {
             step!(trace, "force across the screws over their value", u [""] = "lateral/(n*z_one)", { lateral ["lb"], n [""], z_one ["lb"] }, USE);
             return Ok(u);
         }
-        let thread =
-            (self.screw.thread_length_mm(self.length_mm) / MM_PER_INCH).min(into) - self.screw.tip_mm / MM_PER_INCH;
-        let side_grain = withdrawal::withdrawal(trace, self.screw.kind, self.specific_gravity, d, thread)?;
-        let w =
-            if self.end_grain { withdrawal::from_end_grain(trace, self.screw.kind, side_grain)? } else { side_grain };
-        let w_one = adjusted_withdrawal(trace, w, self.duration, wet_withdrawal(moisture, self.screw.kind), 1.0);
+        let w_one = self.pulled_out(trace, [d, tip, into], moisture)?;
         let angle = pull.atan2(lateral).to_degrees();
         let z_alpha = withdrawal::combined(trace, self.screw.kind, w_one, z_one, angle);
         let force = pull.hypot(lateral);
         let u = force / (n * z_alpha);
         step!(trace, "force on the screws over their value", u [""] = "force/(n*z_alpha)", { force ["lb"], n [""], z_alpha ["lb"] }, USE);
         Ok(u)
+    }
+
+    /// Allowable pull of one screw (lb).
+    fn pulled_out<T: Trace>(
+        &self,
+        trace: &mut T,
+        [d, tip, into]: [f64; 3],
+        moisture: Moisture,
+    ) -> Result<f64, Refusal> {
+        let thread = self.screw.thread_length_mm(self.length_mm) / MM_PER_INCH;
+        let thread = match self.screw.kind {
+            ScrewKind::CommonNail => into,
+            ScrewKind::Lag => (thread - tip).min(into - tip),
+            // The tip is left out, on the safe side.
+            ScrewKind::WoodScrew => thread.min(into) - tip,
+        };
+        let c_m = wet_withdrawal(moisture, self.screw.kind);
+        let side_grain = withdrawal::withdrawal(trace, self.screw.kind, self.specific_gravity, d, thread)?;
+        let w =
+            if self.end_grain { withdrawal::from_end_grain(trace, self.screw.kind, side_grain)? } else { side_grain };
+        let w_thread = adjusted_withdrawal(trace, w, self.duration, c_m, 1.0);
+        if self.steel_side {
+            return Ok(w_thread);
+        }
+        let (d_h, d_n) = (self.head_mm / MM_PER_INCH, d);
+        if (d_h - 2.0 * d_n).abs() < 1e-9 {
+            step!(trace, "head of the screw", d_h["in"] = "2*d_n", { d_n["in"] }, HEAD);
+        }
+        let side_in = self.side_mm / MM_PER_INCH;
+        let head = withdrawal::pull_through(trace, self.specific_gravity, d_h, side_in)?;
+        let w_head = adjusted_withdrawal(trace, head, self.duration, c_m, 1.0);
+        let w_one = w_thread.min(w_head);
+        step!(trace, "allowable pull of one screw", w_one ["lb"] = "min(w_thread, w_head)", { w_thread ["lb"], w_head ["lb"] }, WEAKER);
+        Ok(w_one)
     }
 }

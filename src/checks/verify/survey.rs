@@ -1,18 +1,19 @@
 //! Goes through every tilt and combination and keeps the worst of each part and check.
 
 use super::{
-    calc::{Calc, SteelMember},
+    calc::Calc,
     kind::Kind,
     row::{Row, State, Worst},
+    steel_member::SteelMember,
     wood_member::{Forces, HoleHere, Strengths, WoodMember},
 };
 use crate::{
     analysis::{MemberId, Response},
-    catalogue::{Family, Silent, design_values},
+    catalogue::{Family, Metal, Section, Silent, design_values},
     checks::{
         Refusal,
         model::{Answered, Rod, TiltRun, metal_of},
-        nds::Duration,
+        nds::{Duration, column::EndFixity},
     },
     design::{Design, StrengthBasis},
     frame::{Frame, Hole, HoleUse, Role, StandsOn},
@@ -61,7 +62,26 @@ pub(super) fn duration(duration: loads::Duration) -> Duration {
 pub(super) enum Ready {
     Wood(WoodMember, Box<[(Duration, Result<Strengths, Refusal>); 4]>),
     Steel(SteelMember),
+    Aluminium(&'static Section, &'static Metal),
     Not(State),
+}
+
+/// Lengths over which a rod is free.
+#[derive(Clone, Copy)]
+pub(super) struct Free {
+    /// Over the depth (mm).
+    pub(super) strong_mm: f64,
+    /// Over the thickness (mm).
+    pub(super) weak_mm: f64,
+    /// Effective length coefficient.
+    pub(super) k_e: f64,
+}
+
+impl Free {
+    /// Held at both ends only.
+    pub(super) fn pinned(length_mm: f64) -> Self {
+        Self { strong_mm: length_mm, weak_mm: length_mm, k_e: 1.0 }
+    }
 }
 
 impl Ready {
@@ -98,6 +118,7 @@ impl Survey<'_> {
             Ok(u) => (Some(u), moment.state()),
             Err(refusal) => (None, State::of_refusal(&refusal)),
         };
+        let state = calc.caveat().map_or(state.clone(), |why| state.and(State::NotChecked(why.to_string())));
         Row {
             part: part.to_string(),
             kind,
@@ -138,7 +159,8 @@ impl Survey<'_> {
     }
 
     /// Strengths of a rod.
-    pub(super) fn ready(&self, rod: &Rod, free_mm: [f64; 2]) -> Ready {
+    pub(super) fn ready(&self, rod: &Rod, free: Free) -> Ready {
+        let Free { strong_mm: free_strong_mm, weak_mm: free_weak_mm, k_e } = free;
         match (rod.section.family, self.basis.wood) {
             (Family::Wood, Some(wood)) => match design_values(wood.species, wood.grade, rod.section) {
                 Err(not_held) => Ready::Not(State::NotChecked(not_held.to_string())),
@@ -148,8 +170,9 @@ impl Survey<'_> {
                         values,
                         wet: rod.wet,
                         incised: self.basis.incised,
-                        free_strong_mm: free_mm[0],
-                        free_weak_mm: free_mm[1],
+                        free_strong_mm,
+                        free_weak_mm,
+                        k_e,
                     };
                     let all = [Duration::Permanent, Duration::TwoMonths, Duration::SevenDays, Duration::TenMinutes];
                     Ready::Wood(member, Box::new(all.map(|d| (d, member.strengths(&mut Silent, d)))))
@@ -157,24 +180,26 @@ impl Survey<'_> {
             },
             (Family::Steel, _) => match metal_of(rod.section) {
                 Some(metal) => {
-                    Ready::Steel(SteelMember { section: rod.section, metal, free_mm: free_mm[0].max(free_mm[1]) })
+                    let section = rod.section;
+                    Ready::Steel(SteelMember { section, metal, free_strong_mm, free_weak_mm, k_e })
                 }
                 None => Ready::Not(State::NotChecked(format!("no steel is held for {}", rod.section.name))),
             },
-            (Family::Aluminium, _) => {
-                Ready::Not(State::NotChecked(format!("{}: members of aluminium are not checked", rod.section.name)))
-            }
+            (Family::Aluminium, _) => match metal_of(rod.section) {
+                Some(alloy) => Ready::Aluminium(rod.section, alloy),
+                None => Ready::Not(State::NotChecked(format!("no alloy is held for {}", rod.section.name))),
+            },
             (Family::Wood, None) => Ready::Not(State::NotChecked("no species is given".to_string())),
         }
     }
 
     /// Lengths over which a rod is free: over the depth its whole length, over the thickness between what it is joined to.
-    pub(super) fn free_mm(&self, run: &TiltRun, r: usize) -> [f64; 2] {
+    pub(super) fn free(&self, run: &TiltRun, r: usize) -> Free {
         let rod = &run.skeleton.rods[r];
         if let (Role::Post, StandsOn::Posts { axle_height_mm, embedment_mm, .. }) = (rod.role, self.frame.stands_on) {
-            // A cantilever, Euler's factor 2, from a third of the way down its hole. Judgement on the depth.
-            let free = 2.0 * (axle_height_mm + embedment_mm / 3.0);
-            return [free, free];
+            // A cantilever from a third of the way down its hole. Judgement on the depth.
+            let free = axle_height_mm + embedment_mm / 3.0;
+            return Free { strong_mm: free, weak_mm: free, k_e: EndFixity::FixedFree.k_e() };
         }
         let mut joined = vec![0.0, rod.length_mm];
         for link in &run.skeleton.links {
@@ -187,7 +212,7 @@ impl Survey<'_> {
         joined.extend(run.skeleton.joined_at(r));
         joined.sort_by(f64::total_cmp);
         let gap = joined.windows(2).map(|w| w[1] - w[0]).fold(0.0, f64::max);
-        [rod.length_mm, gap]
+        Free { strong_mm: rod.length_mm, weak_mm: gap, k_e: 1.0 }
     }
 
     /// Members that bend.
@@ -199,18 +224,31 @@ impl Survey<'_> {
                 if matches!(rod.role, Role::Stay | Role::CornerBrace) {
                     continue;
                 }
-                let ready = self.ready(rod, self.free_mm(run, r));
+                let ready = self.ready(rod, self.free(run, r));
                 self.member(run, rod, &ready);
             }
         }
     }
 
     fn member(&mut self, run: &TiltRun, rod: &Rod, ready: &Ready) {
-        if let Ready::Not(state) = ready {
-            for kind in [Kind::MemberBending, Kind::MemberShear] {
-                self.not_checked(&rod.mark, kind, state.clone());
+        match ready {
+            Ready::Not(state) => {
+                for kind in [Kind::MemberBending, Kind::MemberShear, Kind::MemberTorsion] {
+                    self.not_checked(&rod.mark, kind, state.clone());
+                }
+                return;
             }
-            return;
+            Ready::Aluminium(section, _) => {
+                for (kind, what) in [
+                    (Kind::MemberShear, "shear"),
+                    (Kind::MemberTorsion, "torsion"),
+                    (Kind::NetSection, "the section left at a hole"),
+                ] {
+                    let why = format!("{}: equations for {what} of aluminium are not held", section.name);
+                    self.not_checked(&rod.mark, kind, State::NotChecked(why));
+                }
+            }
+            _ => {}
         }
         for moment in Self::each(std::slice::from_ref(run)) {
             for segment in &rod.segments {
@@ -248,20 +286,33 @@ impl Survey<'_> {
                 let Some((member, strengths)) = ready.strengths(duration) else { return };
                 let u = strengths.clone().and_then(|s| member.combined(&mut Silent, &s, forces, hole));
                 self.keep(moment, &rod.mark, bending, u, || Calc::Wood(*member, duration, *forces, hole));
+                let u = strengths.clone().map(|s| member.sheared(&mut Silent, &s, forces, hole));
+                self.keep(moment, &rod.mark, Kind::MemberShear, u, || {
+                    Calc::WoodShear(*member, duration, *forces, hole)
+                });
                 if hole.is_none() {
-                    let u = strengths.clone().map(|s| member.sheared(&mut Silent, &s, forces));
-                    self.keep(moment, &rod.mark, Kind::MemberShear, u, || Calc::WoodShear(*member, duration, *forces));
+                    let u = strengths.clone().map(|s| member.twisted(&mut Silent, &s, forces));
+                    self.keep(moment, &rod.mark, Kind::MemberTorsion, u, || {
+                        Calc::WoodTwist(*member, duration, *forces)
+                    });
                 }
             }
-            Ready::Steel(member) if hole.is_none() => {
-                let calc = Calc::Steel(*member, *forces);
-                let u = calc.utilisation(&mut Silent);
-                self.keep(moment, &rod.mark, Kind::MemberBending, u, || calc);
-                let calc = Calc::SteelShear(*member, *forces);
-                let u = calc.utilisation(&mut Silent);
-                self.keep(moment, &rod.mark, Kind::MemberShear, u, || calc);
+            Ready::Steel(member) => {
+                let u = member.combined(&mut Silent, forces, hole);
+                self.keep(moment, &rod.mark, bending, u, || Calc::Steel(*member, *forces, hole));
+                if hole.is_none() {
+                    let u = member.sheared(&mut Silent, forces);
+                    self.keep(moment, &rod.mark, Kind::MemberShear, u, || Calc::SteelShear(*member, *forces));
+                    let u = member.twisted(&mut Silent, forces);
+                    self.keep(moment, &rod.mark, Kind::MemberTorsion, u, || Calc::SteelTwist(*member, *forces));
+                }
             }
-            _ => {}
+            Ready::Aluminium(section, alloy) if hole.is_none() => {
+                let calc = Calc::Aluminium(section, alloy, *forces);
+                let u = calc.utilisation(&mut Silent);
+                self.keep(moment, &rod.mark, bending, u, || calc);
+            }
+            Ready::Aluminium(..) | Ready::Not(_) => {}
         }
     }
 
@@ -304,11 +355,25 @@ impl Survey<'_> {
 
 /// Internal forces at end i: the member's own face looks back, so signs turn.
 fn at_i(ends: &[f64; 12]) -> Forces {
-    Forces { axial_n: -ends[0], strong_nmm: -ends[5], weak_nmm: -ends[4], shear_n: ends[1], cross_shear_n: ends[2] }
+    Forces {
+        axial_n: -ends[0],
+        strong_nmm: -ends[5],
+        weak_nmm: -ends[4],
+        shear_n: ends[1],
+        cross_shear_n: ends[2],
+        torsion_nmm: -ends[3],
+    }
 }
 
 fn at_j(ends: &[f64; 12]) -> Forces {
-    Forces { axial_n: ends[6], strong_nmm: ends[11], weak_nmm: ends[10], shear_n: ends[7], cross_shear_n: ends[8] }
+    Forces {
+        axial_n: ends[6],
+        strong_nmm: ends[11],
+        weak_nmm: ends[10],
+        shear_n: ends[7],
+        cross_shear_n: ends[8],
+        torsion_nmm: ends[9],
+    }
 }
 
 /// Internal forces at a hole: moments run straight between the nodes of a segment.
@@ -324,6 +389,7 @@ fn at_hole(moment: &Moment<'_>, rod: &Rod, hole: &Hole) -> Option<Forces> {
         weak_nmm: mix(i.weak_nmm, j.weak_nmm),
         shear_n: mix(i.shear_n, j.shear_n),
         cross_shear_n: mix(i.cross_shear_n, j.cross_shear_n),
+        torsion_nmm: mix(i.torsion_nmm, j.torsion_nmm),
     })
 }
 

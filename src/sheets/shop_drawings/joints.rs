@@ -80,8 +80,13 @@ impl Drafter<'_> {
     fn layers(&self, stack: &Stack) -> Table {
         let mut table = Table::new(&[">No.", "Layer from the head", ">Thick"]);
         for (n, layer) in stack.layers.iter().enumerate() {
-            let cut = if layer.what == Laid::Spacer { ", cut to length" } else { "" };
-            table.row([(n + 1).to_string(), format!("{}{cut}", layer.what.word()), self.fine(layer.thickness_mm)]);
+            let what = layer.what.word();
+            let words = match (layer.what, layer.wall_mm) {
+                (Laid::Spacer, _) => format!("{what}, cut to length"),
+                (_, Some(wall)) => format!("{what}, a tube of wall {}", self.fine(wall)),
+                _ => what.to_string(),
+            };
+            table.row([(n + 1).to_string(), words, self.fine(layer.thickness_mm)]);
         }
         table.row([String::new(), "grip without washers".to_string(), self.fine(stack.grip_mm())]);
         let bolt = bolt_length(stack.bolt, stack.grip_mm(), stack.washers() as u32, washer_mm(stack.bolt));
@@ -133,8 +138,12 @@ impl Drafter<'_> {
                 Laid::Spacer => (bolt.diameter_mm * 2.2, Fill::Hatch(135.0)),
                 _ => (MEMBER_HEIGHT_MM, Fill::Hatch(if members % 2 == 0 { 45.0 } else { 135.0 })),
             };
-            let outline = block(x, x + layer.thickness_mm, half(height));
-            group.marks.push(Mark::filled(outline, Pen::Visible, fill));
+            let end = x + layer.thickness_mm;
+            // A tube is cut through its two walls.
+            let cuts = layer.wall_mm.map_or(vec![[x, end]], |wall| vec![[x, x + wall], [end - wall, end]]);
+            for [left, right] in cuts {
+                group.marks.push(Mark::filled(block(left, right, half(height)), Pen::Visible, fill));
+            }
             middles.push((x + 0.5 * layer.thickness_mm, half(height)));
             x += layer.thickness_mm;
         }
