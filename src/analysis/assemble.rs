@@ -279,6 +279,12 @@ impl Structure {
         self.member_dofs(member).map(|d| if d == HELD { 0.0 } else { u[d] })
     }
 
+    /// As [`Structure::moves`] for `W` sides that stand together.
+    pub(super) fn moves_of<const W: usize>(&self, member: &Prepared, u: &[f64]) -> [[f64; W]; 12] {
+        let side = |d: usize| std::array::from_fn(|l| u[d * W + l]);
+        self.member_dofs(member).map(|d| if d == HELD { [0.0; W] } else { side(d) })
+    }
+
     /// Movement and rotation of a node in global axes.
     pub(super) fn node_moves(&self, node: usize, u: &[f64]) -> [f64; 6] {
         let own = self.dofs[node].map(|d| if d == HELD { 0.0 } else { u[d] });

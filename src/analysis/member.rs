@@ -339,25 +339,72 @@ impl Prepared {
         sum
     }
 
-    /// Work that one newton of compression does when the member bends by `u`, as a product with the movement `w`:
-    /// adds `scale · S u` to `w`, where S is positive (chord rotation plus bent shape).
-    pub(super) fn add_shortening(&self, natural: &Natural, scale: f64, u: &[f64; 12], w: &mut [f64; 12]) {
-        let stretch = |row: &[f64; 12]| -> f64 { row.iter().zip(u).map(|(a, b)| a * b).sum() };
+    /// Work that one newton of compression does when the member bends by `u`, as a product with the movement `w`, for
+    /// `W` movements at once: adds `scale · S u` to `w`, where S is positive (chord rotation plus bent shape).
+    pub(super) fn add_shortening<const W: usize>(
+        &self,
+        natural: &Natural,
+        scale: f64,
+        u: &[[f64; W]; 12],
+        w: &mut [[f64; W]; 12],
+    ) {
         for plane in 0..2 {
-            let chord = scale * self.length * stretch(&self.chord[plane]);
-            (0..12).for_each(|c| w[c] += chord * self.chord[plane][c]);
+            let mut chord = stretch(&self.chord[plane], u);
+            chord.iter_mut().for_each(|c| *c *= scale * self.length);
+            add_back(&self.chord[plane], &chord, w);
             if self.axial_only {
                 continue;
             }
             // Cubic shapes: ∫v'² dx = L (2/15 a_i² − a_i a_j/15 + 2/15 a_j²), with the joints' share of the rotations.
             let rows = [&self.modes[2 + 2 * plane], &self.modes[3 + 2 * plane]];
-            let outer = [stretch(rows[0]), stretch(rows[1])];
-            let c = natural.carry[plane];
-            let inner = [c[0][0] * outer[0] + c[1][0] * outer[1], c[0][1] * outer[0] + c[1][1] * outer[1]];
-            let s = scale * self.length / 30.0;
-            let g = [s * (4.0 * inner[0] - inner[1]), s * (4.0 * inner[1] - inner[0])];
-            let back = [c[0][0] * g[0] + c[0][1] * g[1], c[1][0] * g[0] + c[1][1] * g[1]];
-            (0..12).for_each(|k| w[k] += back[0] * rows[0][k] + back[1] * rows[1][k]);
+            let outer = rows.map(|row| stretch(row, u));
+            let (c, s) = (natural.carry[plane], scale * self.length / 30.0);
+            let mut back = [[0.0; W]; 2];
+            for l in 0..W {
+                let o = [outer[0][l], outer[1][l]];
+                let inner = [c[0][0] * o[0] + c[1][0] * o[1], c[0][1] * o[0] + c[1][1] * o[1]];
+                let g = [s * (4.0 * inner[0] - inner[1]), s * (4.0 * inner[1] - inner[0])];
+                back[0][l] = c[0][0] * g[0] + c[0][1] * g[1];
+                back[1][l] = c[1][0] * g[0] + c[1][1] * g[1];
+            }
+            add_back(rows[0], &back[0], w);
+            add_back(rows[1], &back[1], w);
+        }
+    }
+
+    /// Adds the stiffness times the movements `u` to `out`, for `W` movements with a stiffness each. As
+    /// [`Prepared::stiffness`] multiplied out, without the matrix.
+    pub(super) fn add_stiff<const W: usize>(
+        &self,
+        naturals: [&Natural; W],
+        u: &[[f64; W]; 12],
+        out: &mut [[f64; W]; 12],
+    ) {
+        let mut pull = stretch(&self.modes[0], u);
+        (0..W).for_each(|l| pull[l] *= naturals[l].axial);
+        add_back(&self.modes[0], &pull, out);
+        for plane in 0..2 {
+            let mut lean = stretch(&self.chord[plane], u);
+            (0..W).for_each(|l| lean[l] *= -naturals[l].compression * self.length);
+            add_back(&self.chord[plane], &lean, out);
+        }
+        if self.axial_only {
+            return;
+        }
+        let mut twist = stretch(&self.modes[1], u);
+        (0..W).for_each(|l| twist[l] *= naturals[l].torsion);
+        add_back(&self.modes[1], &twist, out);
+        for plane in 0..2 {
+            let rows = [&self.modes[2 + 2 * plane], &self.modes[3 + 2 * plane]];
+            let turned = rows.map(|row| stretch(row, u));
+            let mut moments = [[0.0; W]; 2];
+            for l in 0..W {
+                let (k, a) = (naturals[l].bend[plane], [turned[0][l], turned[1][l]]);
+                moments[0][l] = k[0][0] * a[0] + k[0][1] * a[1];
+                moments[1][l] = k[1][0] * a[0] + k[1][1] * a[1];
+            }
+            add_back(rows[0], &moments[0], out);
+            add_back(rows[1], &moments[1], out);
         }
     }
 
@@ -444,6 +491,24 @@ impl Prepared {
                 Ok(LocalLoad::Point { at: place(at)?, force: turn(force, axes), moment: turn(moment, axes) })
             }
         }
+    }
+}
+
+/// A deformation for `W` movements.
+#[inline]
+fn stretch<const W: usize>(row: &[f64; 12], u: &[[f64; W]; 12]) -> [f64; W] {
+    let mut sum = [0.0; W];
+    for (a, sides) in row.iter().zip(u) {
+        (0..W).for_each(|l| sum[l] += a * sides[l]);
+    }
+    sum
+}
+
+/// The forces at the nodes that a force on a deformation makes, for `W` of them.
+#[inline]
+fn add_back<const W: usize>(row: &[f64; 12], force: &[f64; W], out: &mut [[f64; W]; 12]) {
+    for (a, sides) in row.iter().zip(out) {
+        (0..W).for_each(|l| sides[l] += a * force[l]);
     }
 }
 

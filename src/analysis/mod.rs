@@ -49,7 +49,9 @@ mod order;
 mod results;
 mod settle;
 mod skyline;
+mod soften;
 mod solve;
+mod together;
 
 pub use assemble::Structure;
 pub use envelope::{Envelope, Extreme, MemberEnvelope};

@@ -5,8 +5,8 @@ use nalgebra::{DMatrix, SymmetricEigen};
 use super::assemble::{HELD, Structure};
 use super::error::AnalysisError;
 use super::member::{Natural, Prepared};
-use super::settle::spread;
 use super::skyline::Skyline;
+use super::soften::spread;
 
 /// How the members' mass is spread.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -175,7 +175,7 @@ fn multiply(mass: &Skyline, shapes: &[f64], width: usize, out: &mut [f64]) {
     }
 }
 
-fn gram(a: &[f64], b: &[f64], width: usize) -> DMatrix<f64> {
+pub(super) fn gram(a: &[f64], b: &[f64], width: usize) -> DMatrix<f64> {
     let mut out = DMatrix::zeros(width, width);
     for (x, y) in a.chunks_exact(width).zip(b.chunks_exact(width)) {
         for i in 0..width {
@@ -186,7 +186,7 @@ fn gram(a: &[f64], b: &[f64], width: usize) -> DMatrix<f64> {
 }
 
 /// Squared frequencies ascending, and the turn that makes the shapes vibrate each by itself.
-fn reduced(stiff: DMatrix<f64>, heavy: DMatrix<f64>) -> Option<(Vec<f64>, DMatrix<f64>)> {
+pub(super) fn reduced(stiff: DMatrix<f64>, heavy: DMatrix<f64>) -> Option<(Vec<f64>, DMatrix<f64>)> {
     // Shapes of very unlike size would spoil the Cholesky factor; give each unit energy first.
     let scale: Vec<f64> = (0..stiff.nrows()).map(|k| 1.0 / stiff[(k, k)].sqrt()).collect();
     let scaled = |m: DMatrix<f64>| DMatrix::from_fn(m.nrows(), m.ncols(), |i, j| m[(i, j)] * scale[i] * scale[j]);
@@ -201,7 +201,7 @@ fn reduced(stiff: DMatrix<f64>, heavy: DMatrix<f64>) -> Option<(Vec<f64>, DMatri
     Some((order.iter().map(|&k| 1.0 / eigen.eigenvalues[k]).collect(), turn))
 }
 
-fn rotate(shapes: &mut [f64], turn: &DMatrix<f64>, width: usize) {
+pub(super) fn rotate(shapes: &mut [f64], turn: &DMatrix<f64>, width: usize) {
     let mut own = vec![0.0; width];
     for row in shapes.chunks_exact_mut(width) {
         own.copy_from_slice(row);

@@ -62,9 +62,18 @@ pub struct Results {
     pub(super) parts: Vec<Vec<(usize, f64)>>,
     pub(super) orders: Vec<Order>,
     pub(super) cases: usize,
-    /// One row per answer: displacements, reactions, end forces.
-    pub(super) rows: Vec<f64>,
+    /// Answers of the cases. An answer is a row of blocks of six: displacements and reactions node by node, then both
+    /// ends of every member. The same block of all cases stands together, so that a combination reads its member in one
+    /// place.
+    pub(super) basic: Vec<f64>,
+    /// Rows of the combinations that were iterated, one after the other.
+    pub(super) settled: Vec<f64>,
+    /// Number of the row an answer has there; the others are sums of cases.
+    pub(super) own: Vec<Option<usize>>,
 }
+
+/// Components of one block.
+pub(super) const BLOCK: usize = 6;
 
 impl Results {
     /// The structure they belong to.
@@ -118,6 +127,41 @@ impl Results {
     }
 }
 
+impl Results {
+    /// One block of an answer.
+    pub(super) fn block(&self, k: usize, block: usize) -> [f64; BLOCK] {
+        if let Some(row) = self.own[k] {
+            let at = row * row_length(&self.structure) + BLOCK * block;
+            return std::array::from_fn(|c| self.settled[at + c]);
+        }
+        let cases = &self.basic[block * self.cases * BLOCK..(block + 1) * self.cases * BLOCK];
+        let mut sum = [0.0; BLOCK];
+        for &(case, factor) in &self.parts[k] {
+            let own = &cases[case * BLOCK..(case + 1) * BLOCK];
+            (0..BLOCK).for_each(|c| sum[c] += factor * own[c]);
+        }
+        sum
+    }
+
+    /// The whole row of an answer.
+    pub(super) fn row(&self, k: usize) -> Vec<f64> {
+        (0..row_length(&self.structure) / BLOCK).flat_map(|block| self.block(k, block)).collect()
+    }
+
+    /// Axial force averaged over each member, compression positive (N).
+    pub(super) fn compressions(&self, k: usize) -> Vec<f64> {
+        let first = 2 * self.structure.dofs.len();
+        let of = |m: usize| (self.block(k, first + 2 * m)[0] - self.block(k, first + 2 * m + 1)[0]) / 2.0;
+        (0..self.structure.members.len()).map(of).collect()
+    }
+
+    /// Keeps the row of an answer that was iterated.
+    pub(super) fn keep(&mut self, k: usize, row: &[f64]) {
+        self.own[k] = Some(self.settled.len() / row.len());
+        self.settled.extend_from_slice(row);
+    }
+}
+
 /// Length of one row.
 pub(super) fn row_length(structure: &Structure) -> usize {
     12 * structure.dofs.len() + 12 * structure.members.len()
@@ -149,9 +193,8 @@ impl<'r> Response<'r> {
         &self.results.parts[self.k]
     }
 
-    fn part<const N: usize>(&self, start: usize, index: usize) -> [f64; N] {
-        let row = row_length(&self.results.structure) * self.k + start + N * index;
-        std::array::from_fn(|c| self.results.rows[row + c])
+    fn block(&self, block: usize) -> [f64; BLOCK] {
+        self.results.block(self.k, block)
     }
 
     /// Displacement (mm) and rotation (rad) of a node, global axes.
@@ -161,7 +204,7 @@ impl<'r> Response<'r> {
     #[must_use]
     pub fn displacement(&self, node: NodeId) -> [f64; 6] {
         assert!(node.0 < self.results.structure.dofs.len(), "node {} is of another model", node.0);
-        self.part(0, node.0)
+        self.block(node.0)
     }
 
     /// Force (N) and moment (N·mm) of everything that holds a node to the ground (support, springs, contact) on the
@@ -173,7 +216,7 @@ impl<'r> Response<'r> {
     pub fn reaction(&self, node: NodeId) -> [f64; 6] {
         let nodes = self.results.structure.dofs.len();
         assert!(node.0 < nodes, "node {} is of another model", node.0);
-        self.part(6 * nodes, node.0)
+        self.block(nodes + node.0)
     }
 
     /// `Fx Fy Fz Mx My Mz` (N, N·mm) on a member at end i, then at end j, in its own axes.
@@ -183,7 +226,9 @@ impl<'r> Response<'r> {
     #[must_use]
     pub fn end_forces(&self, member: MemberId) -> EndForces {
         assert!(member.0 < self.results.structure.members.len(), "member {} is of another model", member.0);
-        self.part(12 * self.results.structure.dofs.len(), member.0)
+        let first = 2 * (self.results.structure.dofs.len() + member.0);
+        let [i, j] = [self.block(first), self.block(first + 1)];
+        std::array::from_fn(|c| if c < BLOCK { i[c] } else { j[c - BLOCK] })
     }
 
     /// Axial force averaged over the member, tension positive (N).
@@ -192,8 +237,9 @@ impl<'r> Response<'r> {
     /// When the member is not of this model.
     #[must_use]
     pub fn axial(&self, member: MemberId) -> f64 {
-        let ends = self.end_forces(member);
-        (ends[6] - ends[0]) / 2.0
+        assert!(member.0 < self.results.structure.members.len(), "member {} is of another model", member.0);
+        let first = 2 * (self.results.structure.dofs.len() + member.0);
+        (self.block(first + 1)[0] - self.block(first)[0]) / 2.0
     }
 
     /// Forces and deflections along a member.

@@ -1,12 +1,14 @@
 //! Combinations that linear sums do not answer: second-order effect and one-way parts, iterated together.
 
-use super::assemble::{HELD, State, Structure};
+use super::assemble::{State, Structure};
 use super::error::AnalysisError;
 use super::mechanism::Fall;
 use super::member::{Natural, Prepared};
 use super::model::Way;
 use super::results::{Loads, Order, Results, row_length};
-use super::skyline::Skyline;
+use super::skyline::{LANES, Skyline};
+use super::soften::Softest;
+use super::together::{Settled, Together};
 
 /// When the second-order effect is counted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -29,8 +31,8 @@ pub enum SecondOrder {
 ///   moving nodes and the most bowed member between its nodes give by themselves. A pin-ended member without loads
 ///   across it counts only when it buckles by itself; axial members' own buckling is left to their check.
 ///
-/// A first-order sway grows by about `1 / (1 − 1/α_cr)`, so 20 means: iterate from 5 % on. EN 1993-1-1:2005 §5.2.1(3)
-/// asks for it from `α_cr` = 10 (M: from memory).
+/// A first-order sway grows by about `1 / (1 − 1/α_cr)`, so 10 means: iterate where it would grow by more than a ninth.
+/// Below that EN 1993-1-1:2005 §5.2.1(3) allows first order for elastic analysis (M: from memory).
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Options {
     /// When the second-order effect is counted.
@@ -41,7 +43,7 @@ pub struct Options {
 
 impl Default for Options {
     fn default() -> Self {
-        Self { second_order: SecondOrder::default(), matters_below: 20.0 }
+        Self { second_order: SecondOrder::default(), matters_below: 10.0 }
     }
 }
 
@@ -57,9 +59,9 @@ impl Options {
 const TOUCH: f64 = 1e-9;
 /// Member forces have settled when they move less than this share of the greatest (displacements then by about this
 /// over the critical load factor)...
-const SETTLED: f64 = 1e-8;
+pub(super) const SETTLED: f64 = 1e-8;
 /// ...or less than this and no longer closing in: what is left is rounding, large where very stiff members stand.
-const ROUNDING: f64 = 1e-6;
+pub(super) const ROUNDING: f64 = 1e-6;
 const MOST_ROUNDS: usize = 100;
 
 /// A one-way part that acts while it should not, or the reverse, with how much (share of the greatest of its kind).
@@ -83,62 +85,84 @@ pub(super) struct Settler<'s> {
     naturals: Vec<Natural>,
     state: State,
     row: Vec<f64>,
+    is_one_way: bool,
+}
+
+/// Which combinations need second order, and the shapes that were asked.
+struct Leaning {
+    is: Vec<bool>,
+    shapes: Option<Softest>,
 }
 
 impl<'s> Settler<'s> {
     pub(super) fn new(structure: &'s Structure, options: Options) -> Self {
         let naturals = structure.naturals.clone();
         let state = structure.start.clone();
-        Self { structure, options, matrix: Skyline::default(), naturals, state, row: Vec::new() }
+        let is_one_way = !structure.contacts.is_empty() || structure.members.iter().any(|m| one_way_sign(m) != 0.0);
+        Self { structure, options, matrix: Skyline::default(), naturals, state, row: Vec::new(), is_one_way }
     }
 
     pub(super) fn settle(&mut self, results: &mut Results) -> Result<(), AnalysisError> {
-        let length = row_length(self.structure);
         let leaning = self.leaning(results);
-        for k in results.cases..results.len() {
-            let row = &results.rows[k * length..(k + 1) * length];
-            let second = leaning[k - results.cases];
-            if !second && self.wrong(&self.structure.start, &[], row).is_empty() {
+        let all = results.cases..results.len();
+        let leans: Vec<usize> = all.clone().filter(|k| leaning.is[k - results.cases]).collect();
+        if let (Some(shapes), false) = (&leaning.shapes, self.is_one_way) {
+            self.settle_together(results, shapes, &leans);
+        }
+        for k in all {
+            let second = leaning.is[k - results.cases];
+            let settled = results.own[k].is_some();
+            let linear = || !self.is_one_way || self.wrong(&self.structure.start, &[], &results.row(k)).is_empty();
+            if settled || !second && linear() {
                 continue;
             }
             if self.row.is_empty() {
-                self.row = vec![0.0; length];
+                self.row = vec![0.0; row_length(self.structure)];
                 self.matrix = self.structure.factors.clone();
             }
             let mut order = self.iterate(results, k, second)?;
             if !second && self.leans_now(&order, &results.loads) {
                 order = self.iterate(results, k, true)?;
             }
-            results.rows[k * length..(k + 1) * length].copy_from_slice(&self.row);
+            results.keep(k, &self.row);
             results.orders[k] = order;
         }
         Ok(())
     }
 
-    /// Which combinations need second order. One bound for all usually answers: the greatest compression of each
-    /// member over all combinations softens at least as much as any single one.
-    fn leaning(&self, results: &Results) -> Vec<bool> {
-        let count = results.len() - results.cases;
-        match self.options.second_order {
-            SecondOrder::Never => return vec![false; count],
-            SecondOrder::Always => return vec![true; count],
-            SecondOrder::WhereItMatters => {}
+    /// Second order of a frame whose every part acts both ways, as far as its linear factors lead.
+    fn settle_together(&self, results: &mut Results, shapes: &Softest, leans: &[usize]) {
+        let mut together = Together::new(self.structure, shapes);
+        for ks in leans.chunks(LANES) {
+            for Settled { k, row, compression, rounds } in together.settle(results, ks) {
+                results.keep(k, &row);
+                results.orders[k] = Order::Iterated { compression, open: Vec::new(), rounds };
+            }
         }
-        let compressions = |k: usize| -> Vec<f64> {
-            let ends = ends_of(self.structure, row_of(results, k));
-            ends.chunks_exact(12).map(|e| ((e[0] - e[6]) / 2.0).max(0.0)).collect()
-        };
-        let mut greatest = vec![0.0_f64; self.structure.members.len()];
-        for k in results.cases..results.len() {
-            greatest.iter_mut().zip(compressions(k)).for_each(|(g, c)| *g = g.max(c));
+    }
+
+    /// Which combinations need second order. One bound for all often answers: the greatest compression of each member
+    /// over all combinations softens at least as much as any single one.
+    fn leaning(&self, results: &Results) -> Leaning {
+        let (count, members) = (results.len() - results.cases, self.structure.members.len());
+        if self.options.second_order == SecondOrder::Never {
+            return Leaning { is: vec![false; count], shapes: None };
         }
-        let limit = 1.0 / self.options.matters_below;
-        let loaded = results.loads.loaded(self.structure.members.len());
-        if self.structure.softening(&greatest, &loaded, limit) < limit {
-            return vec![false; count];
+        let pressed: Vec<Vec<f64>> = (results.cases..results.len())
+            .map(|k| results.compressions(k).into_iter().map(|c| c.max(0.0)).collect())
+            .collect();
+        let mut greatest = vec![0.0_f64; members];
+        for own in &pressed {
+            greatest.iter_mut().zip(own).for_each(|(g, c)| *g = g.max(*c));
         }
-        let leans = |k: usize| self.structure.softening(&compressions(k), &loaded, limit) >= limit;
-        (results.cases..results.len()).map(leans).collect()
+        let shapes = self.structure.softest(&greatest);
+        if self.options.second_order == SecondOrder::Always {
+            return Leaning { is: vec![true; count], shapes };
+        }
+        let (limit, loaded) = (1.0 / self.options.matters_below, results.loads.loaded(members));
+        let softens = |own: &[f64]| self.structure.softens(shapes.as_ref(), own, &loaded, limit);
+        let is = if softens(&greatest) { pressed.iter().map(|own| softens(own)).collect() } else { vec![false; count] };
+        Leaning { is, shapes }
     }
 
     /// Whether the frame that is left after parts have opened needs second order, though the whole one did not.
@@ -149,15 +173,16 @@ impl<'s> Settler<'s> {
         }
         let pressed: Vec<f64> = compressions(self.structure, &self.row).iter().map(|c| c.max(0.0)).collect();
         let limit = 1.0 / self.options.matters_below;
-        let frame = self.structure.softening_of(&self.matrix, &self.naturals, &self.state, &pressed, limit);
-        self.structure.with_bows(frame, &pressed, &loads.loaded(pressed.len())) >= limit
+        let loaded = loads.loaded(pressed.len());
+        let (matrix, naturals) = (&self.matrix, &self.naturals);
+        self.structure.softening_now(matrix, naturals, &self.state, &pressed, &loaded, limit) >= limit
     }
 
     fn iterate(&mut self, results: &Results, k: usize, second: bool) -> Result<Order, AnalysisError> {
         let structure = self.structure;
         let mut state = structure.start.clone();
         let mut u = vec![0.0; structure.unknowns()];
-        self.row.copy_from_slice(row_of(results, k));
+        self.row.copy_from_slice(&results.row(k));
         let mut compression = vec![0.0; structure.members.len()];
         if second {
             compression = compressions(structure, &self.row);
@@ -241,7 +266,7 @@ impl<'s> Settler<'s> {
         let nodes = structure.dofs.len();
         let (moved, reactions) = (&row[..6 * nodes], &row[6 * nodes..12 * nodes]);
         let mut found = Vec::new();
-        if structure.contacts.is_empty() && !structure.members.iter().any(|m| one_way_sign(m) != 0.0) {
+        if !self.is_one_way {
             return found;
         }
         let ends = ends_of(structure, row);
@@ -296,90 +321,6 @@ impl<'s> Settler<'s> {
     }
 }
 
-impl Structure {
-    /// The greatest share of its stiffness that the frame loses under member compressions (N), `1 / α_cr`, on the safe
-    /// side. May stop short of the value when it is sure to stay below `limit`.
-    pub(super) fn softening(&self, compression: &[f64], loaded: &[bool], limit: f64) -> f64 {
-        let frame = self.softening_of(&self.factors, &self.naturals, &self.start, compression, limit);
-        self.with_bows(frame, compression, loaded)
-    }
-
-    /// Adds the members' bows between their nodes. Bows strain no node, so energy keeps them apart from the cubic
-    /// shapes of moved nodes, and the largest eigenvalue of the whole is at most the sum of both largest ones. The bow
-    /// of a pin-ended member does not touch the frame at all; it matters where a load bends the member.
-    fn with_bows(&self, frame: f64, compression: &[f64], loaded: &[bool]) -> f64 {
-        let (mut tied, mut apart) = (0.0_f64, 0.0_f64);
-        for ((member, &c), &loaded) in self.members.iter().zip(compression).zip(loaded) {
-            match member.bow(c) {
-                (share, true) => tied = tied.max(share),
-                (share, false) if loaded || share >= 1.0 => apart = apart.max(share),
-                _ => {}
-            }
-        }
-        (frame + tied).max(apart)
-    }
-
-    /// What moving nodes give: largest eigenvalue of `K⁻¹ S` by power iteration in the energy norm, where it only grows
-    /// towards the true value. `factors` are those of the parts that act.
-    fn softening_of(
-        &self,
-        factors: &Skyline,
-        naturals: &[Natural],
-        state: &State,
-        compression: &[f64],
-        limit: f64,
-    ) -> f64 {
-        /// The iteration ends when the estimate rises by less than this share, which is then added.
-        const CLOSE: f64 = 2e-3;
-        /// From a start without a pattern the estimate of the fourth round is about half the value in a frame of a few
-        /// hundred unknowns; one this many times below the limit will not reach it.
-        const FAR_BELOW: f64 = 8.0;
-        if self.unknowns() == 0 || compression.iter().all(|&c| c <= 0.0) {
-            return 0.0;
-        }
-        let mut w = spread(self.unknowns());
-        self.hold_contacts(state, 1, &mut w);
-        let mut x = w.clone();
-        factors.solve(&mut x, 1);
-        let (mut size, mut share) = (product(&x, &w), 0.0_f64);
-        for round in 0..MOST_ROUNDS {
-            self.shortening(naturals, compression, &x, &mut w);
-            self.hold_contacts(state, 1, &mut w);
-            x.copy_from_slice(&w);
-            factors.solve(&mut x, 1);
-            let next = product(&x, &w);
-            let better = (next / size).sqrt();
-            if next <= 0.0 || !better.is_finite() {
-                return share;
-            }
-            let settled = round > 2 && (better - share <= CLOSE * better || better * FAR_BELOW < limit);
-            (size, share) = (1.0, better);
-            if settled {
-                break;
-            }
-            let by = 1.0 / next.sqrt();
-            x.iter_mut().for_each(|v| *v *= by);
-        }
-        share * (1.0 + CLOSE)
-    }
-
-    fn shortening(&self, naturals: &[Natural], compression: &[f64], x: &[f64], w: &mut [f64]) {
-        w.fill(0.0);
-        for ((member, natural), &c) in self.members.iter().zip(naturals).zip(compression) {
-            if c <= 0.0 {
-                continue;
-            }
-            let mut own = [0.0; 12];
-            member.add_shortening(natural, c, &self.moves(member, x), &mut own);
-            for (dof, value) in self.member_dofs(member).into_iter().zip(own) {
-                if dof != HELD {
-                    w[dof] += value;
-                }
-            }
-        }
-    }
-}
-
 impl Results {
     /// Critical load factor `α_cr` of an answer, on the safe side as [`Options`] says; infinite without compression.
     ///
@@ -387,14 +328,9 @@ impl Results {
     /// When `k` is not below [`Results::len`].
     #[must_use]
     pub fn critical_factor(&self, k: usize) -> f64 {
-        let compression = compressions(&self.structure, row_of(self, k));
+        let compression = compressions(&self.structure, &self.row(k));
         1.0 / self.structure.softening(&compression, &vec![true; compression.len()], 0.0)
     }
-}
-
-fn row_of(results: &Results, k: usize) -> &[f64] {
-    let length = row_length(&results.structure);
-    &results.rows[k * length..(k + 1) * length]
 }
 
 fn ends_of<'a>(structure: &Structure, row: &'a [f64]) -> &'a [f64] {
@@ -424,18 +360,4 @@ fn flipped(state: &State, wrong: &[Wrong]) -> State {
         }
     }
     next
-}
-
-fn product(a: &[f64], b: &[f64]) -> f64 {
-    a.iter().zip(b).map(|(x, y)| x * y).sum()
-}
-
-/// Numbers between −1 and 1 without a pattern, always the same: a start that no mode is square to.
-pub(super) fn spread(count: usize) -> Vec<f64> {
-    let mut seed = 0x2545_f491_u32;
-    let mut next = || {
-        seed = seed.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
-        f64::from(seed) / f64::from(u32::MAX) * 2.0 - 1.0
-    };
-    (0..count).map(|_| next()).collect()
 }

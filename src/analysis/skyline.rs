@@ -109,7 +109,8 @@ impl Skyline {
     pub(super) fn solve(&self, x: &mut [f64], count: usize) {
         match count {
             1 => return self.solve_one(x),
-            LANES => return self.solve_lanes(x),
+            LANES => return self.solve_lanes::<LANES>(x),
+            8 => return self.solve_lanes::<8>(x),
             _ => {}
         }
         for column in 0..self.size() {
@@ -144,15 +145,15 @@ impl Skyline {
         self.back_from(self.size(), x);
     }
 
-    /// As [`Skyline::solve`] for [`LANES`] sides, whose inner loops have a fixed length.
-    fn solve_lanes(&self, x: &mut [f64]) {
-        let (x, _) = x.as_chunks_mut::<LANES>();
+    /// As [`Skyline::solve`] for `L` sides, whose inner loops have a fixed length.
+    fn solve_lanes<const L: usize>(&self, x: &mut [f64]) {
+        let (x, _) = x.as_chunks_mut::<L>();
         for column in 0..self.size() {
-            let mut sum = [0.0; LANES];
+            let mut sum = [0.0; L];
             for (factor, side) in self.above(column).iter().zip(&x[self.top[column]..column]) {
-                (0..LANES).for_each(|l| sum[l] += factor * side[l]);
+                (0..L).for_each(|l| sum[l] += factor * side[l]);
             }
-            (0..LANES).for_each(|l| x[column][l] -= sum[l]);
+            (0..L).for_each(|l| x[column][l] -= sum[l]);
         }
         for (k, sides) in x.iter_mut().enumerate() {
             let inverse = 1.0 / self.diagonal(k);
@@ -161,7 +162,7 @@ impl Skyline {
         for column in (0..self.size()).rev() {
             let (before, rest) = x.split_at_mut(column);
             for (factor, side) in self.above(column).iter().zip(&mut before[self.top[column]..]) {
-                (0..LANES).for_each(|l| side[l] -= factor * rest[0][l]);
+                (0..L).for_each(|l| side[l] -= factor * rest[0][l]);
             }
         }
     }

@@ -7,7 +7,7 @@ use super::error::AnalysisError;
 use super::load::{Combination, LoadCase};
 use super::member::{EndForces, LocalLoad, Natural};
 use super::model::{Model, unknown};
-use super::results::{Loads, Order, Results, row_length};
+use super::results::{BLOCK, Loads, Order, Results, row_length};
 use super::settle::{Options, Settler};
 use super::skyline::LANES;
 
@@ -43,15 +43,11 @@ impl Structure {
         check_names("load case or combination", names)?;
         let loads = self.gather(cases)?;
         let parts = sums(cases, combinations)?;
-        let length = row_length(self);
         let basic = self.solve_cases(&loads);
-        let mut rows = Vec::with_capacity(length * parts.len());
-        rows.extend_from_slice(&basic);
-        parts[cases.len()..].iter().for_each(|parts| append_sum(&basic, length, parts, &mut rows));
         let labels = cases.iter().map(|c| c.name.clone()).chain(combinations.iter().map(|c| c.name.clone())).collect();
-        let orders = vec![Order::First; parts.len()];
-        let mut results =
-            Results { structure: Arc::clone(self), loads, labels, parts, orders, cases: cases.len(), rows };
+        let (orders, own) = (vec![Order::First; parts.len()], vec![None; parts.len()]);
+        let (structure, cases, settled) = (Arc::clone(self), cases.len(), Vec::new());
+        let mut results = Results { structure, loads, labels, parts, orders, cases, basic, settled, own };
         Settler::new(self, *options).settle(&mut results)?;
         Ok(results)
     }
@@ -105,10 +101,11 @@ impl Structure {
         Ok(nodal)
     }
 
-    /// One row per case.
+    /// Answers of all cases, laid out as [`Results::basic`].
     fn solve_cases(&self, loads: &Loads) -> Vec<f64> {
         let (count, length) = (loads.nodal.len(), row_length(self));
-        let mut rows = vec![0.0; count * length];
+        let mut basic = vec![0.0; count * length];
+        let mut row = vec![0.0; length];
         let mut sides = vec![0.0; self.unknowns() * LANES];
         let mut u = vec![0.0; self.unknowns()];
         for first in (0..count).step_by(LANES) {
@@ -124,11 +121,14 @@ impl Structure {
             self.factors.solve(&mut sides, LANES);
             for (lane, case) in block.enumerate() {
                 u.iter_mut().zip(sides[lane..].iter().step_by(LANES)).for_each(|(v, side)| *v = *side);
-                let row = &mut rows[case * length..(case + 1) * length];
-                self.fill_row(&u, loads, &[(case, 1.0)], &held[lane], &self.naturals, &self.start, row);
+                self.fill_row(&u, loads, &[(case, 1.0)], &held[lane], &self.naturals, &self.start, &mut row);
+                let places = basic.chunks_exact_mut(BLOCK * count);
+                for (own, place) in row.chunks_exact(BLOCK).zip(places) {
+                    place[case * BLOCK..(case + 1) * BLOCK].copy_from_slice(own);
+                }
             }
         }
-        rows
+        basic
     }
 
     /// End forces of every loaded member while its nodes are held.
@@ -268,28 +268,4 @@ fn sums(cases: &[LoadCase], combinations: &[Combination]) -> Result<Vec<Vec<(usi
         all.push(parts);
     }
     Ok(all)
-}
-
-/// Appends a sum of rows; three cases at a time, so that long rows pass through the cache once.
-fn append_sum(basic: &[f64], length: usize, parts: &[(usize, f64)], rows: &mut Vec<f64>) {
-    let row = |case: usize| &basic[case * length..(case + 1) * length];
-    let start = rows.len();
-    match *parts {
-        [] => rows.resize(start + length, 0.0),
-        [(a, x)] => rows.extend(row(a).iter().map(|a| x * a)),
-        [(a, x), (b, y)] => rows.extend(row(a).iter().zip(row(b)).map(|(a, b)| x * a + y * b)),
-        [(a, x), (b, y), (c, z), ..] => {
-            rows.extend(row(a).iter().zip(row(b)).zip(row(c)).map(|((a, b), c)| x * a + y * b + z * c));
-        }
-    }
-    let own = &mut rows[start..];
-    for more in parts.get(3..).unwrap_or_default().chunks(2) {
-        match *more {
-            [(a, x), (b, y)] => {
-                own.iter_mut().zip(row(a)).zip(row(b)).for_each(|((sum, a), b)| *sum += x * a + y * b);
-            }
-            [(a, x)] => own.iter_mut().zip(row(a)).for_each(|(sum, a)| *sum += x * a),
-            _ => {}
-        }
-    }
 }
