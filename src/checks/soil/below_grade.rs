@@ -80,7 +80,7 @@ pub fn peak<T: Trace>(trace: &mut T, force_lb: f64, moment_ft_lb: f64, depth_ft:
             }
         }
         let pressure = [along.shear[1], 2.0 * along.shear[2], 3.0 * along.shear[3], 0.0];
-        for z in zeros(&pressure, d).into_iter().chain([0.0, d]) {
+        for z in zeros(&pressure, d).chain([0.0, d]) {
             best.shear_lb = best.shear_lb.max(value(&along.shear, z).abs());
         }
     }
@@ -95,31 +95,75 @@ pub fn peak<T: Trace>(trace: &mut T, force_lb: f64, moment_ft_lb: f64, depth_ft:
     Ok(best)
 }
 
-/// Depths between the ground and the foot where a cubic changes sign.
-fn zeros(cubic: &[f64; 4], d: f64) -> Vec<f64> {
-    const PARTS: u32 = 200;
-    const HALVINGS: u32 = 60;
-    let at = |part: u32| d * f64::from(part) / f64::from(PARTS);
-    let mut found = Vec::new();
-    for part in 0..PARTS {
-        let (mut low, mut high) = (at(part), at(part + 1));
-        let start = value(cubic, low);
-        if start == 0.0 || start * value(cubic, high) >= 0.0 {
-            continue;
+/// Depths between the ground and the foot where a cubic changes sign, at most three.
+fn zeros(cubic: &[f64; 4], d: f64) -> impl Iterator<Item = f64> + use<'_> {
+    // Between the turns of its slope the cubic runs one way, so each stretch holds one zero at most.
+    let mut ends = [0.0, d, d, d];
+    let mut count = 1;
+    for turn in quadratic_zeros([cubic[1], 2.0 * cubic[2], 3.0 * cubic[3]]) {
+        if turn > ends[count - 1] && turn < d {
+            ends[count] = turn;
+            count += 1;
         }
-        for _ in 0..HALVINGS {
-            let middle = 0.5 * (low + high);
-            if value(cubic, middle) * start > 0.0 { low = middle } else { high = middle }
-        }
-        found.push(0.5 * (low + high));
     }
-    found
+    (0..count).filter_map(move |k| zero_between(cubic, ends[k], if k + 1 < count { ends[k + 1] } else { d }))
+}
+
+/// Real zeros of `c₀ + c₁ z + c₂ z²` in order; those that do not exist are NaN.
+fn quadratic_zeros([c0, c1, c2]: [f64; 3]) -> [f64; 2] {
+    if c2 == 0.0 {
+        return [-c0 / c1, f64::NAN];
+    }
+    // The larger of both first, so that no digits are lost.
+    let q = -0.5 * (c1 + (c1 * c1 - 4.0 * c2 * c0).sqrt().copysign(c1));
+    let (a, b) = (q / c2, c0 / q);
+    if a < b { [a, b] } else { [b, a] }
+}
+
+/// Newton's method, kept between the ends by halving.
+fn zero_between(cubic: &[f64; 4], mut low: f64, mut high: f64) -> Option<f64> {
+    const MOST_STEPS: u32 = 80;
+    let start = value(cubic, low);
+    if start == 0.0 || start * value(cubic, high) >= 0.0 {
+        return None;
+    }
+    let slope = [cubic[1], 2.0 * cubic[2], 3.0 * cubic[3]];
+    let mut z = 0.5 * (low + high);
+    for _ in 0..MOST_STEPS {
+        let at = value(cubic, z);
+        if at * start > 0.0 {
+            low = z
+        } else {
+            high = z
+        }
+        let step = z - at / value(&slope, z);
+        let next = if step >= low && step <= high { step } else { 0.5 * (low + high) };
+        let moved = (next - z).abs();
+        z = next;
+        if moved <= 1e-15 * high {
+            break;
+        }
+    }
+    Some(z)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::catalogue::Silent;
+
+    #[test]
+    fn every_change_of_sign_is_found() {
+        // (z − 1)(z − 2)(z − 3); the same with a double zero, which changes no sign; a line; nothing.
+        let found = |cubic: [f64; 4], d| zeros(&cubic, d).collect::<Vec<f64>>();
+        let three = found([-6.0, 11.0, -6.0, 1.0], 4.0);
+        assert_eq!(three.len(), 3);
+        three.iter().zip([1.0, 2.0, 3.0]).for_each(|(z, truth)| assert!((z - truth).abs() < 1e-12, "{z}"));
+        assert_eq!(found([-6.0, 11.0, -6.0, 1.0], 2.5).len(), 2);
+        assert_eq!(found([-1.0, 0.0, 0.0, 1.0], 3.0).len(), 1);
+        assert_eq!(found([-3.0, 2.0, 0.0, 0.0], 4.0), [1.5]);
+        assert!(found([0.0; 4], 4.0).is_empty() && found([1.0, 0.0, 1.0, 0.0], 4.0).is_empty());
+    }
 
     #[test]
     fn nothing_is_left_at_the_foot() {

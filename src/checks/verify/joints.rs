@@ -8,13 +8,15 @@ use super::{
     screw_joint::{ScrewJoint, head_mm},
     steel_member::{PinPlace, SteelMember},
     survey::{Free, Moment, Ready, Survey, across_bolt},
-    wood_member::{Forces, HoleHere},
+    wood_member::{Forces, HoleHere, Strengths},
 };
 use crate::{
     catalogue::{Bolt, BoltGrade, Family, ScrewKind, Shape, Silent, bolt_grade, bolt_length},
     checks::{
+        Refusal,
         aisc360::angle_stay::AngleStay,
         model::{LinkRow, Rod, StayRow, TiltRun, dot, metal_of, plus},
+        nds::Duration,
     },
     design::Screws,
     frame::{Hole, HoleUse, Laid, Role, Stack, washer_mm},
@@ -128,10 +130,13 @@ impl Survey<'_> {
                 let ready = self.ready(rod, Free::pinned(stay.length_mm));
                 let threads_bear =
                     [self.threads_bear("frame pin"), self.threads_bear("post pin") || self.threads_bear("runner pin")];
+                let mut seen = Seen::default();
                 for moment in Self::each(std::slice::from_ref(run)) {
                     let axial = moment.response.axial(stay.member);
                     self.stay(&moment, rod, stay, &ready, axial);
-                    self.stay_pins(&moment, run, rod, stay, &ready, axial, threads_bear);
+                    if !seen.covers(&moment, axial) {
+                        self.stay_pins(&moment, run, rod, stay, &ready, axial, threads_bear);
+                    }
                 }
             }
         }
@@ -178,7 +183,7 @@ impl Survey<'_> {
                     diameter_mm: self.frame.pin.hole_mm,
                     from_edge_mm: rod.section.depth_mm / 2.0,
                 });
-                let u = strengths.clone().and_then(|s| member.combined(&mut Silent, &s, &forces, hole));
+                let u = under(strengths, |s| member.combined(&mut Silent, s, &forces, hole));
                 self.keep(moment, &rod.mark, Kind::Stay, u, || Calc::Wood(*member, duration, forces, hole));
             }
         }
@@ -268,7 +273,7 @@ impl Survey<'_> {
                         Ready::Wood(..) => {
                             let Some((member, strengths)) = ready.strengths(duration) else { continue };
                             let forces = Forces { axial_n: axial, ..Forces::default() };
-                            let u = strengths.clone().and_then(|s| member.combined(&mut Silent, &s, &forces, None));
+                            let u = under(strengths, |s| member.combined(&mut Silent, s, &forces, None));
                             self.keep(&moment, &rod.mark, Kind::Brace, u, || {
                                 Calc::Wood(*member, duration, forces, None)
                             });
@@ -436,6 +441,37 @@ fn threads_bear(stack: &Stack) -> bool {
     let last = stack.layers.iter().rev().find(|l| !matches!(l.what, Laid::Washer | Laid::Spacer));
     let under_nut = f64::from(1 + found.extra_washers) * washer;
     last.is_some_and(|last| found.thread_in_grip_mm - under_nut > 0.25 * last.thickness_mm)
+}
+
+/// Greatest forces that were looked at, by duration, sign and whether a stay is loose. Where every check grows with one
+/// force, a smaller one of the same kind cannot be worse.
+#[derive(Default)]
+struct Seen(Vec<((Duration, bool, bool), f64)>);
+
+impl Seen {
+    /// Was a force as great looked at already? If not, it is from now on.
+    fn covers(&mut self, moment: &Moment<'_>, force_n: f64) -> bool {
+        let kind = (moment.duration(), moment.answered.loose, force_n > 0.0);
+        let size = force_n.abs();
+        let Some((_, most)) = self.0.iter_mut().find(|(k, _)| *k == kind) else {
+            self.0.push((kind, size));
+            return false;
+        };
+        let covered = size <= *most;
+        *most = most.max(size);
+        covered
+    }
+}
+
+/// A result under strengths that may have been refused.
+fn under(
+    strengths: &Result<Strengths, Refusal>,
+    of: impl FnOnce(&Strengths) -> Result<f64, Refusal>,
+) -> Result<f64, Refusal> {
+    match strengths {
+        Ok(strengths) => of(strengths),
+        Err(refusal) => Err(refusal.clone()),
+    }
 }
 
 fn pair(run: &TiltRun, rods: [usize; 2]) -> String {

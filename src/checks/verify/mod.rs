@@ -1,6 +1,7 @@
 //! Comes in: a design, its frame and what strength was given. Goes out: every check with its worst utilisation, its
 //! state and its calculation. This folder never prints.
 
+mod bound;
 mod calc;
 mod dowel_joint;
 mod footing;

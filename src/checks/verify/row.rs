@@ -147,31 +147,43 @@ impl Row {
 #[derive(Debug, Default)]
 pub(super) struct Worst {
     rows: Vec<Row>,
+    /// Numbers of the rows of each check, in the order of [`Kind::ALL`]: a check has few parts, so a row is soon found.
+    of_kind: [Vec<usize>; Kind::ALL.len()],
 }
 
 impl Worst {
+    fn find(&self, part: &str, kind: Kind) -> Option<usize> {
+        self.of_kind[kind as usize].iter().copied().find(|&row| self.rows[row].part == part)
+    }
+
+    /// The utilisation that a part and check must exceed to matter: nothing yet is below every number, a refusal above.
+    pub(super) fn floor(&self, part: &str, kind: Kind) -> f64 {
+        self.find(part, kind).map_or(f64::NEG_INFINITY, |row| self.rows[row].utilisation.unwrap_or(f64::INFINITY))
+    }
+
     /// Is a value worth keeping?
     pub(super) fn beats(&self, part: &str, kind: Kind, utilisation: f64) -> bool {
-        match self.rows.iter().find(|r| r.kind == kind && r.part == part) {
+        match self.find(part, kind) {
             None => true,
-            Some(row) => row.utilisation.is_some_and(|u| utilisation > u),
+            Some(row) => self.rows[row].utilisation.is_some_and(|u| utilisation > u),
         }
     }
 
     /// Keeps a row when it is worse than the one of its part and check. A refusal is worse than any number.
     pub(super) fn push(&mut self, row: Row) {
-        match self.rows.iter_mut().find(|r| r.kind == row.kind && r.part == row.part) {
-            None => self.rows.push(row),
-            Some(kept) => {
-                let worse = match (kept.utilisation, row.utilisation) {
-                    (None, _) => false,
-                    (Some(_), None) => true,
-                    (Some(old), Some(new)) => new > old,
-                };
-                if worse {
-                    *kept = row;
-                }
-            }
+        let Some(found) = self.find(&row.part, row.kind) else {
+            self.of_kind[row.kind as usize].push(self.rows.len());
+            self.rows.push(row);
+            return;
+        };
+        let kept = &mut self.rows[found];
+        let worse = match (kept.utilisation, row.utilisation) {
+            (None, _) => false,
+            (Some(_), None) => true,
+            (Some(old), Some(new)) => new > old,
+        };
+        if worse {
+            *kept = row;
         }
     }
 

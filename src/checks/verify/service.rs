@@ -5,12 +5,13 @@
 
 use super::{calc::Calc, joints::holds_panels, kind::Kind, row::State, survey::Survey};
 use crate::{
+    analysis::{NodeId, Response},
     catalogue::Silent,
     checks::{
         model::{Rod, TiltRun, dot, minus, plus, scaled},
         serviceability::{DeflectionCase, Divisor},
     },
-    frame::{Role, StandsOn},
+    frame::{PanelPlace, Role, StandsOn},
     loads::Action,
 };
 
@@ -20,14 +21,31 @@ impl Survey<'_> {
         let runs = self.runs;
         for run in runs {
             self.frequency(run);
+            let sticks: Vec<(&Rod, f64)> = run
+                .skeleton
+                .rods
+                .iter()
+                .filter(|r| holds_panels(r.role))
+                .map(|rod| (rod, run.results.find("dead").map_or(0.0, |dead| sag_mm(&dead, rod))))
+                .collect();
+            let panels: Vec<(String, &PanelPlace, [NodeId; 4])> = self
+                .frame
+                .panels
+                .iter()
+                .zip(run.skeleton.panel_corners())
+                .enumerate()
+                .map(|(index, (panel, corners))| (format!("panel {}", index + 1), panel, corners))
+                .collect();
             for moment in Self::each(std::slice::from_ref(run)) {
                 if moment.answered.loose || leans(&moment) {
                     continue;
                 }
-                for rod in run.skeleton.rods.iter().filter(|r| holds_panels(r.role)) {
-                    self.sag(&moment, rod);
+                for (rod, dead_mm) in &sticks {
+                    self.sag(&moment, rod, *dead_mm);
                 }
-                self.twist(&moment);
+                for (part, panel, corners) in &panels {
+                    self.twist(&moment, part, panel, corners);
+                }
                 self.sway(&moment);
             }
         }
@@ -50,11 +68,11 @@ impl Survey<'_> {
     }
 
     /// Largest departure of a stick's nodes from the line between its ends.
-    fn sag(&mut self, moment: &super::survey::Moment<'_>, rod: &Rod) {
-        let now = sag_mm(moment, rod, None);
+    fn sag(&mut self, moment: &super::survey::Moment<'_>, rod: &Rod, dead_mm: f64) {
+        let now = sag_mm(&moment.response, rod);
         let dead_case =
             moment.answered.combination.factors.iter().find(|(c, _)| moment.run.loads.cases[*c].action == Action::Dead);
-        let dead = dead_case.map_or(0.0, |(_, factor)| factor * sag_mm(moment, rod, Some("dead")));
+        let dead = dead_case.map_or(0.0, |(_, factor)| factor * dead_mm);
         let short = (now - dead).abs();
         let wet = self.basis.wet_service;
         let own = self.basis.serviceability;
@@ -68,18 +86,16 @@ impl Survey<'_> {
         }
     }
 
-    fn twist(&mut self, moment: &super::survey::Moment<'_>) {
-        for (index, (panel, nodes)) in self.frame.panels.iter().zip(moment.run.skeleton.panel_corners()).enumerate() {
-            let (_, out) = moment.run.skeleton.slope_axes();
-            let corners = nodes.map(|node| {
-                let d = moment.response.displacement(node);
-                dot([d[0], d[1], d[2]], out)
-            });
-            let side = (panel.x_mm[1] - panel.x_mm[0]).min(panel.u_mm[1] - panel.u_mm[0]);
-            let calc = Calc::Twisted(corners, side, Divisor::twist(self.basis.serviceability.twist));
-            let u = calc.utilisation(&mut Silent);
-            self.keep(moment, &format!("panel {}", index + 1), Kind::Twist, u, || calc);
-        }
+    fn twist(&mut self, moment: &super::survey::Moment<'_>, part: &str, panel: &PanelPlace, corners: &[NodeId; 4]) {
+        let (_, out) = moment.run.skeleton.slope_axes();
+        let corners = corners.map(|node| {
+            let d = moment.response.displacement(node);
+            dot([d[0], d[1], d[2]], out)
+        });
+        let side = (panel.x_mm[1] - panel.x_mm[0]).min(panel.u_mm[1] - panel.u_mm[0]);
+        let calc = Calc::Twisted(corners, side, Divisor::twist(self.basis.serviceability.twist));
+        let u = calc.utilisation(&mut Silent);
+        self.keep(moment, part, Kind::Twist, u, || calc);
     }
 
     fn sway(&mut self, moment: &super::survey::Moment<'_>) {
@@ -99,14 +115,7 @@ fn leans(moment: &super::survey::Moment<'_>) -> bool {
     moment.answered.combination.factors.iter().any(|(c, _)| moment.run.loads.cases[*c].action == Action::Handling)
 }
 
-fn sag_mm(moment: &super::survey::Moment<'_>, rod: &Rod, case: Option<&str>) -> f64 {
-    let response = match case {
-        None => moment.response,
-        Some(name) => match moment.run.results.find(name) {
-            Some(response) => response,
-            None => return 0.0,
-        },
-    };
+fn sag_mm(response: &Response<'_>, rod: &Rod) -> f64 {
     let moved = |node| {
         let d = response.displacement(node);
         [d[0], d[1], d[2]]

@@ -1,6 +1,7 @@
 //! Goes through every tilt and combination and keeps the worst of each part and check.
 
 use super::{
+    bound::Bound,
     calc::Calc,
     kind::Kind,
     row::{Row, State, Worst},
@@ -12,7 +13,7 @@ use crate::{
     catalogue::{Family, Metal, Section, Silent, design_values},
     checks::{
         Refusal,
-        model::{Answered, Rod, TiltRun, metal_of},
+        model::{Answered, Rod, Segment, TiltRun, metal_of},
         nds::{Duration, column::EndFixity},
     },
     design::{Design, StrengthBasis},
@@ -84,7 +85,64 @@ impl Free {
     }
 }
 
+/// A place of a rod: with a hole or without, and what its utilisation is at most, by duration.
+struct Place {
+    hole: Option<HoleHere>,
+    bounds: Option<[Bound; 4]>,
+}
+
+/// The utilisations that a member's checks must exceed to matter.
+struct Floors {
+    bending: f64,
+    net: f64,
+    shear: f64,
+    torsion: f64,
+    loose: f64,
+}
+
+impl Floors {
+    fn of(worst: &Worst, part: &str) -> Self {
+        Self {
+            bending: worst.floor(part, Kind::MemberBending),
+            net: worst.floor(part, Kind::NetSection),
+            shear: worst.floor(part, Kind::MemberShear),
+            torsion: worst.floor(part, Kind::MemberTorsion),
+            loose: worst.floor("frame", Kind::OneStayLoose),
+        }
+    }
+
+    fn either(&self, own: f64, loose: bool) -> f64 {
+        if loose { own.min(self.loose) } else { own }
+    }
+
+    fn bending(&self, at_hole: bool, loose: bool) -> f64 {
+        self.either(if at_hole { self.net } else { self.bending }, loose)
+    }
+
+    fn shear(&self, loose: bool) -> f64 {
+        self.either(self.shear, loose)
+    }
+
+    fn torsion(&self, loose: bool) -> f64 {
+        self.either(self.torsion, loose)
+    }
+}
+
+const DURATIONS: [Duration; 4] = [Duration::Permanent, Duration::TwoMonths, Duration::SevenDays, Duration::TenMinutes];
+
+fn number(duration: Duration) -> usize {
+    DURATIONS.iter().position(|d| *d == duration).unwrap_or(0)
+}
+
 impl Ready {
+    /// Bounds of a wood member by duration; none where the strength itself is refused.
+    fn bounds(&self, hole: Option<HoleHere>) -> Option<[Bound; 4]> {
+        let Self::Wood(member, all) = self else { return None };
+        let each: Vec<Bound> =
+            all.iter().filter_map(|(_, s)| s.as_ref().ok().map(|s| Bound::of(member, s, hole))).collect();
+        each.try_into().ok()
+    }
+
     pub(super) fn strengths(&self, wanted: Duration) -> Option<(&WoodMember, &Result<Strengths, Refusal>)> {
         match self {
             Self::Wood(member, all) => {
@@ -174,8 +232,7 @@ impl Survey<'_> {
                         free_weak_mm,
                         k_e,
                     };
-                    let all = [Duration::Permanent, Duration::TwoMonths, Duration::SevenDays, Duration::TenMinutes];
-                    Ready::Wood(member, Box::new(all.map(|d| (d, member.strengths(&mut Silent, d)))))
+                    Ready::Wood(member, Box::new(DURATIONS.map(|d| (d, member.strengths(&mut Silent, d)))))
                 }
             },
             (Family::Steel, _) => match metal_of(rod.section) {
@@ -250,22 +307,22 @@ impl Survey<'_> {
             }
             _ => {}
         }
+        // Below grade the post has a check of its own.
+        let above = |s: &&Segment| rod.role != Role::Post || !self.is_below(run, rod, s.to_mm);
+        let segments: Vec<&Segment> = rod.segments.iter().filter(above).collect();
+        let whole = Place { hole: None, bounds: ready.bounds(None) };
+        let holes: Vec<(&Hole, &Segment, Place)> = rod.holes.iter().filter_map(|h| at_hole(rod, h, ready)).collect();
+        let mut floors = Floors::of(&self.worst, &rod.mark);
         for moment in Self::each(std::slice::from_ref(run)) {
-            for segment in &rod.segments {
-                // Below grade the post has a check of its own.
-                if rod.role == Role::Post && self.is_below(run, rod, segment.to_mm) {
-                    continue;
-                }
+            for segment in &segments {
                 let ends = moment.response.end_forces(segment.member);
                 for forces in [at_i(&ends), at_j(&ends)] {
-                    self.at_place(&moment, rod, ready, &forces, None);
+                    self.at_place(&moment, rod, ready, &forces, &whole, &mut floors);
                 }
             }
-            for hole in &rod.holes {
-                let Some(forces) = at_hole(&moment, rod, hole) else { continue };
-                let from_edge_mm = hole.gauge_mm.min(rod.section.depth_mm - hole.gauge_mm);
-                let here = HoleHere { diameter_mm: hole.diameter_mm, from_edge_mm };
-                self.at_place(&moment, rod, ready, &forces, Some(here));
+            for (hole, segment, place) in &holes {
+                let forces = between(&moment.response.end_forces(segment.member), segment, hole.from_end_mm);
+                self.at_place(&moment, rod, ready, &forces, place, &mut floors);
                 if matches!(hole.use_, HoleUse::Axle | HoleUse::Hinge | HoleUse::FramePin) {
                     self.hung(&moment, rod, ready, hole);
                 }
@@ -278,23 +335,55 @@ impl Survey<'_> {
         rod.at(to_mm)[2] < grade - 1.0
     }
 
-    fn at_place(&mut self, moment: &Moment<'_>, rod: &Rod, ready: &Ready, forces: &Forces, hole: Option<HoleHere>) {
+    fn at_place(
+        &mut self,
+        moment: &Moment<'_>,
+        rod: &Rod,
+        ready: &Ready,
+        forces: &Forces,
+        place: &Place,
+        floors: &mut Floors,
+    ) {
         let duration = moment.duration();
+        let (hole, loose) = (place.hole, moment.answered.loose);
         let bending = if hole.is_some() { Kind::NetSection } else { Kind::MemberBending };
         match ready {
             Ready::Wood(..) => {
                 let Some((member, strengths)) = ready.strengths(duration) else { return };
-                let u = strengths.clone().and_then(|s| member.combined(&mut Silent, &s, forces, hole));
-                self.keep(moment, &rod.mark, bending, u, || Calc::Wood(*member, duration, *forces, hole));
-                let u = strengths.clone().map(|s| member.sheared(&mut Silent, &s, forces, hole));
-                self.keep(moment, &rod.mark, Kind::MemberShear, u, || {
-                    Calc::WoodShear(*member, duration, *forces, hole)
-                });
+                let strengths = match strengths {
+                    Ok(strengths) => strengths,
+                    Err(refusal) => {
+                        let refused = || Err(refusal.clone());
+                        let calc = || Calc::Wood(*member, duration, *forces, hole);
+                        self.keep(moment, &rod.mark, bending, refused(), calc);
+                        let calc = || Calc::WoodShear(*member, duration, *forces, hole);
+                        self.keep(moment, &rod.mark, Kind::MemberShear, refused(), calc);
+                        if hole.is_none() {
+                            let calc = || Calc::WoodTwist(*member, duration, *forces);
+                            self.keep(moment, &rod.mark, Kind::MemberTorsion, refused(), calc);
+                        }
+                        return;
+                    }
+                };
+                let most = place.bounds.as_ref().map_or(f64::INFINITY, |b| b[number(duration)].at(forces));
+                if most > floors.bending(hole.is_some(), loose) {
+                    let u = member.combined(&mut Silent, strengths, forces, hole);
+                    self.keep(moment, &rod.mark, bending, u, || Calc::Wood(*member, duration, *forces, hole));
+                    *floors = Floors::of(&self.worst, &rod.mark);
+                }
+                let u = member.sheared(&mut Silent, strengths, forces, hole);
+                if u > floors.shear(loose) {
+                    let calc = || Calc::WoodShear(*member, duration, *forces, hole);
+                    self.keep(moment, &rod.mark, Kind::MemberShear, Ok(u), calc);
+                    *floors = Floors::of(&self.worst, &rod.mark);
+                }
                 if hole.is_none() {
-                    let u = strengths.clone().map(|s| member.twisted(&mut Silent, &s, forces));
-                    self.keep(moment, &rod.mark, Kind::MemberTorsion, u, || {
-                        Calc::WoodTwist(*member, duration, *forces)
-                    });
+                    let u = member.twisted(&mut Silent, strengths, forces);
+                    if u > floors.torsion(loose) {
+                        let calc = || Calc::WoodTwist(*member, duration, *forces);
+                        self.keep(moment, &rod.mark, Kind::MemberTorsion, Ok(u), calc);
+                        *floors = Floors::of(&self.worst, &rod.mark);
+                    }
                 }
             }
             Ready::Steel(member) => {
@@ -376,21 +465,27 @@ fn at_j(ends: &[f64; 12]) -> Forces {
     }
 }
 
-/// Internal forces at a hole: moments run straight between the nodes of a segment.
-fn at_hole(moment: &Moment<'_>, rod: &Rod, hole: &Hole) -> Option<Forces> {
+/// The segment a hole stands in, and what it leaves of the section.
+fn at_hole<'r>(rod: &'r Rod, hole: &'r Hole, ready: &Ready) -> Option<(&'r Hole, &'r Segment, Place)> {
     let segment = rod.segments.iter().find(|s| (s.from_mm..=s.to_mm).contains(&hole.from_end_mm))?;
-    let ends = moment.response.end_forces(segment.member);
-    let (i, j) = (at_i(&ends), at_j(&ends));
-    let share = (hole.from_end_mm - segment.from_mm) / (segment.to_mm - segment.from_mm);
+    let from_edge_mm = hole.gauge_mm.min(rod.section.depth_mm - hole.gauge_mm);
+    let here = Some(HoleHere { diameter_mm: hole.diameter_mm, from_edge_mm });
+    Some((hole, segment, Place { hole: here, bounds: ready.bounds(here) }))
+}
+
+/// Internal forces between the ends of a segment, along which they run straight.
+fn between(ends: &[f64; 12], segment: &Segment, at_mm: f64) -> Forces {
+    let (i, j) = (at_i(ends), at_j(ends));
+    let share = (at_mm - segment.from_mm) / (segment.to_mm - segment.from_mm);
     let mix = |a: f64, b: f64| a + (b - a) * share;
-    Some(Forces {
+    Forces {
         axial_n: mix(i.axial_n, j.axial_n),
         strong_nmm: mix(i.strong_nmm, j.strong_nmm),
         weak_nmm: mix(i.weak_nmm, j.weak_nmm),
         shear_n: mix(i.shear_n, j.shear_n),
         cross_shear_n: mix(i.cross_shear_n, j.cross_shear_n),
         torsion_nmm: mix(i.torsion_nmm, j.torsion_nmm),
-    })
+    }
 }
 
 /// Forces of a bolt across its axis, global Y and Z (N).

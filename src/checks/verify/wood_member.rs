@@ -78,17 +78,17 @@ const TWIST_ALLOWED: Source = Source::new(
 /// Strengths of a member for one load duration.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Strengths {
-    adjusted: Adjusted,
-    c_l: f64,
-    f_be_psi: f64,
+    pub(super) adjusted: Adjusted,
+    pub(super) c_l: f64,
+    pub(super) f_be_psi: f64,
     /// Allowable compression and the two buckling stresses; none where the member is too slender to be a column.
-    column: Result<(f64, [f64; 2]), Refusal>,
-    fb_weak_psi: f64,
+    pub(super) column: Result<(f64, [f64; 2]), Refusal>,
+    pub(super) fb_weak_psi: f64,
 }
 
 /// Compression below this share of the crushing strength does not make a bent member a column. Judgement: its term
 /// (f_c/F_c′)² is lost in the rounding, and slenderness above 50 is refused for columns only.
-const NO_COLUMN_SHARE: f64 = 0.02;
+pub(super) const NO_COLUMN_SHARE: f64 = 0.02;
 /// Bending where compression is negligible.
 const BENDING_ONLY: Source = Source::new(
     "judgement",
@@ -149,6 +149,16 @@ impl WoodMember {
         Ok((fc_allowed, [f_ce1, f_ce2]))
     }
 
+    /// Area (in²) and both moduli (in³), over the depth and over the thickness, of the section or what a hole leaves of it.
+    pub(super) fn left<T: Trace>(&self, trace: &mut T, hole: Option<HoleHere>) -> Result<[f64; 3], Refusal> {
+        let [b, d] = self.size_in();
+        let Some(hole) = hole else { return Ok([b * d, b * d * d / 6.0, d * b * b / 6.0]) };
+        let h = hole.diameter_mm / MM_PER_INCH;
+        let s_strong = net_section::net_modulus(trace, [b, d], h, hole.from_edge_mm / MM_PER_INCH)?;
+        let area = net_section::net_area(trace, [b, d], h, 1)?;
+        Ok([area, s_strong, area * b / 6.0])
+    }
+
     /// Utilisation of bending both ways with axial force; at a hole with the section that is left.
     ///
     /// # Errors
@@ -160,14 +170,7 @@ impl WoodMember {
         forces: &Forces,
         hole: Option<HoleHere>,
     ) -> Result<f64, Refusal> {
-        let [b, d] = self.size_in();
-        let (mut area, mut s_strong, mut s_weak) = (b * d, b * d * d / 6.0, d * b * b / 6.0);
-        if let Some(hole) = hole {
-            let h = hole.diameter_mm / MM_PER_INCH;
-            s_strong = net_section::net_modulus(trace, [b, d], h, hole.from_edge_mm / MM_PER_INCH)?;
-            area = net_section::net_area(trace, [b, d], h, 1)?;
-            s_weak = area * b / 6.0;
-        }
+        let [area, s_strong, s_weak] = self.left(trace, hole)?;
         let m_strong = forces.strong_nmm.abs() * INLB_PER_NMM;
         let fb1 = m_strong / s_strong;
         step!(trace, "bending stress over the depth", fb1 ["psi"] = "m_strong/s_strong", { m_strong ["in lb"], s_strong ["in^3"] }, STRESS);
