@@ -80,6 +80,14 @@ struct Answer {
 }
 
 #[derive(Debug, Serialize)]
+struct NothingChecked {
+    design: String,
+    goal: &'static str,
+    chosen: Option<CandidateAnswer>,
+    nothing_checked: String,
+}
+
+#[derive(Debug, Serialize)]
 struct AxisAnswer {
     field: &'static str,
     values: Vec<Option<String>>,
@@ -141,10 +149,7 @@ pub(super) fn run(args: &SizeArgs, common: &Common) -> Result<Outcome, Failure> 
     let (standard, written) = match search.as_written() {
         Ok(judged) => judged,
         Err(SizeError::NothingChecked(why)) => {
-            output::print(&format!(
-                "{}: sizes\n\nNothing can be sized: {why}.\nNo check of this design has a number to go by.\n",
-                bench.design.name
-            ))?;
+            nothing_checked(&bench.design.name, goal, why, common)?;
             return Ok(Outcome::CheckFails);
         }
         Err(error) => return Err(failure(error, &bench, goal)),
@@ -176,6 +181,21 @@ pub(super) fn run(args: &SizeArgs, common: &Common) -> Result<Outcome, Failure> 
         Format::Text => output::print(&text::text(&bench.design.name, &sized))?,
     }
     Ok(if found.chosen.is_some() { Outcome::Done } else { Outcome::CheckFails })
+}
+
+/// Nothing to go by: no check of the design as written has a number.
+fn nothing_checked(name: &str, goal: Goal, why: String, common: &Common) -> Result<(), Failure> {
+    match common.format {
+        Format::Json => output::print_json(&NothingChecked {
+            design: name.to_string(),
+            goal: goal.word(),
+            chosen: None,
+            nothing_checked: why,
+        }),
+        Format::Text => output::print(&format!(
+            "{name}: sizes\n\nNothing can be sized: {why}.\nNo check of this design has a number to go by.\n"
+        )),
+    }
 }
 
 /// What varies: what the command line names, then what the design offers; the usual sizes when neither does.

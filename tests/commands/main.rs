@@ -6,6 +6,7 @@ mod drill;
 mod explain;
 mod refusals;
 mod site;
+mod size;
 mod square;
 mod strength;
 mod tilts;

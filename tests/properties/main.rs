@@ -6,5 +6,6 @@ mod linkage;
 mod load_rows;
 mod loads;
 mod mechanisms;
+mod sizing;
 mod structure;
 mod sun;
