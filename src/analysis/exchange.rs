@@ -16,7 +16,7 @@
 //! | support | `axes` | rows are the support's axes; `fix` and springs follow them |
 //! | support | `one_way` | `+` or `-`: the only sign of reaction, in the support's axes |
 //! | load case | `member_line`, `member_point` | line load from `a` to `b`, point load `at` (m) from end i, global axes |
-//! | result | `order`, `open` | `second` when compression was counted; one-way parts that gave no force |
+//! | result | `order`, `open` | `second` when compression was counted; one-way parts that gave no force, so whose support to take away; `lifted`: nothing holds the frame down, one-way supports held both ways; `fails`: it buckles or finds no rest, the linear sum |
 //!
 //! An axial member carries the releases that make an ordinary one behave so, and a node where only such members meet
 //! has its rotations fixed. [`Model::with_arms_as_members`] replaces rigid arms for programs that know none.
@@ -207,6 +207,8 @@ impl Results {
         let ends = ends.map(|(m, member)| (member.name.clone(), in_metres(&answer.end_forces(MemberId(m)))));
         let (order, open) = match answer.order() {
             Order::First => (String::new(), Vec::new()),
+            Order::Lifted => ("lifted".to_owned(), Vec::new()),
+            Order::Fails { .. } => ("fails".to_owned(), Vec::new()),
             Order::Iterated { compression, open, .. } => {
                 (if compression.is_empty() { "first" } else { "second" }.to_owned(), open.clone())
             }

@@ -35,6 +35,7 @@
 mod assemble;
 mod axes;
 mod bending;
+mod contact;
 mod envelope;
 mod error;
 mod exchange;

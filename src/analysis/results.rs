@@ -22,6 +22,15 @@ pub enum Order {
         /// Rounds needed.
         rounds: usize,
     },
+    /// The combination lifts the frame off its one-way supports. What stands in the answer is the linear sum, as if they
+    /// held both ways; only with [`super::Options::keep_lifted`].
+    Lifted,
+    /// The loads exceed the buckling load, or one-way parts and second-order effect find no rest together. What stands
+    /// in the answer is the linear sum; only with [`super::Options::keep_lifted`].
+    Fails {
+        /// What the iteration found.
+        why: String,
+    },
 }
 
 /// Loads of all cases in the form the solver uses.
@@ -259,7 +268,7 @@ impl<'r> Response<'r> {
         });
         let compression = match self.order() {
             Order::Iterated { compression, .. } => compression.get(member.0).copied().unwrap_or(0.0),
-            Order::First => 0.0,
+            Order::First | Order::Lifted | Order::Fails { .. } => 0.0,
         };
         MemberLine::new(prepared, compression, ends, moves, self.results.loads.on(member.0, self.parts()))
     }

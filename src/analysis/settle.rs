@@ -1,6 +1,9 @@
 //! Combinations that linear sums do not answer: second-order effect and one-way parts, iterated together.
 
+use std::collections::BTreeMap;
+
 use super::assemble::{State, Structure};
+use super::contact::{Lifts, Outcome};
 use super::error::AnalysisError;
 use super::mechanism::Fall;
 use super::member::{Natural, Prepared};
@@ -39,11 +42,14 @@ pub struct Options {
     pub second_order: SecondOrder,
     /// Critical load factor below which it matters.
     pub matters_below: f64,
+    /// A combination that lifts the frame off its one-way supports, buckles it or finds no rest keeps its linear sum as
+    /// [`Order::Lifted`] or [`Order::Fails`] instead of ending the run.
+    pub keep_lifted: bool,
 }
 
 impl Default for Options {
     fn default() -> Self {
-        Self { second_order: SecondOrder::default(), matters_below: 10.0 }
+        Self { second_order: SecondOrder::default(), matters_below: 10.0, keep_lifted: false }
     }
 }
 
@@ -109,23 +115,114 @@ impl<'s> Settler<'s> {
         if let (Some(shapes), false) = (&leaning.shapes, self.is_one_way) {
             self.settle_together(results, shapes, &leans);
         }
+        let lifts = if self.is_one_way { Lifts::of(self.structure) } else { None };
+        let mut rested: BTreeMap<Vec<bool>, Vec<usize>> = BTreeMap::new();
         for k in all {
             let second = leaning.is[k - results.cases];
-            let settled = results.own[k].is_some();
-            let linear = || !self.is_one_way || self.wrong(&self.structure.start, &[], &results.row(k)).is_empty();
-            if settled || !second && linear() {
+            if results.own[k].is_some() || !second && !self.is_one_way {
                 continue;
             }
-            if self.row.is_empty() {
-                self.row = vec![0.0; row_length(self.structure)];
-                self.matrix = self.structure.factors.clone();
+            let mut row = results.row(k);
+            if !second && self.wrong(&self.structure.start, &[], &row).is_empty() {
+                continue;
             }
-            let mut order = self.iterate(results, k, second)?;
-            if !second && self.leans_now(&order, &results.loads) {
-                order = self.iterate(results, k, true)?;
+            match (second, lifts.as_ref().map(|lifts| lifts.settle(self.structure, &mut row))) {
+                (false, Some(Outcome::Rests(state))) => {
+                    results.keep(k, &row);
+                    let open = self.open(&state);
+                    results.orders[k] = Order::Iterated { compression: Vec::new(), open, rounds: 1 };
+                    rested.entry(state.closed).or_default().push(k);
+                }
+                (false, Some(Outcome::LiftsOff)) if self.options.keep_lifted => results.orders[k] = Order::Lifted,
+                // Second order starts from the contacts of the first-order answer; where nothing holds, the iteration
+                // names what is left loose.
+                (_, Some(Outcome::Rests(state))) => self.iterate_into(results, k, second, state)?,
+                _ => self.iterate_into(results, k, second, self.structure.start.clone())?,
             }
-            results.keep(k, &self.row);
-            results.orders[k] = order;
+        }
+        self.lean_again(results, rested)
+    }
+
+    fn iterate_into(
+        &mut self,
+        results: &mut Results,
+        k: usize,
+        second: bool,
+        start: State,
+    ) -> Result<(), AnalysisError> {
+        self.make_room();
+        let mut outcome = self.iterate(results, k, second, start.clone());
+        if let (false, Ok(order)) = (second, &outcome)
+            && self.leans_now(order, &results.loads)
+        {
+            outcome = self.iterate(results, k, true, start);
+        }
+        match outcome {
+            Ok(order) => {
+                results.keep(k, &self.row);
+                results.orders[k] = order;
+            }
+            Err(
+                error @ (AnalysisError::NotHeld { .. }
+                | AnalysisError::Buckles { .. }
+                | AnalysisError::NotSettled { .. }),
+            ) if self.options.keep_lifted => {
+                // The sum of its cases stands again.
+                results.own[k] = None;
+                results.orders[k] = match error {
+                    AnalysisError::NotHeld { .. } => Order::Lifted,
+                    error => Order::Fails { why: error.to_string() },
+                };
+            }
+            Err(error) => return Err(error),
+        }
+        Ok(())
+    }
+
+    fn make_room(&mut self) {
+        if self.row.is_empty() {
+            self.row = vec![0.0; row_length(self.structure)];
+            self.matrix = self.structure.factors.clone();
+        }
+    }
+
+    /// A frame that rests on fewer contacts is softer: the second-order effect is judged again, by one bound for all
+    /// combinations that rest on the same ones.
+    fn lean_again(
+        &mut self,
+        results: &mut Results,
+        rested: BTreeMap<Vec<bool>, Vec<usize>>,
+    ) -> Result<(), AnalysisError> {
+        if self.options.second_order != SecondOrder::WhereItMatters {
+            return Ok(());
+        }
+        let structure = self.structure;
+        let limit = 1.0 / self.options.matters_below;
+        let loaded = results.loads.loaded(structure.members.len());
+        let pressed =
+            |results: &Results, k: usize| results.compressions(k).into_iter().map(|c| c.max(0.0)).collect::<Vec<f64>>();
+        for (closed, group) in rested {
+            let state = State { closed, ..structure.start.clone() };
+            self.make_room();
+            structure.assemble(&structure.naturals, &state, &mut self.matrix);
+            // Balanced on an edge: statics has the last word there.
+            if structure.factor(&mut self.matrix, &structure.naturals, &state, &[]).is_err() {
+                continue;
+            }
+            let mut greatest = vec![0.0_f64; structure.members.len()];
+            for &k in &group {
+                greatest.iter_mut().zip(pressed(results, k)).for_each(|(g, c)| *g = g.max(c));
+            }
+            let soft = |own: &[f64], matrix: &Skyline| {
+                structure.softening_now(matrix, &structure.naturals, &state, own, &loaded, limit) >= limit
+            };
+            if !soft(&greatest, &self.matrix) {
+                continue;
+            }
+            let leaning: Vec<usize> = group.into_iter().filter(|&k| soft(&pressed(results, k), &self.matrix)).collect();
+            for k in leaning {
+                self.iterate_into(results, k, true, state.clone())?;
+            }
         }
         Ok(())
     }
@@ -178,9 +275,9 @@ impl<'s> Settler<'s> {
         self.structure.softening_now(matrix, naturals, &self.state, &pressed, &loaded, limit) >= limit
     }
 
-    fn iterate(&mut self, results: &Results, k: usize, second: bool) -> Result<Order, AnalysisError> {
+    fn iterate(&mut self, results: &Results, k: usize, second: bool, start: State) -> Result<Order, AnalysisError> {
         let structure = self.structure;
-        let mut state = structure.start.clone();
+        let mut state = start;
         let mut u = vec![0.0; structure.unknowns()];
         self.row.copy_from_slice(&results.row(k));
         let mut compression = vec![0.0; structure.members.len()];

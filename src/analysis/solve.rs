@@ -220,7 +220,7 @@ impl Structure {
     }
 
     /// Nothing holds a free component: what is left there is rounding.
-    fn clear_free(&self, state: &State, reactions: &mut [f64]) {
+    pub(super) fn clear_free(&self, state: &State, reactions: &mut [f64]) {
         for (node, out) in reactions.chunks_exact_mut(6).enumerate() {
             let Some(support) = &self.model.nodes[node].support else {
                 out.fill(0.0);

@@ -1,10 +1,10 @@
-//! What strength needs to know beyond the geometry: wood, soil, ballast, screws. Nothing here is guessed: a field that
+//! What strength needs to know beyond the geometry: wood, soil, screws. Nothing here is guessed: a field that
 //! a check needs and the design lacks is a fault when strength is asked for.
 
-use super::{Base, Design, LoadBasis, fault::Fault};
+use super::{BallastSpec, Base, Design, LoadBasis, StakeSpec, fault::Fault};
 use crate::{
-    catalogue::{Family, Grade, Screw, Section, Soil, Species, soils::Interface},
-    quantities::{Length, Mass, PressurePerLength, Written},
+    catalogue::{Family, Grade, Screw, Section, Soil, Species},
+    quantities::{Length, PressurePerLength, Written},
 };
 use serde::Deserialize;
 
@@ -33,14 +33,6 @@ pub(super) struct WrittenServiceability {
     pub(super) twist: Option<f64>,
     #[serde(default)]
     pub(super) sway: Option<f64>,
-}
-
-/// Ballast as written.
-#[derive(Debug, Clone, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub(super) struct WrittenBallast {
-    pub(super) per_runner: Written<Mass>,
-    pub(super) contact: String,
 }
 
 /// Screws as written.
@@ -105,15 +97,6 @@ pub struct Serviceability {
     pub sway: Option<f64>,
 }
 
-/// Weight that holds runners down.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct BallastSpec {
-    /// Mass fixed to each runner.
-    pub per_runner: Mass,
-    /// What slides on what.
-    pub contact: &'static Interface,
-}
-
 /// Screws of one joint.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Screws {
@@ -155,6 +138,8 @@ pub struct StrengthBasis {
     pub soil: Option<SoilSpec>,
     /// Ballast on runners.
     pub ballast: Option<BallastSpec>,
+    /// Stakes beside runners.
+    pub stakes: Option<StakeSpec>,
     /// Screws.
     pub joints: Joints,
     /// Limits of movement.
@@ -246,7 +231,7 @@ impl Design {
                 "`true` where the faces show rows of small slits from pressure treatment",
             );
         }
-        if let Base::Posts(_) = self.support.base {
+        if matches!(self.support.base, Base::Posts(_)) || self.stakes.is_some() {
             need(
                 "soil",
                 self.soil.is_some(),
@@ -261,6 +246,7 @@ impl Design {
                 incised: self.frame.incised.unwrap_or(false),
                 soil: self.soil,
                 ballast: self.ballast,
+                stakes: self.stakes,
                 joints: self.joints,
                 serviceability: self.serviceability,
             })),

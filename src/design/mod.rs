@@ -6,6 +6,7 @@ mod builtin;
 mod choices;
 mod conditions;
 mod fault;
+mod holding;
 mod model;
 mod place;
 mod prices;
@@ -23,8 +24,9 @@ pub use basis::{
 };
 pub use builtin::{BUILTIN_NAME, BUILTIN_TEXT, READY};
 pub use choices::{Choice, FIELDS, Field, FieldKind, Offer, OpenDesign};
-pub use conditions::{BallastSpec, Joints, Screws, Serviceability, SoilSpec, StrengthBasis, Wood};
+pub use conditions::{Joints, Screws, Serviceability, SoilSpec, StrengthBasis, Wood};
 pub use fault::{Fault, Place};
+pub use holding::{BallastSpec, Building, LagSpec, Placed, RoofPlace, StakeSpec, Ties, evenly};
 pub use model::{
     Array, Base, Brace, CableBox, Design, FrameSpec, MountingHoles, Panel, Posts, Runners, Seating, Shop, Site,
     StaySpec, Stock, Support, Tilts,

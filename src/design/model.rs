@@ -1,6 +1,9 @@
 //! A validated design: what the later rooms read.
 
-use super::{BallastSpec, Ground, Joints, Orientation, Placement, PricedGoods, Serviceability, SoilSpec, WrittenBasis};
+use super::{
+    BallastSpec, Building, Ground, Joints, Orientation, Placement, PricedGoods, Serviceability, SoilSpec, StakeSpec,
+    Ties, WrittenBasis,
+};
 use crate::{
     catalogue::{Bolt, BoltGrade, Grade, Section, Species},
     quantities::{Angle, Length, Mass, Units},
@@ -33,6 +36,8 @@ pub struct Design {
     pub soil: Option<SoilSpec>,
     /// Ballast on runners, when there is some.
     pub ballast: Option<BallastSpec>,
+    /// Stakes beside runners, when there are some.
+    pub stakes: Option<StakeSpec>,
     /// Screwed joints.
     pub joints: Joints,
     /// Limits of movement.
@@ -259,12 +264,16 @@ pub struct Runners {
     pub hinge_from_low_edge: Option<Length>,
     /// What they lie on.
     pub on: Ground,
-    /// Pitch of the roof.
+    /// Pitch of the roof, or slope of the ground or deck.
     pub roof_pitch: Angle,
-    /// True bearing the roof faces; the frame's when not given.
+    /// True bearing that the roof or slope faces; the frame's when not given.
     pub roof_facing: Option<Angle>,
     /// The hinge line may be shimmed level where the roof slopes along it.
     pub shims: bool,
+    /// Brackets that tie them to a roof or deck.
+    pub tie_downs: Option<Ties>,
+    /// The building under a roof.
+    pub building: Option<Building>,
 }
 
 /// The tilts wanted.

@@ -163,6 +163,10 @@ impl Judge {
                     .hint("take the hole pattern from the panel's data sheet"),
             );
         }
+        let lies_on = match &support.base {
+            Base::Runners(runners) => Some(runners.on),
+            _ => None,
+        };
         Some(Design {
             name,
             units: self.units,
@@ -176,6 +180,7 @@ impl Judge {
             loads: file.loads,
             soil: self.soil(file.soil.as_ref()),
             ballast: self.ballast(file.ballast.as_ref()),
+            stakes: self.stakes(file.stakes.as_ref(), lies_on),
             joints: self.joints(&file.joints.unwrap_or_default()),
             serviceability: self.serviceability(&file.serviceability.unwrap_or_default()),
         })
@@ -475,6 +480,7 @@ impl Judge {
                 .hint("add `on: roof`, or remove the lines"),
             );
         }
+        let (pitch, facing) = self.lie_of(runners, on);
         Some(Runners {
             section: section?,
             length: self.optional("support.runners.length", runners.length, mm(300.0), mm(15_000.0)),
@@ -491,12 +497,36 @@ impl Judge {
                 mm(2000.0),
             ),
             on,
-            roof_pitch: runners
-                .roof_pitch
-                .map_or(deg(0.0), |p| self.angle("support.runners.roof_pitch", p.0, 0.0, 60.0)),
-            roof_facing: runners.roof_facing.map(|f| self.angle("support.runners.roof_facing", f.0, 0.0, 360.0)),
+            roof_pitch: pitch,
+            roof_facing: facing,
             shims: runners.shims.unwrap_or(true),
+            tie_downs: self.ties(runners.tie_downs.as_ref(), on),
+            building: self.building(runners.building.as_ref(), on),
         })
+    }
+
+    /// Slope of what runners lie on, and the bearing it faces.
+    fn lie_of(&mut self, runners: &written::Runners, on: Ground) -> (Angle, Option<Angle>) {
+        const STEEPEST_GROUND_DEG: f64 = 20.0;
+        let on_roof = on == Ground::Roof;
+        if on_roof && (runners.ground_slope.is_some() || runners.ground_facing.is_some()) {
+            self.fault(
+                Fault::new(
+                    "field-without-meaning",
+                    "support.runners",
+                    "`ground_slope` and `ground_facing` do not belong to `on: roof`",
+                )
+                .hint("use `roof_pitch` and `roof_facing`"),
+            );
+        }
+        let (slope, facing, names, steepest) = if on_roof {
+            (runners.roof_pitch, runners.roof_facing, ["roof_pitch", "roof_facing"], 60.0)
+        } else {
+            (runners.ground_slope, runners.ground_facing, ["ground_slope", "ground_facing"], STEEPEST_GROUND_DEG)
+        };
+        let [slope_field, facing_field] = names.map(|n| format!("support.runners.{n}"));
+        let slope = slope.map_or(deg(0.0), |p| self.angle(&slope_field, p.0, 0.0, steepest));
+        (slope, facing.map(|f| self.angle(&facing_field, f.0, 0.0, 360.0)))
     }
 
     fn refuse_block(&mut self, field: &'static str, given: bool) {

@@ -1,11 +1,9 @@
-//! Names and ranges of what strength needs: wood, soil, ballast, screws.
+//! Names and ranges of what strength needs: wood, soil, screws.
 
-use super::{
-    BallastSpec, Joints, Screws, Serviceability, SoilSpec, conditions, fault::Fault, read::nearest, resolve::Judge,
-};
+use super::{Joints, Screws, Serviceability, SoilSpec, conditions, fault::Fault, read::nearest, resolve::Judge};
 use crate::{
     catalogue::{self, Grade, Species, soils},
-    quantities::{kg, mm, number, to_kg, to_kn_per_m3},
+    quantities::{mm, number, to_kn_per_m3},
 };
 
 /// Range of n_h accepted (kN/m³): very soft to very dense soil.
@@ -90,22 +88,6 @@ impl Judge {
             twist: divisor("twist", written.twist),
             sway: divisor("sway", written.sway),
         }
-    }
-
-    pub(super) fn ballast(&mut self, ballast: Option<&conditions::WrittenBallast>) -> Option<BallastSpec> {
-        let written = ballast?;
-        if !(0.0..=5000.0).contains(&to_kg(written.per_runner.0)) {
-            self.fault(
-                Fault::new("out-of-range", "ballast.per_runner", "the ballast of a runner is no such mass")
-                    .hint(format!("it lies between {} and {} kg", to_kg(kg(0.0)), 5000)),
-            );
-        }
-        let names: Vec<String> = soils::INTERFACES.iter().map(|i| i.name.to_string()).collect();
-        let Some(contact) = soils::INTERFACES.iter().find(|i| i.name == written.contact) else {
-            self.unknown("unknown-contact", "ballast.contact", &written.contact, "contact", &names);
-            return None;
-        };
-        Some(BallastSpec { per_runner: written.per_runner.0, contact })
     }
 
     pub(super) fn joints(&mut self, joints: &conditions::WrittenJoints) -> Joints {

@@ -30,7 +30,9 @@ pub(super) struct File {
     #[serde(default)]
     pub(super) soil: Option<super::conditions::WrittenSoil>,
     #[serde(default)]
-    pub(super) ballast: Option<super::conditions::WrittenBallast>,
+    pub(super) ballast: Option<super::holding::WrittenBallast>,
+    #[serde(default)]
+    pub(super) stakes: Option<super::holding::WrittenStakes>,
     #[serde(default)]
     pub(super) joints: Option<super::conditions::WrittenJoints>,
     #[serde(default)]
@@ -270,7 +272,15 @@ pub(super) struct Runners {
     #[serde(default)]
     pub(super) roof_facing: Option<Written<Angle>>,
     #[serde(default)]
+    pub(super) ground_slope: Option<Written<Angle>>,
+    #[serde(default)]
+    pub(super) ground_facing: Option<Written<Angle>>,
+    #[serde(default)]
     pub(super) shims: Option<bool>,
+    #[serde(default)]
+    pub(super) tie_downs: Option<super::holding::WrittenTies>,
+    #[serde(default)]
+    pub(super) building: Option<super::holding::WrittenBuilding>,
 }
 
 /// What the runners lie on.

@@ -33,6 +33,11 @@ pub fn side_edge_mm(bolt: &Bolt) -> f64 {
     1.5 * bolt.diameter_mm
 }
 
+/// From bolt to bolt, centre to centre, for full strength (mm): 4D in wood, whichever way the load runs.
+pub(super) fn spacing_mm(section: &Section, bolt: &Bolt) -> f64 {
+    if is_wood(section) { 4.0 * bolt.diameter_mm } else { 3.0 * bolt.diameter_mm }
+}
+
 /// Wood (or steel) between a pin and the near edge of the next hole of its row, at the least (mm).
 #[must_use]
 pub fn row_least_mm(section: &Section, bolt: &Bolt) -> f64 {

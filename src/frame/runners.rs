@@ -473,6 +473,17 @@ impl Job<'_> {
                 needed_mm,
             });
         }
+        let cheek_bolt = self.cheek_bolt(pin);
+        let [low, high] = self.fixing_at(cheek_bolt);
+        let needed_mm = distance::spacing_mm(self.runner(), cheek_bolt);
+        if !self.fixing_fits(cheek_bolt) {
+            refusals.push(Refusal::OutsidePiece {
+                field: "support.runners.section",
+                what: "cheek bolts from each other in the runner".to_string(),
+                found_mm: high - low,
+                needed_mm,
+            });
+        }
         let rises = self.hinge_above_mm(choice.hinge_above_mm, choice.pin) - self.hole_line_gauge(choice.pin);
         let needed_mm = distance::reversing_edge_mm(self.cheek(), bolt);
         if rises < needed_mm - self.tape.mark_mm() {
@@ -492,11 +503,28 @@ impl Job<'_> {
         ([above * sin, -above * cos], [cos, sin], [-sin, cos])
     }
 
-    fn fixing_ends(&self, pin: &Bolt) -> [f64; 2] {
-        // Two bolts, one above the other, each its distance from the runner's edges.
-        let depth = self.runner().depth_mm;
-        let edge = distance::side_edge_mm(pin).max(0.22 * depth);
-        [self.tape.nearest_mm(edge), self.tape.nearest_mm(depth - edge)]
+    /// Two bolts, one above the other, cross the grain of the runner: each keeps its distance from both edges, for the
+    /// hinge pushes and pulls, and its spacing from the other.
+    fn fixing_fits(&self, bolt: &Bolt) -> bool {
+        let [low, high] = self.fixing_at(bolt);
+        high - low >= distance::spacing_mm(self.runner(), bolt) - self.tape.mark_mm() / 2.0
+    }
+
+    fn fixing_at(&self, bolt: &Bolt) -> [f64; 2] {
+        let edge = self.tape.at_least_mm(distance::reversing_edge_mm(self.runner(), bolt));
+        [edge, self.tape.nearest_mm(self.runner().depth_mm) - edge]
+    }
+
+    /// The pin's size, or the thickest thinner bolt of which two stand above each other in the runner.
+    fn cheek_bolt(&self, pin: &'static Bolt) -> &'static Bolt {
+        if self.fixing_fits(pin) {
+            return pin;
+        }
+        turning::thickest(None, self.design.units, &|b| b.diameter_mm <= pin.diameter_mm && self.fixing_fits(b))
+    }
+
+    fn fixing_ends(&self, pin: &'static Bolt) -> [f64; 2] {
+        self.fixing_at(self.cheek_bolt(pin))
     }
 
     fn runner_stick(&self, choice: &Choice, row: &[RowHole], x: f64, side: &'static str) -> Stick {
@@ -507,7 +535,7 @@ impl Job<'_> {
         let mut holes: Vec<_> = self
             .fixing_ends(choice.pin)
             .iter()
-            .map(|from_below| hole(HoleUse::Fixing, front, depth - from_below, choice.pin))
+            .map(|from_below| hole(HoleUse::Fixing, front, depth - from_below, self.cheek_bolt(choice.pin)))
             .collect();
         holes.extend(turning::row_holes(row, front, gauge, choice.pin));
         Stick {
@@ -536,7 +564,7 @@ impl Job<'_> {
         let mut holes: Vec<_> = self
             .fixing_ends(choice.pin)
             .iter()
-            .map(|from_below| hole(HoleUse::Fixing, *from_below, gauge, choice.pin))
+            .map(|from_below| hole(HoleUse::Fixing, *from_below, gauge, self.cheek_bolt(choice.pin)))
             .collect();
         holes.push(hole(HoleUse::Hinge, hinge_end, gauge, choice.bolt));
         Stick {
@@ -592,7 +620,7 @@ impl Job<'_> {
             .lay_piece(Laid::Runner, runner)
             .washer()
             .by_hand();
-        let cheek_bolt = Stack::new("cheek bolt", pin, 4)
+        let cheek_bolt = Stack::new("cheek bolt", self.cheek_bolt(pin), 4)
             .washer()
             .lay_piece(Laid::Cheek, cheek)
             .washer()

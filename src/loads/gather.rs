@@ -347,7 +347,8 @@ impl TiltLoads {
         self.edition = wind.edition;
         let surface = self.surface;
         let panels = RoofPanels {
-            tilt_deg: surface.tilt_deg,
+            // To the roof or to level, whichever is more: the coefficient grows with it.
+            tilt_deg: surface.tilt_deg.max(surface.tilt_deg - roof.along_deg),
             chord_mm: surface.slope_mm,
             low_edge_mm: surface.low_edge_mm,
             area_mm2: surface.area_mm2(),

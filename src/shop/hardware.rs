@@ -1,5 +1,6 @@
 //! Bolts by their stacks, and everything else that is forgotten at the yard.
 
+use super::holding::holding;
 use crate::{
     catalogue::{Bolt, bolt_length},
     design::{Design, Goods, Ground, Screws, Seating},
@@ -19,11 +20,11 @@ pub struct Sold {
 }
 
 impl Sold {
-    fn plain(goods: Goods) -> Option<Self> {
+    pub(super) fn plain(goods: Goods) -> Option<Self> {
         Some(Self { goods, size: None, length_mm: None })
     }
 
-    fn sized(goods: Goods, size: &'static str, length_mm: f64) -> Option<Self> {
+    pub(super) fn sized(goods: Goods, size: &'static str, length_mm: f64) -> Option<Self> {
         Some(Self { goods, size: Some(size), length_mm: Some(length_mm) })
     }
 
@@ -320,33 +321,7 @@ fn ground(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<Hardware
             });
         }
         StandsOn::Runners { roof, shim_mm, .. } => {
-            let runners: Vec<_> = frame.sticks.iter().filter(|s| s.role == Role::Runner).collect();
-            let count: usize = runners.iter().map(|r| fixings_of_runner(r.length_mm)).sum();
-            let (goods, item, note) = if roof {
-                (
-                    Goods::RoofBracket,
-                    "roof bracket, bolted into a rafter and flashed",
-                    "at most 4 ft apart; the roof structure is not checked",
-                )
-            } else {
-                match design.support.base {
-                    crate::design::Base::Runners(ref r) if r.on == Ground::Deck => {
-                        (Goods::DeckBolt, "through bolt to the deck's framing", "at most 4 ft apart")
-                    }
-                    _ => (
-                        Goods::Stake,
-                        "ground stake, 24 in, with two screws",
-                        "at most 4 ft apart, or ballast as the strength sheet asks",
-                    ),
-                }
-            };
-            lines.push(HardwareLine {
-                item: item.to_string(),
-                size: String::new(),
-                quantity: count * frame.count,
-                note: format!("{note}; common practice, no source"),
-                sold: Sold::plain(goods),
-            });
+            runners(design, frame, roof, units, lines);
             if shim_mm > frame.tape.mark_mm() / 2.0 {
                 lines.push(HardwareLine {
                     item: "shim under the lower runner, full length".to_string(),
@@ -358,6 +333,44 @@ fn ground(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<Hardware
             }
         }
     }
+}
+
+/// What holds the runners: as the design names it, or what is common where it names nothing.
+fn runners(design: &Design, frame: &Frame, roof: bool, units: Units, lines: &mut Vec<HardwareLine>) {
+    let runners: Vec<_> = frame.sticks.iter().filter(|s| s.role == Role::Runner).collect();
+    let named = holding(design, frame, units);
+    if !named.is_empty() {
+        lines.extend(named.into_iter().map(|held| HardwareLine {
+            item: held.item,
+            size: held.size,
+            quantity: held.per_runner * runners.len() * frame.count,
+            note: held.note,
+            sold: held.sold,
+        }));
+        return;
+    }
+    let count: usize = runners.iter().map(|r| fixings_of_runner(r.length_mm)).sum();
+    let on_deck = matches!(&design.support.base, crate::design::Base::Runners(r) if r.on == Ground::Deck);
+    let (goods, item, note) = match (roof, on_deck) {
+        (true, _) => (
+            Goods::RoofBracket,
+            "roof bracket, bolted into a rafter and flashed",
+            "at most 4 ft apart; the roof structure is not checked",
+        ),
+        (_, true) => (Goods::DeckBolt, "through bolt to the deck's framing", "at most 4 ft apart"),
+        _ => (
+            Goods::Stake,
+            "ground stake, 24 in, with two screws",
+            "at most 4 ft apart, or ballast as the strength sheet asks",
+        ),
+    };
+    lines.push(HardwareLine {
+        item: item.to_string(),
+        size: String::new(),
+        quantity: count * frame.count,
+        note: format!("{note}; common practice, no source"),
+        sold: Sold::plain(goods),
+    });
 }
 
 /// Stakes, brackets or bolts of one runner: three at least, no farther than 1.2 m (4 ft) apart; common practice, no source.

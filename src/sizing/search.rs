@@ -104,7 +104,7 @@ struct Entry {
 
 /// What is known of a candidate after it was looked at.
 enum Look {
-    /// The worst of the rows that show it failing, and whether screws or ballast play no part in that row.
+    /// The worst of the rows that show it failing, and whether screws play no part in that row.
     OnPart(Failing),
     Complete(Judged, Option<Failing>),
 }
@@ -340,7 +340,7 @@ struct Judge<'a> {
     standard: &'a Standard,
     /// How often the worst failing row stood at each hole, lowest tilt first.
     tally: Vec<usize>,
-    /// Sizes that fail whatever screws and ballast are chosen, with their worst utilisation.
+    /// Sizes that fail whatever screws are chosen, with their worst utilisation.
     failed: HashMap<usize, f64>,
     /// A utilisation that each candidate, in order, is known to reach.
     reached: Vec<f64>,
@@ -363,9 +363,9 @@ impl<'a> Judge<'a> {
         }
     }
 
-    /// What a candidate shares with those that differ only in screws and ballast.
+    /// What a candidate shares with those that differ only in screws.
     fn structure(&self, candidate: usize) -> usize {
-        self.search.space.shared(candidate, |axis| !axis.is_joint_or_ballast())
+        self.search.space.shared(candidate, |axis| !axis.is_joint())
     }
 
     fn first_that_passes(&mut self, order: &[Entry], watch: &dyn Watch) -> Option<usize> {
@@ -404,7 +404,7 @@ impl<'a> Judge<'a> {
         None
     }
 
-    /// Nothing where sizes are known to fail whatever screws and ballast are chosen.
+    /// Nothing where sizes are known to fail whatever screws are chosen.
     fn look(&self, entry: Entry) -> Option<Look> {
         if self.search.prune && self.failed.contains_key(&self.structure(entry.candidate)) {
             return None;
@@ -477,10 +477,7 @@ impl<'a> Judge<'a> {
     }
 }
 
-/// Does a row hang on nothing that screws, clips or ballast change?
+/// Does a row hang on nothing that screws or clips change?
 fn is_of_the_structure(row: &Failing) -> bool {
-    !matches!(
-        row.kind,
-        Kind::BraceScrews | Kind::CornerScrews | Kind::Clips | Kind::Purlins | Kind::Ballast | Kind::OneStayLoose
-    )
+    !matches!(row.kind, Kind::BraceScrews | Kind::CornerScrews | Kind::Clips | Kind::Purlins | Kind::OneStayLoose)
 }

@@ -19,12 +19,13 @@ pub struct Axis {
 impl Axis {
     /// Is it read before the frame is laid out? Joints and ballast are not, and the hole in the ground only later.
     pub(super) fn moves_the_frame(&self) -> bool {
-        !self.is_joint_or_ballast() && self.field.path != "support.posts.hole_diameter"
+        !self.is_joint() && !self.field.path.starts_with("ballast.") && self.field.path != "support.posts.hole_diameter"
     }
 
-    /// Screws, clips and ballast: checked by themselves, no part of the model that is analysed.
-    pub(super) fn is_joint_or_ballast(&self) -> bool {
-        self.field.path.starts_with("joints.") || self.field.path.starts_with("ballast.")
+    /// Screws and clips: checked by themselves, no part of the model that is analysed. Ballast is part of it: it presses
+    /// the runners on the ground.
+    pub(super) fn is_joint(&self) -> bool {
+        self.field.path.starts_with("joints.")
     }
 }
 

@@ -5,6 +5,7 @@ mod cutplan;
 mod drill;
 mod explain;
 mod refusals;
+mod runners;
 mod site;
 mod size;
 mod square;

@@ -32,7 +32,7 @@ fn every_check_of_the_fixed_list_has_a_state_and_rows_come_worst_first() {
     let answer: Value = serde_json::from_str(&run.stdout).expect("JSON");
     let states = ["does not apply", "value", "judgement", "unverified source", "refused", "not checked"];
     let checks = answer["checks"].as_array().expect("a list");
-    assert_eq!(checks.len(), 29);
+    assert_eq!(checks.len(), 31);
     for check in checks {
         assert!(states.contains(&check["state"].as_str().expect("a state")), "{check}");
         assert!(check["state"] == "value" || !check["why"].as_str().expect("why").is_empty(), "{check}");
@@ -81,7 +81,7 @@ fn without_wind_and_snow_no_verdict_is_given() {
     let run = run_text(&format!("{}{}", &text[..from], &text[to..]), &[]);
     assert_eq!((run.code, run.stderr.as_str()), (1, ""));
     assert!(run.stdout.contains("neither wind nor snow"), "{}", run.stdout);
-    assert_eq!(run.stdout.matches("not checked  ").count(), 29);
+    assert_eq!(run.stdout.matches("not checked  ").count(), 31);
 }
 
 #[test]

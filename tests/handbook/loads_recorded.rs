@@ -46,6 +46,7 @@ fn every_recorded_load_equation_gives_its_value_again() {
         shorter_mm: 12_000.0,
         parapet_mm: 300.0,
         slope_deg: 2.0,
+        along_deg: 2.0,
         zone: RoofZone::Corner,
         exposed: true,
     };

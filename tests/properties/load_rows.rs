@@ -16,6 +16,7 @@ const ROOF: Roof = Roof {
     shorter_mm: 12_000.0,
     parapet_mm: 0.0,
     slope_deg: 2.0,
+    along_deg: 2.0,
     zone: RoofZone::Corner,
     exposed: true,
 };

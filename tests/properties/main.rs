@@ -6,6 +6,7 @@ mod linkage;
 mod load_rows;
 mod loads;
 mod mechanisms;
+mod runners;
 mod sizing;
 mod structure;
 mod sun;

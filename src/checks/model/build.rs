@@ -11,7 +11,7 @@ use crate::{
     analysis::{Member, MemberId, Model, NodeId, Orientation, Section, SectionId, Support},
     catalogue::NotHeld,
     design::{Design, StrengthBasis},
-    frame::{Frame, HoleUse, Point, Role, StandsOn, at_tilt},
+    frame::{Frame, Point, Role, StandsOn, at_tilt},
 };
 use std::collections::BTreeMap;
 
@@ -46,6 +46,10 @@ pub struct Skeleton {
     pub grounded: Vec<(NodeId, usize)>,
     /// Nodes at the grade of each post.
     pub at_grade: Vec<(NodeId, usize)>,
+    /// Stakes or ties of runners: node, and its rod.
+    pub holds: Vec<(NodeId, usize)>,
+    /// Ballast on runners: node, rod and mass (kg).
+    pub ballast: Vec<(NodeId, usize, f64)>,
 }
 
 /// Everything the builder keeps while it works.
@@ -63,8 +67,10 @@ pub(super) struct Builder<'a> {
     places: Vec<At>,
     sections: BTreeMap<String, SectionId>,
     names: BTreeMap<String, usize>,
-    grounded: Vec<(NodeId, usize)>,
+    pub(super) grounded: Vec<(NodeId, usize)>,
     at_grade: Vec<(NodeId, usize)>,
+    pub(super) holds: Vec<(NodeId, usize)>,
+    pub(super) ballast: Vec<(NodeId, usize, f64)>,
 }
 
 impl Skeleton {
@@ -104,6 +110,8 @@ pub fn build(design: &Design, frame: &Frame, basis: &StrengthBasis, row: usize) 
         names: BTreeMap::new(),
         grounded: Vec::new(),
         at_grade: Vec::new(),
+        holds: Vec::new(),
+        ballast: Vec::new(),
     };
     builder.take_sticks();
     builder.take_sections()?;
@@ -126,6 +134,8 @@ pub fn build(design: &Design, frame: &Frame, basis: &StrengthBasis, row: usize) 
         places: builder.places,
         grounded: builder.grounded,
         at_grade: builder.at_grade,
+        holds: builder.holds,
+        ballast: builder.ballast,
     })
 }
 
@@ -194,7 +204,7 @@ impl Builder<'_> {
             return *node;
         }
         // A tied end is a node of the other stick already.
-        let place = self.rods[rod].at(at_mm);
+        let place = super::plus(self.rods[rod].at(at_mm), self.rods[rod].seat);
         let name = format!("{}@{at_mm:.1}", self.rods[rod].name);
         let node = self.model.node(name, place);
         self.places.push(place);
@@ -261,29 +271,6 @@ impl Builder<'_> {
         }
     }
 
-    /// Runners lie on firm ground and are held down where forces come into them and at their ends.
-    fn stand_runners(&mut self, slope_rad: f64) {
-        let (sin, cos) = slope_rad.sin_cos();
-        for r in 0..self.rods.len() {
-            if self.rods[r].role != Role::Runner {
-                continue;
-            }
-            let mut at: Vec<f64> = vec![0.0, self.rods[r].length_mm];
-            at.extend(self.rods[r].holes.iter().filter(|h| h.use_ == HoleUse::Fixing).map(|h| h.from_end_mm));
-            let (_, pin) = self.pins();
-            at.push(self.rods[r].foot([0.0, pin[0], pin[1]]));
-            at.sort_by(f64::total_cmp);
-            at.dedup_by(|a, b| (*a - *b).abs() < 0.5);
-            for (k, t) in at.into_iter().enumerate() {
-                let node = self.node(r, t);
-                let axes = [[1.0, 0.0, 0.0], [0.0, cos, sin], [0.0, -sin, cos]];
-                let level = Support::holding([true, k == 0, true, false, false, false]);
-                self.model.support(node, if slope_rad == 0.0 { level } else { level.along(axes) });
-                self.grounded.push((node, r));
-            }
-        }
-    }
-
     /// Members between the nodes of every rod that bends.
     fn members(&mut self) {
         for r in 0..self.rods.len() {
@@ -309,13 +296,12 @@ impl Builder<'_> {
                 let ((from, i, tie_i), (to, j, tie_j)) = (pair[0], pair[1]);
                 let mut member = Member::new(format!("{}.{}", rod.name, k + 1), i, j, section);
                 member.orientation = Orientation::YAxis(rod.across);
+                member.offsets = [(from, i), (to, j)].map(|(at, node)| super::minus(rod.at(at), self.place(node)));
                 if let Some(tie) = tie_i {
                     member.joints[0] = tie.joint;
-                    member.offsets[0] = super::minus(rod.at(0.0), self.place(tie.node));
                 }
                 if let Some(tie) = tie_j {
                     member.joints[1] = tie.joint;
-                    member.offsets[1] = super::minus(rod.at(rod.length_mm), self.place(tie.node));
                 }
                 let member = self.model.member(member);
                 self.rods[r].segments.push(Segment { member, from_mm: from, to_mm: to });

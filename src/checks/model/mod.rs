@@ -10,6 +10,7 @@ mod joints;
 mod material;
 mod rod;
 mod run;
+mod runners;
 mod spread;
 mod vector;
 

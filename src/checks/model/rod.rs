@@ -22,6 +22,8 @@ pub struct Rod {
     pub section: &'static Section,
     /// Centroid of the marked end (mm).
     pub start: At,
+    /// From its axis to the line its nodes stand on (mm): nothing but for runners, whose nodes stand on the ground.
+    pub seat: At,
     /// Along the stick.
     pub along: At,
     /// The way the depth runs, from the gauge face.
@@ -80,6 +82,11 @@ impl Rod {
             body: stick.body,
             section: stick.section,
             start: plus(turn(stick.start), to_axis),
+            seat: if stick.role == Role::Runner {
+                scaled(across, stick.section.depth_mm - dot(to_axis, across))
+            } else {
+                [0.0; 3]
+            },
             along,
             across,
             back,

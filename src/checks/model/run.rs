@@ -7,13 +7,16 @@ use super::{
 use crate::{
     analysis::{self, AnalysisError, LoadCase, MassKind, Options, Results, Structure, Way},
     catalogue::{NotHeld, Silent},
-    design::{Base, Design, Edition, Ground, StrengthBasis, WindBasis},
+    design::{Base, Design, Edition, Ground, RoofPlace, Runners, StrengthBasis, WindBasis},
     frame::{Frame, StandsOn},
     loads::{
-        Action, Case, Combination, LoadError, Method, RangeState, Refusal, Stand, Surface, TiltLoads, gather,
+        Action, Case, Combination, LoadError, Method, RangeState, Refusal, Stand, Surface, TiltLoads,
+        asce7::wind_roof::{Roof, RoofZone},
+        gather,
         handling::{PanelsOn, Situation, situations},
         rules,
     },
+    quantities::{to_deg, to_mm},
 };
 use rayon::prelude::*;
 use std::{collections::BTreeMap, sync::Arc};
@@ -126,11 +129,11 @@ fn run_tilt(design: &Design, frame: &Frame, basis: &StrengthBasis, row: usize) -
     skeleton.add_masses(panel_kg);
     let surface = surface(&skeleton, frame)?;
     let panels_kg = panel_kg * frame.panels.len() as f64;
-    let mut loads = gather(&basis.loads, &surface, &Stand::Ground, panels_kg, &mut Silent);
-    if let (Base::Runners(runners), StandsOn::Runners { slope_deg, .. }) = (&design.support.base, frame.stands_on)
+    let mut loads = gather(&basis.loads, &surface, &roof_stand(design, frame), panels_kg, &mut Silent);
+    if let Base::Runners(runners) = &design.support.base
         && runners.on == Ground::Roof
     {
-        refuse_roof(&mut loads, slope_deg);
+        refuse_roof(&mut loads, runners);
     }
     let structure = Arc::new(Structure::build(skeleton.model.clone()).map_err(wrong)?);
     let frequency_hz =
@@ -165,7 +168,8 @@ fn run_tilt(design: &Design, frame: &Frame, basis: &StrengthBasis, row: usize) -
     for a in &mut answered {
         a.answer += cases.len();
     }
-    let options = Options::default();
+    // What lifts the frame off or brings it down is a row of its own, not the end of the run.
+    let options = Options { keep_lifted: true, ..Options::default() };
     let results = structure.run(&cases, &sums[0], &options).map_err(wrong)?;
     let (loose, loose_error) = match run_loose(&skeleton, &cases, &sums[1], &options) {
         Ok(results) => (results, None),
@@ -189,14 +193,45 @@ fn run_loose(
     Arc::new(Structure::build(model)?).run(cases, sums, options).map(Some)
 }
 
+/// Steepest roof of the clause for low-slope roofs (deg).
+const LOW_SLOPE_DEG: f64 = 7.0;
+
+/// A low-slope roof whose building the design describes; the ground for everything else.
+fn roof_stand(design: &Design, frame: &Frame) -> Stand {
+    let (Base::Runners(runners), StandsOn::Runners { slope_deg, roof: true, .. }) =
+        (&design.support.base, frame.stands_on)
+    else {
+        return Stand::Ground;
+    };
+    let pitch_deg = to_deg(runners.roof_pitch);
+    match runners.building {
+        Some(building) if pitch_deg <= LOW_SLOPE_DEG => Stand::Roof(Roof {
+            height_mm: to_mm(building.height),
+            longer_mm: to_mm(building.longer_side),
+            shorter_mm: to_mm(building.shorter_side),
+            parapet_mm: to_mm(building.parapet),
+            slope_deg: pitch_deg,
+            along_deg: slope_deg,
+            zone: match building.zone {
+                RoofPlace::Inside => RoofZone::Inside,
+                RoofPlace::Edge => RoofZone::Edge,
+                RoofPlace::Corner => RoofZone::Corner,
+            },
+            exposed: true,
+        }),
+        _ => Stand::Ground,
+    }
+}
+
 /// A frame on a roof: a frame tilted off a pitched roof fits no clause that is held, and the clause for low-slope roofs
-/// needs the building's sizes, which a design does not tell.
-fn refuse_roof(loads: &mut TiltLoads, slope_deg: f64) {
-    const LOW_SLOPE_DEG: f64 = 7.0;
-    let why = if slope_deg.abs() > LOW_SLOPE_DEG {
+/// needs the building's sizes.
+fn refuse_roof(loads: &mut TiltLoads, runners: &Runners) {
+    let why = if to_deg(runners.roof_pitch) > LOW_SLOPE_DEG {
         "a frame tilted off a pitched roof fits no clause that is held; the roof itself is not checked"
+    } else if runners.building.is_none() {
+        "the clause for low-slope roofs needs height, sides, parapet and zone of the building (`support.runners.building`); the roof itself is not checked"
     } else {
-        "the clause for low-slope roofs needs height, sides, parapet and zone of the building; the roof itself is not checked"
+        return;
     };
     let (wind, rest): (Vec<Case>, Vec<Case>) = loads.cases.drain(..).partition(|c| c.action == Action::Wind);
     loads.cases = rest;

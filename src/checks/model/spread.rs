@@ -293,6 +293,12 @@ impl Skeleton {
                 case = case.uniform(segment.member, [0.0, 0.0, -kg_per_m * GRAVITY * 1e-3]);
             }
         }
+        for &(node, r, kg) in &self.ballast {
+            // On top of the runner.
+            let rod = &self.rods[r];
+            let top = plus(self.places[node.0], scaled(rod.across, -rod.section.depth_mm));
+            sums.push(node, top, [0.0, 0.0, -kg * GRAVITY]);
+        }
         self.finish(sums, case)
     }
 

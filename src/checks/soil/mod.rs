@@ -8,6 +8,7 @@ pub mod below_grade;
 pub mod concrete;
 pub mod embedment;
 pub mod stakes;
+pub mod ties;
 pub mod uplift;
 
 pub use embedment::{Post, constrained_depth, required_depth};

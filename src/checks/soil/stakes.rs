@@ -10,6 +10,13 @@ use crate::{
 pub const STAKE: Source =
     Source::new("IBC 2018", "Eq. 18-1 solved for the force, used for stakes", Certainty::Judgement);
 
+/// What a pull test is worth.
+pub const PULL_TEST: Source = Source::new(
+    "judgement",
+    "half of what a stake held in a pull test on the spot; IBC 2018 §1810.3.3.1.5 asks 1.5 of load-tested piles under wind",
+    Certainty::Judgement,
+);
+
 /// Sideways force (lb) that a driven stake may take at `height_ft` above the ground.
 ///
 /// ```text
@@ -35,6 +42,17 @@ pub fn lateral_force<T: Trace>(
     let p = s1 * b * d * d / (2.34 * (d + 1.09 * h));
     step!(trace, "sideways force on a stake", p ["lb"] = "s1*b*d^2/(2.34*(d + 1.09*h))", { s1 ["psf"], b ["ft"], d ["ft"], h ["ft"] }, STAKE);
     Ok(p)
+}
+
+/// Utilisation of a stake that is pulled (lb), where one of its kind held `held` (lb) in a pull test on the spot.
+///
+/// # Errors
+/// [`Refusal::OutsideRange`] when the test held nothing.
+pub fn pulled<T: Trace>(trace: &mut T, pull: f64, held: f64) -> Result<f64, Refusal> {
+    within("force held in the pull test (lb)", held, [1e-3, 1e9], PULL_TEST)?;
+    let u = 2.0 * pull / held;
+    step!(trace, "pull over half of what the test held", u [""] = "2*pull/held", { pull ["lb"], held ["lb"] }, PULL_TEST);
+    Ok(u)
 }
 
 /// Pull-out of a driven stake or ground screw.

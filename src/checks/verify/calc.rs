@@ -12,13 +12,13 @@ use crate::{
         Refusal, aisc360,
         nds::{Duration, bearing, net_section},
         serviceability::{self, Divisor},
-        soil::{ballast, bearing as soil_bearing, below_grade, concrete, embedment, uplift},
+        soil::{ballast, bearing as soil_bearing, below_grade, concrete, embedment, stakes, ties, uplift},
     },
     quantities::MM_PER_INCH,
 };
 
 /// Millimetres in a foot.
-const MM_PER_FT: f64 = 12.0 * MM_PER_INCH;
+pub(super) const MM_PER_FT: f64 = 12.0 * MM_PER_INCH;
 /// Foot-pounds in one newton millimetre.
 pub(super) const FTLB_PER_NMM: f64 = INLB_PER_NMM / 12.0;
 
@@ -79,7 +79,13 @@ pub enum Calc {
     /// Frost depth over foot depth (mm).
     Frost(f64, f64),
     /// Ballasted frame.
-    Ballasted(ballast::Ballasted, Stability),
+    Ballasted(ballast::Ballasted, ballast::Rule, Stability),
+    /// Stakes of one runner, pushed sideways.
+    Staked(Staked),
+    /// A stake pulled (N), and what one held in a pull test (N).
+    StakePulled(f64, f64),
+    /// A bracket pulled and pushed sideways (N), and its two rated forces (N).
+    Bracket([f64; 2], [f64; 2]),
     /// Deflection: long-term, short-term, span (mm), wet, limit.
     Sag([f64; 3], bool, Divisor),
     /// Twist: corner movements, shorter side (mm), limit.
@@ -99,6 +105,25 @@ pub enum Stability {
     Overturning,
     /// It lifts.
     Uplift,
+}
+
+/// Stakes that share the sideways force of a runner.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Staked {
+    /// Force (N).
+    pub force_n: f64,
+    /// Stakes.
+    pub count: u32,
+    /// Width of one (mm).
+    pub width_mm: f64,
+    /// Depth in the ground (mm).
+    pub depth_mm: f64,
+    /// Loose soil at the top (mm).
+    pub loose_mm: f64,
+    /// Height of the force above the ground (mm).
+    pub height_mm: f64,
+    /// Lateral bearing of the soil (psf/ft).
+    pub lateral_psf_per_ft: f64,
 }
 
 /// Forces of a post at the ground.
@@ -214,13 +239,26 @@ impl Calc {
                 step!(trace, "frost depth over depth of the foot", u [""] = "d_frost/d_foot", { d_frost ["ft"], d_foot ["ft"] }, FROST);
                 Ok(u)
             }
-            Self::Ballasted(frame, way) => {
-                let stability = ballast::stability(trace, frame, 1)?;
+            Self::Ballasted(frame, rule, way) => {
+                let stability = ballast::under_rule(trace, frame, 1, *rule)?;
                 Ok(match way {
                     Stability::Sliding => stability.sliding,
                     Stability::Overturning => stability.overturning,
                     Stability::Uplift => stability.uplift,
                 })
+            }
+            Self::Staked(staked) => {
+                let size = [staked.width_mm / MM_PER_FT, staked.depth_mm / MM_PER_FT];
+                let (height, loose) = (staked.height_mm / MM_PER_FT, staked.loose_mm / MM_PER_FT);
+                let p = stakes::lateral_force(trace, size, height, loose, staked.lateral_psf_per_ft)?;
+                let (force, n) = (staked.force_n * LBF_PER_N, f64::from(staked.count));
+                let u = force / (n * p);
+                step!(trace, "sideways force over that of all stakes", u [""] = "force/(n*p)", { force ["lb"], n [""], p ["lb"] }, stakes::STAKE);
+                Ok(u)
+            }
+            Self::StakePulled(pull_n, test_n) => stakes::pulled(trace, pull_n * LBF_PER_N, test_n * LBF_PER_N),
+            Self::Bracket(forces, rated) => {
+                ties::bracket(trace, forces.map(|f| f * LBF_PER_N), rated.map(|f| f * LBF_PER_N))
             }
             Self::Sag([long, short, span], wet, limit) => {
                 let inch = |mm: f64| mm / MM_PER_INCH;

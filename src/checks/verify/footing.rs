@@ -1,7 +1,7 @@
-//! Posts in the ground, and runners held down by weight.
+//! Posts in the ground.
 
 use super::{
-    calc::{Calc, FTLB_PER_NMM, Grade, Stability},
+    calc::{Calc, FTLB_PER_NMM, Grade, MM_PER_FT},
     kind::Kind,
     row::State,
     survey::{Ready, Survey},
@@ -9,17 +9,11 @@ use super::{
 };
 use crate::{
     catalogue::{Silent, soils::CONCRETE_PCF},
-    checks::{
-        model::{TiltRun, cross, minus},
-        soil::{ballast::Ballasted, embedment},
-    },
+    checks::{model::TiltRun, soil::embedment},
     design::Base,
     frame::StandsOn,
-    loads::Action,
-    quantities::{GRAVITY, MM_PER_INCH, N_PER_LBF, to_kg, to_mm},
+    quantities::{N_PER_LBF, to_mm},
 };
-
-const MM_PER_FT: f64 = 12.0 * MM_PER_INCH;
 
 impl Survey<'_> {
     /// Posts at the ground, in it, and under their feet.
@@ -100,110 +94,4 @@ impl Survey<'_> {
         let calc = Calc::Frost(to_mm(frost), depth);
         self.keep_plain(run, part, Kind::Frost, "any season".to_string(), &State::Value, calc);
     }
-
-    /// Sliding, overturning and uplift of a frame on runners.
-    pub(super) fn runners(&mut self) {
-        let StandsOn::Runners { slope_deg, roof: false, .. } = self.frame.stands_on else { return };
-        let Some(ballast) = self.basis.ballast else { return };
-        if slope_deg.abs() > 1.0 {
-            self.not_checked("frame", Kind::Ballast, State::NotChecked("ballast on a slope".to_string()));
-            return;
-        }
-        let runs = self.runs;
-        for run in runs {
-            let Some(stand) = Stand::of(run) else { continue };
-            let dead = held(run, "dead", stand.ground_z);
-            let weight_n = dead.force[2];
-            // The weight's centre: where its moment about the origin is that of one force.
-            let centre = [-dead.moment[1] / weight_n, dead.moment[0] / weight_n];
-            for case in run.loads.cases.iter().filter(|c| c.action == Action::Wind && c.surface().is_some()) {
-                let wind = held(run, &case.id, stand.ground_z);
-                let push = wind.force.map(|f| -0.6 * f);
-                let turn = wind.moment.map(|m| -0.6 * m);
-                for (axis, edge, sign, name) in [
-                    (1, stand.y[1], 1.0, "over the far ends"),
-                    (1, stand.y[0], -1.0, "over the near ends"),
-                    (0, stand.x[1], 1.0, "over the right runner"),
-                    (0, stand.x[0], -1.0, "over the left runner"),
-                ] {
-                    let at = if axis == 1 { [0.0, edge, 0.0] } else { [edge, 0.0, 0.0] };
-                    let about = minus(turn, cross(at, push));
-                    // A push towards +Y above the edge turns about −X; one towards +X turns about +Y.
-                    let tip = if axis == 1 { -about[0] * sign } else { about[1] * sign };
-                    let middle = if axis == 1 { (stand.y[0] + stand.y[1]) / 2.0 } else { 0.0 };
-                    let frame = Ballasted {
-                        frame_lb: weight_n * LBF_PER_N,
-                        frame_arm_ft: ((edge - centre[axis]) * sign).max(0.0) / MM_PER_FT,
-                        slide_lb: push[0].hypot(push[1]) * LBF_PER_N,
-                        lift_lb: push[2] * LBF_PER_N,
-                        tip_ft_lb: tip.max(0.0) * FTLB_PER_NMM,
-                        friction: ballast.contact.low,
-                        piece_lb: 2.0 * to_kg(ballast.per_runner) * GRAVITY * LBF_PER_N,
-                        ballast_arm_ft: ((edge - middle) * sign).max(0.0) / MM_PER_FT,
-                    };
-                    for (way, word) in [
-                        (Stability::Sliding, "sliding"),
-                        (Stability::Overturning, name),
-                        (Stability::Uplift, "lifting"),
-                    ] {
-                        let part = format!("frame, {word}");
-                        let state = State::of_load(&case.state);
-                        self.keep_plain(
-                            run,
-                            &part,
-                            Kind::Ballast,
-                            case.id.clone(),
-                            &state,
-                            Calc::Ballasted(frame, way),
-                        );
-                    }
-                }
-            }
-        }
-    }
-}
-
-/// Where runners touch the ground (mm).
-struct Stand {
-    x: [f64; 2],
-    y: [f64; 2],
-    ground_z: f64,
-}
-
-impl Stand {
-    fn of(run: &TiltRun) -> Option<Self> {
-        let runners: Vec<_> = run.skeleton.rods.iter().filter(|r| r.role == crate::frame::Role::Runner).collect();
-        let first = runners.first()?;
-        let ends = |axis: usize| {
-            let all = runners.iter().flat_map(|r| [r.at(0.0)[axis], r.at(r.length_mm)[axis]]);
-            all.fold([f64::MAX, f64::MIN], |s, v| [s[0].min(v), s[1].max(v)])
-        };
-        Some(Self {
-            x: ends(0),
-            y: ends(1),
-            ground_z: first.start[2] - (first.section.depth_mm - first.section.centroid_at_mm()[0]),
-        })
-    }
-}
-
-struct Held {
-    force: [f64; 3],
-    moment: [f64; 3],
-}
-
-/// What the ground gives in a case, its moment about the origin at the height of the ground.
-fn held(run: &TiltRun, case: &str, ground_z: f64) -> Held {
-    let mut sum = Held { force: [0.0; 3], moment: [0.0; 3] };
-    let Some(response) = run.results.find(case) else { return sum };
-    for (node, _) in &run.skeleton.grounded {
-        let r = response.reaction(*node);
-        let force = [r[0], r[1], r[2]];
-        let at = minus(run.skeleton.places[node.0], [0.0, 0.0, ground_z]);
-        let turn = cross(at, force);
-        for i in 0..3 {
-            sum.force[i] += force[i];
-            sum.moment[i] += turn[i] + r[3 + i];
-        }
-    }
-    sum
 }

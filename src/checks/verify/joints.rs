@@ -35,7 +35,7 @@ impl Survey<'_> {
             for link in &run.skeleton.links {
                 let (kind, bolt) = match link.kind {
                     "axle" | "hinge" => (Kind::Axle, self.frame.bolt),
-                    "fixing bolt" => (Kind::FramePin, self.frame.pin),
+                    "fixing bolt" => (Kind::FramePin, self.fixing_bolt()),
                     _ => continue,
                 };
                 let part = format!("{} {}", link.kind, pair(run, link.rods));
@@ -51,6 +51,11 @@ impl Survey<'_> {
                 }
             }
         }
+    }
+
+    /// Bolts that fix a hinge cheek may be thinner than the pin.
+    fn fixing_bolt(&self) -> &'static Bolt {
+        self.frame.stacks.iter().find(|s| s.name == "cheek bolt").map_or(self.frame.pin, |s| s.bolt)
     }
 
     fn joint(

@@ -52,8 +52,12 @@ pub enum Kind {
     Frost,
     /// Sliding, overturning and uplift of a frame on runners.
     Ballast,
-    /// Brackets on a roof, and the roof.
+    /// Stakes beside runners.
+    Stakes,
+    /// Brackets that tie runners to a roof or deck.
     RoofBrackets,
+    /// The roof or deck under the runners.
+    RoofStructure,
     /// Deflection of members.
     Deflection,
     /// Twist across a panel.
@@ -68,7 +72,7 @@ pub enum Kind {
 
 impl Kind {
     /// The whole list, in the order it is printed.
-    pub const ALL: [Self; 29] = [
+    pub const ALL: [Self; 31] = [
         Self::MemberBending,
         Self::MemberShear,
         Self::MemberTorsion,
@@ -92,7 +96,9 @@ impl Kind {
         Self::Uplift,
         Self::Frost,
         Self::Ballast,
+        Self::Stakes,
         Self::RoofBrackets,
+        Self::RoofStructure,
         Self::Deflection,
         Self::Twist,
         Self::Sway,
@@ -127,7 +133,9 @@ impl Kind {
             Self::Uplift => "uplift",
             Self::Frost => "frost",
             Self::Ballast => "ballast",
+            Self::Stakes => "stakes",
             Self::RoofBrackets => "roof-brackets",
+            Self::RoofStructure => "roof-structure",
             Self::Deflection => "deflection",
             Self::Twist => "twist",
             Self::Sway => "sway",
@@ -163,7 +171,9 @@ impl Kind {
             Self::Uplift => "posts: uplift",
             Self::Frost => "posts: foot below the frost",
             Self::Ballast => "runners: sliding, overturning, uplift",
-            Self::RoofBrackets => "runners: roof brackets and the roof",
+            Self::Stakes => "runners: stakes, sideways and pulled out",
+            Self::RoofBrackets => "runners: brackets and lag screws",
+            Self::RoofStructure => "runners: the roof or deck under them",
             Self::Deflection => "members: deflection",
             Self::Twist => "panels: twist",
             Self::Sway => "sway",

@@ -10,6 +10,7 @@ mod kind;
 mod panels;
 mod report;
 mod row;
+mod runners;
 mod screw_joint;
 mod service;
 mod steel_member;

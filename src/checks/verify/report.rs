@@ -75,6 +75,7 @@ pub fn verify(design: &Design, frame: &Frame, basis: &StrengthBasis) -> Result<R
     let runs = run_tilts(design, frame, basis)?;
     let mut survey = Survey { design, frame, basis, runs: &runs, worst: Worst::default(), corner_pull_n: 0.0 };
     if is_asce(&basis.loads) {
+        survey.fallen();
         survey.members();
         survey.bolts();
         survey.stays();
@@ -175,10 +176,6 @@ fn absent(kind: Kind, design: &Design, frame: &Frame, basis: &StrengthBasis, run
         return not("EN resistances are not encoded: actions, reactions and equilibrium only");
     }
     let posts = matches!(frame.stands_on, StandsOn::Posts { .. });
-    let on = match &design.support.base {
-        Base::Runners(runners) => Some(runners.on),
-        _ => None,
-    };
     match kind {
         Kind::Brace | Kind::BraceScrews if frame.brace.is_none() => no("the frame has no corner braces"),
         Kind::BraceScrews => not("the design names no screws: `joints.brace`"),
@@ -193,22 +190,31 @@ fn absent(kind: Kind, design: &Design, frame: &Frame, basis: &StrengthBasis, run
             no("the frame stands on runners")
         }
         Kind::Frost => not("the design gives no frost depth: `soil.frost_depth`"),
-        Kind::Ballast if posts => no("the frame stands on posts"),
-        Kind::Ballast if on == Some(Ground::Ground) => {
-            not("the design gives no ballast: `ballast.per_runner` and `ballast.contact`")
-        }
-        Kind::Ballast => no("the frame does not stand on the ground"),
-        Kind::RoofBrackets => match on {
-            Some(Ground::Roof) => not("brackets, and the roof under them"),
-            Some(Ground::Deck) => not("what ties the runners to the deck, and the deck"),
-            _ => no("the frame does not stand on a roof or deck"),
-        },
+        Kind::Ballast | Kind::Stakes | Kind::RoofBrackets | Kind::RoofStructure => runners(kind, design, basis),
         Kind::TearOut => no("no pin pulls towards an end"),
         Kind::OneStayLoose => match runs.iter().find_map(|r| r.loose_error.as_ref()) {
             Some(error) => State::Refused(format!("with one stay loose: {error}")),
             None => not("no combination was looked at"),
         },
         Kind::HungShear => no("no wooden member hangs from a bolt; bearing in steel stands with its bolts"),
+        _ => not("nothing was looked at"),
+    }
+}
+
+/// Why a check of what holds runners has no row.
+fn runners(kind: Kind, design: &Design, basis: &StrengthBasis) -> State {
+    let no = |why: &str| State::DoesNotApply(why.to_string());
+    let not = |why: &str| State::NotChecked(why.to_string());
+    let Base::Runners(runners) = &design.support.base else { return no("the frame stands on posts") };
+    match (kind, runners.on) {
+        (Kind::Ballast, _) if runners.tie_downs.is_some() => no("brackets hold the runners"),
+        (Kind::Ballast, _) if basis.stakes.is_some() => no("stakes proved by a pull test hold the runners"),
+        (Kind::Stakes, _) => no("the design has no stakes"),
+        (Kind::RoofBrackets | Kind::RoofStructure, Ground::Ground) => no("the frame does not stand on a roof or deck"),
+        (Kind::RoofBrackets, _) if basis.ballast.is_some() => no("ballast holds the runners"),
+        (Kind::RoofBrackets, _) => not("the design names no brackets (`support.runners.tie_downs`) and no ballast"),
+        (Kind::RoofStructure, Ground::Roof) => not("whether the roof carries the frame is for an engineer to say"),
+        (Kind::RoofStructure, _) => not("whether the deck or trailer carries the frame is for an engineer to say"),
         _ => not("nothing was looked at"),
     }
 }

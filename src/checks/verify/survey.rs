@@ -9,7 +9,7 @@ use super::{
     wood_member::{Forces, HoleHere, Strengths, WoodMember},
 };
 use crate::{
-    analysis::{MemberId, Response},
+    analysis::{MemberId, Order, Response},
     catalogue::{Family, Metal, Section, Silent, design_values},
     checks::{
         Refusal,
@@ -270,6 +270,16 @@ impl Survey<'_> {
         joined.sort_by(f64::total_cmp);
         let gap = joined.windows(2).map(|w| w[1] - w[0]).fold(0.0, f64::max);
         Free { strong_mm: rod.length_mm, weak_mm: gap, k_e: 1.0 }
+    }
+
+    /// Combinations that the frame does not stand up under.
+    pub(super) fn fallen(&mut self) {
+        let runs = self.runs;
+        for moment in Self::each(runs) {
+            let Order::Fails { why } = moment.response.order() else { continue };
+            let why = format!("at {:.0}°, {why}", moment.run.skeleton.tilt_deg);
+            self.not_checked("frame", Kind::MemberBending, State::Refused(why));
+        }
     }
 
     /// Members that bend.

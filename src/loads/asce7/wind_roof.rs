@@ -43,6 +43,8 @@ pub struct Roof {
     pub parapet_mm: f64,
     /// Slope of the roof (°).
     pub slope_deg: f64,
+    /// Slope along the frame, rising away from its low edge (°).
+    pub along_deg: f64,
     /// Zone the panels stand in.
     pub zone: RoofZone,
     /// Is the row exposed: far from the next row and the roof edge? A lone frame is.
@@ -200,6 +202,7 @@ mod tests {
         shorter_mm: 12_000.0,
         parapet_mm: 0.0,
         slope_deg: 2.0,
+        along_deg: 2.0,
         zone: RoofZone::Corner,
         exposed: true,
     };

@@ -16,7 +16,7 @@ use crate::{
         text::{Anchor, Text, TextSize},
         view::View,
     },
-    shop::{GRAVEL_MM, fixings_of_runner},
+    shop::{GRAVEL_MM, Holding, fixings_of_runner, holding},
 };
 
 /// From the end of a runner to its first stake or bracket, at least (mm); common practice, no source.
@@ -65,6 +65,10 @@ impl Drafter<'_> {
         let Some((_, runner)) = self.frame.sticks_of(Body::Ground).find(|(_, stick)| stick.role == Role::Runner) else {
             return String::new();
         };
+        let named = holding(self.design, self.frame, self.frame.tape.units());
+        if !named.is_empty() {
+            return named.iter().map(|held| self.held(held)).collect();
+        }
         let on_deck = matches!(&self.design.support.base, Base::Runners(base) if base.on == Ground::Deck);
         let (one, many) = match (roof, on_deck) {
             (true, _) => ("bracket", "roof brackets, each over a rafter,"),
@@ -80,6 +84,14 @@ impl Drafter<'_> {
             self.show(end),
             self.show(pitch),
         )
+    }
+
+    /// Count and places of one kind of thing that holds a runner.
+    fn held(&self, held: &Holding) -> String {
+        let places: Vec<String> = held.places_mm.iter().map(|at| self.show(*at)).collect();
+        let at =
+            if places.is_empty() { String::new() } else { format!(" at {} from its front end", places.join(", ")) };
+        format!(" On each runner {} × {} ({}){at}: {}.", held.per_runner, held.item, held.size, held.note)
     }
 
     /// Across and up: x and Z.

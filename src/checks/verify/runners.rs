@@ -1,0 +1,340 @@
+//! Frames on runners: what holds them where they lie, by statics from the reactions of the model.
+
+use super::{
+    calc::{Calc, FTLB_PER_NMM, MM_PER_FT, Stability, Staked},
+    kind::Kind,
+    row::State,
+    screw_joint::{ScrewJoint, head_mm},
+    survey::{Moment, Survey},
+    wood_member::LBF_PER_N,
+};
+use crate::{
+    analysis::{NodeId, Order, Response},
+    catalogue::{Certainty, Silent, Source},
+    checks::{
+        model::{At, TiltRun, dot, minus},
+        soil::{
+            ballast::{Ballasted, Rule},
+            stakes,
+        },
+    },
+    design::{Base, StakeSpec, Ties},
+    frame::{Role, StandsOn},
+    loads::Action,
+    quantities::{GRAVITY, to_mm, to_n},
+};
+
+/// Friction that nobody gave.
+const NO_FRICTION: Source =
+    Source::new("the design", "no contact is named, so friction counts for nothing", Certainty::Read);
+
+impl Survey<'_> {
+    /// Sliding, overturning and uplift; stakes; ties to a roof or deck.
+    pub(super) fn runners(&mut self) {
+        let Base::Runners(runners) = &self.design.support.base else { return };
+        let ties = runners.tie_downs;
+        let runs = self.runs;
+        for run in runs {
+            let Some(ground) = GroundPlane::of(run, self.slope_rad()) else { continue };
+            let cases: Vec<Held> =
+                (0..run.results.cases()).map(|k| ground.held(run, &run.results.response(k))).collect();
+            let ballast = ground.ballast(run);
+            for moment in Self::each(std::slice::from_ref(run)) {
+                match (ties, self.basis.stakes) {
+                    (Some(ties), _) => self.ties(&moment, &ground, &ties),
+                    (None, Some(stakes)) => self.stakes(&moment, &ground, &cases, &ballast, &stakes),
+                    (None, None) => {
+                        self.stability(&moment, &ground, &cases, &ballast, true);
+                    }
+                }
+            }
+        }
+    }
+
+    fn slope_rad(&self) -> f64 {
+        match self.frame.stands_on {
+            StandsOn::Runners { slope_deg, .. } => slope_deg.to_radians(),
+            _ => 0.0,
+        }
+    }
+
+    /// Rows of one combination; the largest utilisation of tipping and lifting.
+    fn stability(
+        &mut self,
+        moment: &Moment<'_>,
+        ground: &GroundPlane,
+        cases: &[Held],
+        ballast: &Held,
+        by_friction: bool,
+    ) -> f64 {
+        let parts = Parts::of(moment, cases);
+        let contact = self.basis.ballast.map(|b| b.contact);
+        if by_friction && contact.is_none() {
+            let why = "the design names no contact with the ground (`ballast.contact`) and no stakes".to_string();
+            if self.worst.beats("frame, sliding", Kind::Ballast, f64::INFINITY) {
+                self.not_checked("frame, sliding", Kind::Ballast, State::NotChecked(why));
+            }
+        }
+        let mut worst: f64 = 0.0;
+        for rule in parts.rules() {
+            for (edge, word) in ground.edges() {
+                let hold = [parts.dead.hold(edge), ballast.hold(edge), parts.rest.hold(edge)];
+                let normal = [parts.dead.force[2] - ballast.force[2], ballast.force[2]];
+                let arm = |moment: f64, force: f64| if force > 0.0 { moment / force / MM_PER_FT } else { 0.0 };
+                let slide: [f64; 2] = [0, 1].map(|i| rule.weight_share * parts.dead.force[i] + parts.rest.force[i]);
+                let frame = Ballasted {
+                    frame_lb: normal[0] * LBF_PER_N,
+                    frame_arm_ft: arm(hold[0] - hold[1], normal[0]),
+                    slide_lb: slide[0].hypot(slide[1]) * LBF_PER_N,
+                    lift_lb: -parts.rest.force[2] * LBF_PER_N,
+                    tip_ft_lb: -hold[2] * FTLB_PER_NMM,
+                    friction: contact.map_or(0.0, |c| c.low),
+                    friction_source: contact.map_or(NO_FRICTION, |c| c.source),
+                    piece_lb: normal[1] * LBF_PER_N,
+                    ballast_arm_ft: arm(hold[1], normal[1]),
+                };
+                let mut ways = vec![(Stability::Overturning, word)];
+                // Neither depends on the edge.
+                if edge.first {
+                    ways.push((Stability::Uplift, "lifting"));
+                    if by_friction && contact.is_some() {
+                        ways.push((Stability::Sliding, "sliding"));
+                    }
+                }
+                for (way, word) in ways {
+                    let calc = Calc::Ballasted(frame, rule, way);
+                    let u = calc.utilisation(&mut Silent);
+                    if way != Stability::Sliding {
+                        worst = worst.max(u.clone().unwrap_or(f64::INFINITY));
+                    }
+                    self.keep(moment, &format!("frame, {word}"), Kind::Ballast, u, || calc);
+                }
+            }
+        }
+        if *moment.response.order() == Order::Lifted && worst <= 1.0 {
+            let why = format!("{} lifts the frame once it has moved", moment.run.name_of(moment.answered));
+            self.not_checked("frame, moved", Kind::Ballast, State::Refused(why));
+        }
+        worst
+    }
+
+    fn stakes(&mut self, moment: &Moment<'_>, ground: &GroundPlane, cases: &[Held], ballast: &Held, spec: &StakeSpec) {
+        let Some(soil) = self.basis.soil else { return };
+        let run = moment.run;
+        for (r, rod) in run.skeleton.rods.iter().enumerate().filter(|(_, rod)| rod.role == Role::Runner) {
+            let nodes: Vec<NodeId> =
+                run.skeleton.grounded.iter().filter(|(_, of)| *of == r).map(|(node, _)| *node).collect();
+            let side = ground.sum(&moment.response, &nodes);
+            let calc = Calc::Staked(Staked {
+                force_n: side[0].hypot(side[1]),
+                count: spec.per_runner,
+                width_mm: to_mm(spec.width),
+                depth_mm: to_mm(spec.depth),
+                loose_mm: to_mm(spec.loose_soil),
+                height_mm: rod.section.depth_mm / 2.0,
+                lateral_psf_per_ft: soil.soil.lateral_psf_per_ft,
+            });
+            let u = calc.utilisation(&mut Silent);
+            self.keep(moment, "stakes, sideways", Kind::Stakes, u, || calc);
+        }
+        let Some(test) = spec.pull_test else {
+            // Only weight holds the frame down; what it does not hold, no stake is known to.
+            if self.stability(moment, ground, cases, ballast, false) > 1.0
+                && self.worst.beats("stakes, pulled out", Kind::Stakes, f64::INFINITY)
+                && let Err(refusal) = stakes::pull_out()
+            {
+                self.not_checked("stakes, pulled out", Kind::Stakes, State::of_refusal(&refusal));
+            }
+            return;
+        };
+        for (node, _) in &run.skeleton.holds {
+            let pull = (-ground.sum(&moment.response, &[*node])[2]).max(0.0);
+            let calc = Calc::StakePulled(pull, to_n(test));
+            let u = calc.utilisation(&mut Silent);
+            self.keep(moment, "stakes, pulled out", Kind::Stakes, u, || calc);
+        }
+    }
+
+    fn ties(&mut self, moment: &Moment<'_>, ground: &GroundPlane, ties: &Ties) {
+        for (node, _) in &moment.run.skeleton.holds {
+            let force = ground.sum(&moment.response, &[*node]);
+            let (pull, lateral) = ((-force[2]).max(0.0), force[0].hypot(force[1]));
+            let calc = Calc::Bracket([pull, lateral], [to_n(ties.uplift), to_n(ties.lateral)]);
+            let u = calc.utilisation(&mut Silent);
+            self.keep(moment, "brackets", Kind::RoofBrackets, u, || calc);
+            let Some(lag) = ties.lag else {
+                if self.worst.beats("lag screws", Kind::RoofBrackets, f64::INFINITY) {
+                    let why = "the design names no lag screws (`support.runners.tie_downs.lag`)".to_string();
+                    self.not_checked("lag screws", Kind::RoofBrackets, State::NotChecked(why));
+                }
+                continue;
+            };
+            let calc = Calc::Screws(ScrewJoint {
+                screw: lag.screw,
+                length_mm: to_mm(lag.length),
+                count: lag.count,
+                side_mm: to_mm(lag.plate),
+                steel_side: true,
+                head_mm: head_mm(lag.screw),
+                specific_gravity: lag.species.specific_gravity(),
+                end_grain: false,
+                wet: self.basis.wet_service,
+                duration: moment.duration(),
+                lateral_n: lateral,
+                pull_n: pull,
+            });
+            let u = calc.utilisation(&mut Silent);
+            self.keep(moment, "lag screws", Kind::RoofBrackets, u, || calc);
+        }
+    }
+}
+
+/// The plane the runners lie on: along them, out of it, and the rectangle they touch.
+struct GroundPlane {
+    origin: At,
+    along: At,
+    out: At,
+    x: [f64; 2],
+    y: [f64; 2],
+}
+
+/// An edge of that rectangle: the coordinate that is constant on it, its value (mm), and the side the frame lies on.
+#[derive(Debug, Clone, Copy)]
+struct Edge {
+    axis: usize,
+    at_mm: f64,
+    sign: f64,
+    first: bool,
+}
+
+/// What the ground gives: force across, along, and out of the plane (N); the last one's moments (N·mm): sums of x and y
+/// times it.
+#[derive(Debug, Clone, Copy, Default)]
+struct Held {
+    force: [f64; 3],
+    at: [f64; 2],
+}
+
+impl Held {
+    fn add(&mut self, other: &Self, factor: f64) {
+        (0..3).for_each(|i| self.force[i] += factor * other.force[i]);
+        (0..2).for_each(|i| self.at[i] += factor * other.at[i]);
+    }
+
+    /// Moment that keeps the frame from tipping over an edge (N·mm).
+    fn hold(&self, edge: Edge) -> f64 {
+        edge.sign * (edge.at_mm * self.force[2] - self.at[edge.axis])
+    }
+}
+
+impl GroundPlane {
+    fn of(run: &TiltRun, slope_rad: f64) -> Option<Self> {
+        let (sin, cos) = slope_rad.sin_cos();
+        let places: Vec<At> = run.skeleton.grounded.iter().map(|(n, _)| run.skeleton.places[n.0]).collect();
+        let first = places.first()?;
+        let mut plane = Self {
+            origin: [0.0, first[1], first[2]],
+            along: [0.0, cos, sin],
+            out: [0.0, -sin, cos],
+            x: [f64::MAX, f64::MIN],
+            y: [f64::MAX, f64::MIN],
+        };
+        for place in places {
+            let [x, y] = plane.at(place);
+            plane.x = [plane.x[0].min(x), plane.x[1].max(x)];
+            plane.y = [plane.y[0].min(y), plane.y[1].max(y)];
+        }
+        Some(plane)
+    }
+
+    fn at(&self, place: At) -> [f64; 2] {
+        let away = minus(place, self.origin);
+        [away[0], dot(away, self.along)]
+    }
+
+    fn edges(&self) -> [(Edge, &'static str); 4] {
+        let edge = |axis, at_mm, sign, first| Edge { axis, at_mm, sign, first };
+        [
+            (edge(1, self.y[1], 1.0, true), "over the far ends"),
+            (edge(1, self.y[0], -1.0, false), "over the near ends"),
+            (edge(0, self.x[1], 1.0, false), "over the right runner"),
+            (edge(0, self.x[0], -1.0, false), "over the left runner"),
+        ]
+    }
+
+    fn turned(&self, force: At) -> [f64; 3] {
+        [force[0], dot(force, self.along), dot(force, self.out)]
+    }
+
+    fn sum(&self, response: &Response<'_>, nodes: &[NodeId]) -> [f64; 3] {
+        let mut sum = [0.0; 3];
+        for node in nodes {
+            let r = response.reaction(*node);
+            let force = self.turned([r[0], r[1], r[2]]);
+            (0..3).for_each(|i| sum[i] += force[i]);
+        }
+        sum
+    }
+
+    fn held(&self, run: &TiltRun, response: &Response<'_>) -> Held {
+        let mut held = Held::default();
+        for (node, _) in &run.skeleton.grounded {
+            let r = response.reaction(*node);
+            let force = self.turned([r[0], r[1], r[2]]);
+            let at = self.at(run.skeleton.places[node.0]);
+            held.add(&Held { force, at: at.map(|a| a * force[2]) }, 1.0);
+        }
+        held
+    }
+
+    /// What the ground gives against the ballast alone, which stands on top of the runners.
+    fn ballast(&self, run: &TiltRun) -> Held {
+        let mut held = Held::default();
+        for &(node, r, kg) in &run.skeleton.ballast {
+            let force = self.turned([0.0, 0.0, kg * GRAVITY]);
+            let [x, y] = self.at(run.skeleton.places[node.0]);
+            let height = run.skeleton.rods[r].section.depth_mm;
+            held.add(&Held { force, at: [x * force[2], y * force[2] - height * force[1]] }, 1.0);
+        }
+        held
+    }
+}
+
+/// A combination in two parts: weight, not reduced, with its factor; and all else with its factors.
+struct Parts {
+    dead: Held,
+    dead_factor: f64,
+    rest: Held,
+    wind_only: bool,
+}
+
+impl Parts {
+    fn of(moment: &Moment<'_>, cases: &[Held]) -> Self {
+        let mut parts = Self { dead: Held::default(), dead_factor: 1.0, rest: Held::default(), wind_only: true };
+        let mut others = 0;
+        for ((case, _), (index, factor)) in moment.answered.combination.factors.iter().zip(moment.response.parts()) {
+            match moment.run.loads.cases[*case].action {
+                Action::Dead => {
+                    parts.dead.add(&cases[*index], 1.0);
+                    parts.dead_factor = *factor;
+                }
+                action => {
+                    others += 1;
+                    parts.wind_only &= action == Action::Wind;
+                    parts.rest.add(&cases[*index], *factor);
+                }
+            }
+        }
+        parts.wind_only &= others > 0;
+        parts
+    }
+
+    /// The combination as it stands; with the whole weight and wind alone also the factor of 1.5.
+    fn rules(&self) -> Vec<Rule> {
+        let mut rules = vec![Rule::of_combination(self.dead_factor)];
+        if self.wind_only && self.dead_factor == 1.0 {
+            rules.push(Rule::FACTORED);
+        }
+        rules
+    }
+}

@@ -1,0 +1,181 @@
+//! What holds runners: every field refused when it is wrong, and rows for ballast, stakes and brackets.
+
+use crate::common::{Run, project, tiltwright_in};
+use serde_json::Value;
+use std::fs;
+
+fn ground() -> String {
+    let text = fs::read_to_string(project().join("designs/runners-ground.yaml")).expect("a ready design");
+    let lines = text.lines().filter(|l| !["ballast:", "stakes:", "soil:"].iter().any(|k| l.starts_with(k)));
+    let text: String = lines.map(|l| format!("{l}\n")).collect();
+    // One tilt is enough, and quicker.
+    let at = text.find("tilts:").expect("tilts");
+    let end = at + text[at..].find('\n').expect("a line");
+    format!("{}tilts: [35 deg]{}", &text[..at], &text[end..])
+}
+
+fn on(what: &str, more: &str) -> String {
+    ground().replace("    on: ground\n", &format!("    on: {what}\n{more}"))
+}
+
+const BALLAST: &str = "ballast: {per_runner: 400 lb, contact: timber on concrete, block: 34 lb, placed: ends}\n";
+const STAKES: &str = "soil: {class: 4}\nstakes: {per_runner: 3, width: 1-1/2 in, depth: 30 in, pull_test: 500 lb}\n";
+const TIES: &str = "    tie_downs:\n      per_runner: 4\n      bracket: {uplift: 600 lb, lateral: 400 lb}\n      \
+                    lag: {screw: lag 3/8 in, length: 4 in, count: 2, plate: 3/16 in, species: douglas-fir-larch}\n";
+const BUILDING: &str =
+    "    building: {height: 12 ft, longer_side: 60 ft, shorter_side: 30 ft, parapet: 0 ft, zone: corner}\n";
+
+fn run(text: &str, arguments: &[&str]) -> Run {
+    let folder = tempfile::tempdir().expect("a folder");
+    fs::write(folder.path().join("design.yaml"), text).expect("the design is written");
+    tiltwright_in(folder.path(), arguments)
+}
+
+fn strength(text: &str) -> Value {
+    let run = run(text, &["strength", "design.yaml", "--format", "json"]);
+    assert_eq!(run.stderr, "");
+    serde_json::from_str(&run.stdout).expect("JSON")
+}
+
+fn check<'a>(answer: &'a Value, name: &str) -> &'a Value {
+    let checks = answer["checks"].as_array().expect("checks");
+    checks.iter().find(|c| c["check"] == name).unwrap_or_else(|| panic!("{name} is listed"))
+}
+
+fn row<'a>(answer: &'a Value, part: &str) -> &'a Value {
+    let rows = answer["rows"].as_array().expect("rows");
+    rows.iter().find(|r| r["part"] == part).unwrap_or_else(|| panic!("a row for {part}"))
+}
+
+/// A change of a good design is refused with this code, field and words.
+fn refused(good: &str, from: &str, to: &str, code: &str, words: &[&str]) {
+    assert!(good.contains(from), "`{from}` stands in the design");
+    let run = run(&good.replacen(from, to, 1), &["drill", "design.yaml"]);
+    assert_eq!((run.code, run.stdout.as_str()), (2, ""), "{to}: {}", run.stderr);
+    assert!(run.stderr.contains(&format!("error[{code}]: ")), "{code} is not in:\n{}", run.stderr);
+    for word in words {
+        assert!(run.stderr.contains(word), "`{word}` is not in:\n{}", run.stderr);
+    }
+}
+
+#[test]
+fn wrong_ballast_is_refused_by_its_field() {
+    let good = format!("{}{BALLAST}", ground());
+    refused(&good, "per_runner: 400 lb", "per_runner: 9000 kg", "out-of-range", &["ballast.per_runner", "5000 kg"]);
+    refused(&good, "per_runner: 400 lb", "per_runner: 400 in", "bad-value", &["no unit of mass"]);
+    refused(&good, "block: 34 lb", "block: 0 lb", "out-of-range", &["ballast.block", "500 kg"]);
+    refused(&good, "placed: ends", "placed: end", "unknown-value", &["did you mean `ends`?"]);
+    refused(&good, "timber on concrete", "timber on ice", "unknown-contact", &["timber on concrete"]);
+}
+
+#[test]
+fn wrong_stakes_are_refused_by_their_field() {
+    let good = format!("{}{STAKES}", ground());
+    refused(&good, "per_runner: 3", "per_runner: 0", "out-of-range", &["stakes.per_runner", "1 and 20"]);
+    refused(&good, "width: 1-1/2 in", "width: 1 mm", "out-of-range", &["stakes.width"]);
+    refused(&good, "depth: 30 in", "depth: 12 ft", "out-of-range", &["stakes.depth"]);
+    refused(&good, "depth: 30 in", "depth: 8 in", "stake-too-short", &["stakes.loose_soil"]);
+    refused(&good, "pull_test: 500 lb", "loose_soil: 3 ft", "out-of-range", &["stakes.loose_soil"]);
+    refused(&good, "pull_test: 500 lb", "pull_test: 1 lb", "out-of-range", &["stakes.pull_test", "1000 kN"]);
+    refused(&good, "pull_test: 500 lb", "pull_tets: 500 lb", "unknown-field", &["did you mean `pull_test`?"]);
+    refused(&good, "    on: ground\n", "    on: deck\n", "field-without-meaning", &["lie on the ground"]);
+    let no_soil = good.replace("soil: {class: 4}\n", "");
+    let run = run(&no_soil, &["strength", "design.yaml"]);
+    assert_eq!(run.code, 2);
+    assert!(run.stderr.contains("error[strength-basis-missing]: strength needs `soil`"), "{}", run.stderr);
+}
+
+#[test]
+fn wrong_ties_and_slopes_are_refused_by_their_field() {
+    let good = on("deck", TIES);
+    refused(&good, "per_runner: 4", "per_runner: 1", "out-of-range", &["tie_downs.per_runner", "2 and 40"]);
+    refused(&good, "uplift: 600 lb, ", "", "missing-field", &["uplift"]);
+    refused(&good, ", lateral: 400 lb", "", "missing-field", &["lateral"]);
+    refused(&good, "uplift: 600 lb", "uplift: 0 lb", "out-of-range", &["tie_downs.bracket.uplift"]);
+    refused(&good, "lag 3/8 in", "\"#10\"", "unknown-screw", &["#10 is no lag screw", "lag 3/8 in"]);
+    refused(&good, "length: 4 in", "length: 4 ft", "out-of-range", &["tie_downs.lag.length"]);
+    refused(&good, "count: 2", "count: 99", "out-of-range", &["tie_downs.lag.count"]);
+    refused(&good, "plate: 3/16 in", "plate: 3 in", "out-of-range", &["tie_downs.lag.plate"]);
+    refused(
+        &good,
+        "species: douglas-fir-larch",
+        "species: balsa",
+        "unknown-species",
+        &["`balsa`", "douglas-fir-larch"],
+    );
+    refused(&good, "    on: deck\n", "    on: ground\n", "field-without-meaning", &["`on: roof` or `on: deck`"]);
+    let sloping = on("ground", "    ground_slope: 8 deg\n    ground_facing: 180 deg\n");
+    refused(&sloping, "ground_slope: 8 deg", "ground_slope: 30 deg", "out-of-range", &["ground_slope", "20°"]);
+    refused(&sloping, "ground_facing: 180 deg", "ground_facing: 500 deg", "out-of-range", &["ground_facing"]);
+    refused(&sloping, "    on: ground\n", "    on: roof\n", "field-without-meaning", &["use `roof_pitch`"]);
+}
+
+#[test]
+fn a_wrong_building_is_refused_by_its_field() {
+    let good = on("roof", BUILDING);
+    refused(&good, "height: 12 ft", "height: 1 in", "out-of-range", &["building.height"]);
+    refused(&good, "longer_side: 60 ft", "longer_side: 20 ft", "sides-swapped", &["the shorter side is longer"]);
+    refused(&good, ", parapet: 0 ft", "", "missing-field", &["parapet"]);
+    refused(&good, "parapet: 0 ft", "parapet: 90 ft", "out-of-range", &["building.parapet"]);
+    refused(&good, "zone: corner", "zone: middle", "unknown-value", &["inside"]);
+    refused(&good, "    on: roof\n", "    on: deck\n", "field-without-meaning", &["on its roof only"]);
+}
+
+/// A row that lifts is a failing row with its number, never the end of the run.
+#[test]
+fn a_frame_that_nothing_holds_fails_by_its_own_rows() {
+    let answer = strength(&ground());
+    assert!(answer["verdict"].as_str().expect("words").contains("fail"), "{}", answer["verdict"]);
+    for part in ["frame, lifting", "frame, over the near ends"] {
+        assert!(row(&answer, part)["utilisation"].as_f64().expect("a number") > 1.0, "{}", row(&answer, part));
+    }
+    assert_eq!(row(&answer, "frame, sliding")["state"], "not checked");
+    let heavy = strength(&format!("{}{BALLAST}", ground()).replace("400 lb", "4000 lb"));
+    assert!(check(&heavy, "ballast")["utilisation"].as_f64().expect("a number") < 1.0);
+    assert_eq!(check(&heavy, "stakes")["state"], "does not apply");
+}
+
+#[test]
+fn stakes_hold_sideways_and_up_only_where_a_test_proved_it() {
+    let tested = strength(&format!("{}{STAKES}", ground()));
+    for part in ["stakes, sideways", "stakes, pulled out"] {
+        assert!(row(&tested, part)["utilisation"].as_f64().expect("a number") > 0.0);
+        assert_eq!(row(&tested, part)["state"], "judgement");
+    }
+    assert_eq!(check(&tested, "ballast")["state"], "does not apply");
+    let untested = strength(&format!("{}{}", ground(), STAKES.replace(", pull_test: 500 lb", "")));
+    assert_eq!(row(&untested, "stakes, pulled out")["state"], "not checked");
+    assert!(row(&untested, "stakes, pulled out")["why"].as_str().expect("why").contains("pull test"));
+    assert!(row(&untested, "frame, lifting")["utilisation"].as_f64().expect("a number") > 1.0);
+}
+
+#[test]
+fn brackets_and_lag_screws_have_rows_and_the_structure_under_them_has_none() {
+    let deck = strength(&on("deck", TIES));
+    for part in ["brackets", "lag screws"] {
+        assert!(row(&deck, part)["utilisation"].as_f64().expect("a number") > 0.0);
+    }
+    assert_eq!(check(&deck, "roof-structure")["state"], "not checked");
+    assert_eq!(check(&deck, "ballast")["state"], "does not apply");
+    // Half the rating is twice the use.
+    let weak = strength(&on("deck", &TIES.replace("600 lb, lateral: 400 lb", "300 lb, lateral: 200 lb")));
+    let of = |answer: &Value| row(answer, "brackets")["utilisation"].as_f64().expect("a number");
+    assert!((of(&weak) / of(&deck) - 2.0).abs() < 1e-9);
+    let bare = strength(&on("deck", ""));
+    assert_eq!(check(&bare, "roof-brackets")["state"], "not checked");
+}
+
+#[test]
+fn wind_on_a_roof_needs_its_building_and_a_low_slope() {
+    let refused = |text: &str| {
+        let answer = strength(text);
+        let loads = answer["refused_loads"].as_array().expect("a list").clone();
+        loads.iter().map(|l| l["why"].as_str().expect("why").to_string()).collect::<Vec<_>>().join("; ")
+    };
+    assert!(refused(&on("roof", TIES)).contains("support.runners.building"));
+    let pitched = refused(&on("roof", &format!("    roof_pitch: 20 deg\n{TIES}{BUILDING}")));
+    assert!(pitched.contains("pitched roof"), "{pitched}");
+    // The panels of the ready design stand higher above the roof than the clause allows.
+    let low = refused(&on("roof", &format!("{TIES}{BUILDING}")));
+    assert!(!low.contains("support.runners.building"), "{low}");
+}
