@@ -110,7 +110,9 @@ def middle_of_panels(model):
     """Where the panels' own weight acts: the dead case's nodal loads are the panels."""
     place = {n["id"]: n["xyz"] for n in model["nodes"]}
     weight, first = 0.0, [0.0, 0.0]
-    for load in model["load_cases"]["dead"]["nodal"]:
+    # Ballast stands on nodes that the ground holds; panels never do.
+    held = {s["node"] for s in model["supports"]}
+    for load in (n for n in model["load_cases"]["dead"]["nodal"] if n["node"] not in held):
         f, at, m = load["F"], place[load["node"]], load.get("M", [0.0] * 3)
         weight += f[2]
         # Mx = y Fz - z Fy, My = z Fx - x Fz; only Fz acts.
