@@ -179,3 +179,19 @@ fn wind_on_a_roof_needs_its_building_and_a_low_slope() {
     let low = refused(&on("roof", &format!("{TIES}{BUILDING}")));
     assert!(!low.contains("support.runners.building"), "{low}");
 }
+
+/// Two panels, 95 mph: timber on slabs, 14 blocks of 34 lb on each runner.
+#[test]
+fn a_frame_held_by_blocks_passes_with_a_value_for_every_check() {
+    let text = fs::read_to_string(project().join("tests/commands/data/held-by-blocks.yaml")).expect("a design");
+    let answer = strength(&text);
+    assert!(answer["verdict"].as_str().expect("words").starts_with("no utilisation above 1"), "{}", answer["verdict"]);
+    for check in answer["checks"].as_array().expect("checks") {
+        assert!(!["refused", "not checked", "unverified source"].contains(&check["state"].as_str().expect("a state")));
+    }
+    // Sliding by hand, 0.6 D + 0.6 W: the level force needs its friction, 0.7, and what lifts its weight.
+    assert!(row(&answer, "frame, sliding")["utilisation"].as_f64().expect("a number") > 0.8);
+    // Ten blocks are too few.
+    let light = strength(&text.replace("per_runner: 450 lb", "per_runner: 330 lb"));
+    assert!(row(&light, "frame, sliding")["utilisation"].as_f64().expect("a number") > 1.0);
+}
