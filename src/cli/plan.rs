@@ -8,10 +8,11 @@ use super::{
     output,
 };
 use crate::{
+    checks::verify::verify,
     design::Fault,
     quantities::deg,
     sheets::{
-        Drafter, PACKET_MARK, Packet, PacketFile, Page, Paper, Ray, Sheet, cut_plan_sheets, number_sheets,
+        Calculation, Drafter, PACKET_MARK, Packet, PacketFile, Page, Paper, Ray, Sheet, cut_plan_sheets, number_sheets,
         siting_sheet, slug_of,
         sun_charts::tilt_charts_sheet,
         tilt_card::{tilt_calendar, tilt_card},
@@ -74,6 +75,10 @@ pub(super) fn run(args: &PlanArgs, common: &Common) -> Result<Outcome, Failure> 
     number_sheets(&mut sheets);
     // Templates are at full size and must fit the paper at hand, so they come on the other paper too.
     let on_other = drafter(&bench, other).templates();
+    let strength = Strength::of(&bench);
+    if let Some(page) = strength.page {
+        texts.push((CALCULATION, page));
+    }
     let packet = Packet {
         design: &bench.design,
         frame: &bench.frame,
@@ -83,6 +88,7 @@ pub(super) fn run(args: &PlanArgs, common: &Common) -> Result<Outcome, Failure> 
         texts: &texts,
         sheets: &sheets,
         other_paper: &[(if other == Paper::A4 { "templates-a4" } else { "templates-letter" }, on_other)],
+        strength: &strength.says,
         units: bench.units,
     };
     let files = packet.files();
@@ -135,6 +141,47 @@ fn drawings(bench: &Bench, paper: Paper) -> Vec<Sheet> {
             .collect()
     };
     drafter(bench, paper).shop_drawings(&rays)
+}
+
+/// Name of the calculation sheet in the packet.
+const CALCULATION: &str = "calculation.html";
+
+/// The calculation sheet, where the design gives all that strength needs.
+struct Strength {
+    says: String,
+    page: Option<String>,
+}
+
+impl Strength {
+    /// A packet is of use at the saw without a verdict, so what stops the checks is said and stops nothing else.
+    fn of(bench: &Bench) -> Self {
+        let without = |why: String| Self { says: format!("No strength was computed: {why}."), page: None };
+        let basis = match bench.design.strength_basis() {
+            Ok(Some(basis)) => basis,
+            Ok(None) => return without("the design gives neither wind nor snow".to_string()),
+            Err(faults) => {
+                let all: Vec<&str> = faults.iter().map(|f| f.sentence.as_str()).collect();
+                return without(all.join("; "));
+            }
+        };
+        match verify(&bench.design, &bench.frame, &basis) {
+            Ok(report) => {
+                let says = format!(
+                    "{}. {CALCULATION} holds every check for a licensed engineer to review.",
+                    report.verdict.sentence()
+                );
+                let calculation =
+                    Calculation { design: &bench.design, basis: &basis, report: &report, units: bench.units };
+                Self { says: sentence_case(&says), page: Some(calculation.page()) }
+            }
+            Err(error) => without(error.to_string()),
+        }
+    }
+}
+
+fn sentence_case(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// The sun over the site, and when to change between the tilts that are drilled.

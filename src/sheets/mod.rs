@@ -4,6 +4,7 @@
 //! Every drawing is built once as a tree of [`Mark`]s in paper millimetres (x right, y **down**) and only then written:
 //! [`Sheet::to_svg`] walks the tree. [`View`] takes the work to the paper, [`Sheet::clashes`] looks for texts that overlap.
 
+mod calculation;
 mod chart;
 mod cut_plan;
 mod dimension;
@@ -28,6 +29,7 @@ pub mod tilt_card;
 mod title_block;
 mod view;
 
+pub use calculation::Calculation;
 pub use chart::{Axis, Chart, Curve};
 pub use cut_plan::cut_plan_sheets;
 pub use dimension::{

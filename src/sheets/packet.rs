@@ -41,6 +41,8 @@ pub struct Packet<'a> {
     pub sheets: &'a [Sheet],
     /// The same drawings on other paper: folder name and sheets.
     pub other_paper: &'a [(&'static str, Vec<Sheet>)],
+    /// What may be said of the strength, in one sentence.
+    pub strength: &'a str,
     /// Units of everything that is read.
     pub units: Units,
 }
@@ -95,6 +97,7 @@ impl Packet<'_> {
         sections.push(steps);
         sections.push(self.bench_check());
         sections.push(self.clearances());
+        sections.push(Section::new("Strength").with(Item::Paragraph(self.strength.to_string())));
         sections.push(cautions());
         let mut drawings = Section::new("Drawings");
         for sheet in self.sheets {

@@ -1,0 +1,299 @@
+//! The calculation sheet: what went in, every check with its state, and the worst calculation of each check written out,
+//! for an engineer to review and sign.
+
+use super::html::{Item, Section, page};
+use crate::{
+    checks::{
+        calc_sheet::{CalcSheet, Entry, significant},
+        verify::{Report, Row},
+    },
+    design::{Design, SnowBasis, StrengthBasis, WindBasis},
+    loads::{Action, RangeState},
+    quantities::{Units, length, mps, number, pressure, speed, to_kn_per_m3, to_mps},
+};
+
+/// Everything on the sheet.
+#[derive(Debug, Clone, Copy)]
+pub struct Calculation<'a> {
+    /// The design.
+    pub design: &'a Design,
+    /// What strength was given.
+    pub basis: &'a StrengthBasis,
+    /// The checks.
+    pub report: &'a Report,
+    /// Units of what is read; equations keep those of their standard.
+    pub units: Units,
+}
+
+/// Rows of the table of utilisations.
+const ROWS: usize = 60;
+
+impl Calculation<'_> {
+    /// One page that prints from any browser and fetches nothing.
+    #[must_use]
+    pub fn page(&self) -> String {
+        let mut sections =
+            vec![self.verdict(), self.inputs(), self.tilts(), self.load_cases(), self.checks(), self.rows()];
+        let worst = CalcSheet::of(&self.design.name, self.report, |row| self.is_worst_of_its_check(row));
+        sections.extend(worst.entries.iter().map(entry));
+        sections.push(review());
+        page(&format!("{}: calculation sheet", self.design.name), &sections)
+    }
+
+    /// Rows come worst first, so the first of a check is its worst.
+    fn is_worst_of_its_check(&self, row: &Row) -> bool {
+        self.report.rows.iter().find(|r| r.kind == row.kind).is_some_and(|first| std::ptr::eq(first, row))
+    }
+
+    fn verdict(&self) -> Section {
+        let mut section = Section::new("Verdict").with(Item::Paragraph(format!("{}.", self.report.verdict.sentence())));
+        for envelope in &self.report.envelopes {
+            section = section.with(Item::Paragraph(envelope.clone()));
+        }
+        let mut said: Vec<&str> = Vec::new();
+        for refusal in &self.report.refused_loads {
+            if !said.contains(&refusal.why.as_str()) {
+                said.push(&refusal.why);
+                section = section.with(Item::Paragraph(format!(
+                    "No value for {}: {}; {}.",
+                    refusal.name, refusal.why, refusal.way_out
+                )));
+            }
+        }
+        section.with(Item::Paragraph(format!("Left out: {}.", self.report.exclusions.join("; ")))).with(
+            Item::Paragraph(
+                "This is no certificate. Local codes and a licensed engineer govern; wind and snow can kill."
+                    .to_string(),
+            ),
+        )
+    }
+
+    fn inputs(&self) -> Section {
+        let mut rows: Vec<[String; 2]> = Vec::new();
+        let mut add = |what: &str, value: String| rows.push([what.to_string(), value]);
+        match self.basis.loads.wind {
+            WindBasis::Asce(wind) => {
+                add(
+                    "Wind",
+                    format!("{}, ultimate 3-second gust {}", wind.edition.document(), speed(wind.gust, self.units)),
+                );
+                add("Exposure, risk category", format!("{:?}, {:?}", wind.exposure, wind.risk));
+                add("Height above sea", length(wind.elevation, self.units));
+                add("Topographic factor K_zt", number(wind.k_zt, 3));
+            }
+            WindBasis::En(wind) => {
+                add("Wind", format!("EN 1991-1-4, basic velocity {}", speed(mps(to_mps(wind.basic)), self.units)));
+                add("Terrain, orography c_0", format!("{:?}, {}", wind.terrain, number(wind.c_0, 3)));
+            }
+        }
+        add("Below the frame", format!("{:?}", self.basis.loads.below).to_lowercase());
+        let (level, ground) = match self.basis.loads.snow {
+            SnowBasis::Service(snow) => ("50-year, service level", snow.ground),
+            SnowBasis::Strength(snow) => ("strength level", snow.ground),
+            SnowBasis::Characteristic(ground) => ("characteristic", ground),
+        };
+        add("Ground snow", format!("{}, {level}", pressure(ground, self.units)));
+        let [face, back] = self.basis.loads.panel_design_load;
+        add(
+            "Rated design load of the panel",
+            format!("{} on the face, {} on the back", pressure(face, self.units), pressure(back, self.units)),
+        );
+        if let Some(wood) = self.basis.wood {
+            let service = if self.basis.wet_service { "wet" } else { "dry" };
+            let incised = if self.basis.incised { ", incised" } else { "" };
+            add("Wood", format!("{}, {}, {service} service{incised}", wood.species.name(), wood.grade.name()));
+        }
+        if let Some(soil) = self.basis.soil {
+            add("Soil", format!("class {}, {}", soil.soil.class, soil.soil.name));
+            match soil.subgrade {
+                Some(n_h) => {
+                    add("Horizontal subgrade n_h", format!("{} kN/m³, as written", number(to_kn_per_m3(n_h), 0)))
+                }
+                None => {
+                    add("Horizontal subgrade", "one point of the building code's bearing, by judgement".to_string())
+                }
+            }
+        }
+        let limit = |written: Option<f64>, otherwise: f64| match written {
+            Some(n) => format!("1/{} as written", number(n, 0)),
+            None => format!("1/{} by judgement", number(otherwise, 0)),
+        };
+        let own = self.basis.serviceability;
+        add(
+            "Limits of movement",
+            format!(
+                "deflection {}, total {}, twist {}, sway {}",
+                limit(own.deflection, 180.0),
+                limit(own.deflection_total, 120.0),
+                limit(own.twist, 120.0),
+                limit(own.sway, 60.0)
+            ),
+        );
+        let rows = rows.into_iter().map(Vec::from).collect();
+        Section::new("What went in").with(Item::Table(vec!["What".into(), "Value".into()], rows))
+    }
+
+    fn tilts(&self) -> Section {
+        let headings = [">Tilt", ">Load cases", ">Combinations", ">Nodes", ">Members", ">Lowest frequency"];
+        let rows = self
+            .report
+            .runs
+            .iter()
+            .map(|run| {
+                vec![
+                    format!("{:.2}°", run.skeleton.tilt_deg),
+                    run.loads.cases.len().to_string(),
+                    run.answered.len().to_string(),
+                    run.skeleton.model.nodes().len().to_string(),
+                    run.skeleton.model.members().len().to_string(),
+                    format!("{:.2} Hz", run.frequency_hz),
+                ]
+            })
+            .collect();
+        Section::new("Tilts analysed")
+            .with(Item::Paragraph(
+                "One frame model for each tilt; `tiltwright strength --model FILE` writes it with its loads and results, \
+                 so that any frame program can run it again."
+                    .to_string(),
+            ))
+            .with(Item::Table(headings.map(str::to_string).to_vec(), rows))
+    }
+
+    /// Normal pressures of the cases that press or lift evenly across the width.
+    fn load_cases(&self) -> Section {
+        let mut headings = vec!["Case".to_string(), "What".to_string(), "State".to_string()];
+        headings.extend(self.report.runs.iter().map(|run| format!(">{:.2}°", run.skeleton.tilt_deg)));
+        let Some(first) = self.report.runs.first() else { return Section::new("Load cases") };
+        let mut rows = Vec::new();
+        for case in first.loads.cases.iter().filter(|c| matches!(c.action, Action::Wind | Action::Snow)) {
+            let mut row = vec![case.id.clone(), case.name.clone(), state_word(&case.state).to_string()];
+            for run in &self.report.runs {
+                let here = run.loads.cases.iter().find(|c| c.id == case.id);
+                row.push(here.and_then(|c| c.surface()).map(|s| s.normal_pa).map_or_else(
+                    || "–".to_string(),
+                    |[lower, upper]| format!("{} / {}", number(lower, 0), number(upper, 0)),
+                ));
+            }
+            rows.push(row);
+        }
+        Section::new("Load cases")
+            .with(Item::Paragraph(
+                "Normal pressure in Pa on the lower and the upper half of the slope, at the level of its standard; \
+                 positive presses on the face."
+                    .to_string(),
+            ))
+            .with(Item::Table(headings, rows))
+    }
+
+    fn checks(&self) -> Section {
+        let rows = self
+            .report
+            .list
+            .iter()
+            .map(|l| {
+                vec![
+                    l.kind.words().to_string(),
+                    l.utilisation.map_or_else(|| "–".to_string(), |u| format!("{u:.2}")),
+                    l.state.word().to_string(),
+                    l.state.why().to_string(),
+                ]
+            })
+            .collect();
+        Section::new("Every check, with its state")
+            .with(Item::Table(["Check", ">Largest", "State", "Why"].map(str::to_string).to_vec(), rows))
+    }
+
+    fn rows(&self) -> Section {
+        let rows = self
+            .report
+            .rows
+            .iter()
+            .take(ROWS)
+            .map(|row| {
+                vec![
+                    row.utilisation.map_or_else(|| "–".to_string(), |u| format!("{u:.3}")),
+                    row.part.clone(),
+                    row.kind.name().to_string(),
+                    row.tilt_deg.map_or_else(String::new, |t| format!("{t:.1}°")),
+                    row.case.clone(),
+                    row.state.word().to_string(),
+                ]
+            })
+            .collect();
+        let mut section = Section::new("Utilisations, worst first").with(Item::Table(
+            [">Use", "Part", "Check", ">Tilt", "Combination", "State"].map(str::to_string).to_vec(),
+            rows,
+        ));
+        if self.report.rows.len() > ROWS {
+            section = section.with(Item::Paragraph(format!(
+                "{} more below these; `tiltwright strength --all` prints them.",
+                self.report.rows.len() - ROWS
+            )));
+        }
+        section
+    }
+}
+
+fn state_word(state: &RangeState) -> &'static str {
+    match state {
+        RangeState::Published => "published",
+        RangeState::Judgement(..) => "judgement",
+        RangeState::Refused(_) => "refused",
+    }
+}
+
+fn entry(entry: &Entry) -> Section {
+    let result = entry.utilisation.map_or_else(|| "no value".to_string(), |u| format!("{u:.3}"));
+    let mut section = Section::new(&format!("{}: {} – {result}", entry.part, entry.words));
+    let tilt = entry.tilt_deg.map_or_else(String::new, |t| format!("Tilt {t:.2}°. "));
+    let case = if entry.case.is_empty() { String::new() } else { format!("Combination {}. ", entry.case) };
+    let why = if entry.why.is_empty() { String::new() } else { format!(": {}", entry.why) };
+    section = section.with(Item::Paragraph(format!("{tilt}{case}State: {}{why}.", entry.state)));
+    let rows = entry
+        .lines
+        .iter()
+        .enumerate()
+        .map(|(n, line)| {
+            let units: Vec<String> = line
+                .step
+                .terms
+                .iter()
+                .filter(|t| !t.unit.is_empty())
+                .map(|t| format!("{} {} {}", t.symbol, significant(t.value), t.unit))
+                .collect();
+            vec![
+                (n + 1).to_string(),
+                line.what.to_string(),
+                line.equation.clone(),
+                format!("= {}", line.numbers),
+                line.result.clone(),
+                units.join(", "),
+                line.source.clone(),
+            ]
+        })
+        .collect();
+    section.with(Item::Table(
+        [">No.", "What", "Equation", "With numbers", ">Result", "Terms with units", "Source"]
+            .map(str::to_string)
+            .to_vec(),
+        rows,
+    ))
+}
+
+/// Lines to fill in by hand.
+fn review() -> Section {
+    let blank = |what: &str| vec![what.to_string(), String::new()];
+    Section::new("Review").with(Item::Table(
+        vec!["To be filled in by a licensed engineer".into(), "Entry".into()],
+        [
+            "Name and licence number",
+            "Code edition adopted at the place",
+            "Judgements accepted",
+            "Changes asked for",
+            "Date and signature",
+        ]
+        .into_iter()
+        .map(blank)
+        .collect(),
+    ))
+}
