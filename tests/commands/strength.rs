@@ -160,3 +160,27 @@ fn the_same_design_gives_the_same_bytes() {
     let (a, b) = (tiltwright(&["strength", "--all"]), tiltwright(&["strength", "--all"]));
     assert_eq!(a.stdout, b.stdout);
 }
+
+#[test]
+fn the_packet_holds_the_calculation_sheet_or_says_why_not() {
+    let folder = tempfile::tempdir().expect("a folder");
+    fs::write(folder.path().join("design.yaml"), sample()).expect("written");
+    let run = tiltwright_in(folder.path(), &["plan", "design.yaml", "--name", "with"]);
+    assert_eq!(run.code, 0, "{}", run.stderr);
+    let page = fs::read_to_string(folder.path().join("out/with/calculation.html")).expect("a calculation sheet");
+    let answer = json(&sample());
+    assert!(page.contains(answer["verdict"].as_str().expect("a sentence")), "the sheet carries the verdict");
+    for check in answer["checks"].as_array().expect("a list") {
+        assert!(page.contains(check["words"].as_str().expect("words")), "{check}");
+    }
+    assert!(page.contains("licensed engineer") && page.contains("IBC 2018") && page.contains("NDS-2018"));
+    let text = sample();
+    let (from, to) = (text.find("# Read wind").expect("a note"), text.find("tilts:").expect("tilts"));
+    let silent = format!("{}{}", &text[..from], &text[to..]);
+    fs::write(folder.path().join("silent.yaml"), silent).expect("written");
+    let run = tiltwright_in(folder.path(), &["plan", "silent.yaml", "--name", "without"]);
+    assert_eq!(run.code, 0, "{}", run.stderr);
+    assert!(!folder.path().join("out/without/calculation.html").exists());
+    let index = fs::read_to_string(folder.path().join("out/without/index.html")).expect("a page");
+    assert!(index.contains("neither wind nor snow"), "the page says why there is no sheet");
+}
