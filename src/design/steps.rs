@@ -32,11 +32,11 @@ pub(super) fn between(
         value_of(kind, text).map_err(|why| Fault::new("bad-value", format!("{own}.{name}"), why))
     };
     let (from, to, step) = (number_of("from", from)?, number_of("to", to)?, number_of("step", step)?);
-    if !(step > 0.0) {
+    if step <= 0.0 || step.is_nan() {
         return Err(Fault::new("out-of-range", format!("{own}.step"), "the step is not above zero")
             .hint("write how far the values lie apart"));
     }
-    if !(to >= from) {
+    if to < from || to.is_nan() || from.is_nan() {
         return Err(Fault::new("out-of-range", format!("{own}.to"), "the range ends before it begins")
             .hint("swap `from` and `to`"));
     }
