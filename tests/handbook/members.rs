@@ -152,10 +152,8 @@ fn steel_members_in_newtons() {
     let bent = Forces { strong_nmm: 4790.0 * 12.0 * LB * IN, ..Forces::default() };
     let tube = steel("HSS3-1/2x3-1/2x1/8", "A500 Gr C", 0.0);
     near("F.6", recorded(|t| tube.combined(t, &bent, None)).expect("holds"), 1.0, 0.003);
-    for other in ["2x4"] {
-        let member = SteelMember { section: section(other).expect("listed"), ..tube };
-        assert!(matches!(member.combined(&mut Silent, &bent, None), Err(Refusal::NotHeld(_))));
-    }
+    let wood = SteelMember { section: section("2x4").expect("listed"), ..tube };
+    assert!(matches!(wood.combined(&mut Silent, &bent, None), Err(Refusal::NotHeld(_))));
 }
 
 #[test]
