@@ -165,12 +165,18 @@ def pynite(frame, cases, times):
     )
     members = {m["id"]: m for m in frame["members"]}
     ends = {m["id"]: [tip(frame, m, e) for e in "ij"] for m in frame["members"]}
+    arms = {}
     for m in list(frame["members"]):
         for end in "ij":
             if not has_arm(m, end):
                 continue
-            name = f"{m['id']} arm {end}"
             at = tip(frame, m, end)
+            # Members that reach the same point from the same node share one arm: two points in one place would cut the
+            # members that run through them.
+            name = arms.setdefault((m[end], *(round(c, 7) for c in at)), f"{m['id']} arm {end}")
+            if name != f"{m['id']} arm {end}":
+                m[end] = name
+                continue
             node = next(n["xyz"] for n in frame["nodes"] if n["id"] == m[end])
             x = [(b - a) / math.dist(node, at) for a, b in zip(node, at)]
             y = [0.0, 1.0, 0.0] if abs(x[2]) > 0.999 else None
