@@ -91,8 +91,8 @@ fn scalar(offer: &Offer) -> String {
 mod tests {
     use crate::design::{BUILTIN_TEXT, OpenDesign};
 
-    fn rewritten(changes: &[(&str, &str)]) -> String {
-        let open = OpenDesign::read_text("test.yaml", BUILTIN_TEXT).expect("it reads");
+    fn rewritten(text: &str, changes: &[(&str, &str)]) -> String {
+        let open = OpenDesign::read_text("test.yaml", text).expect("it reads");
         let offers: Vec<_> = changes
             .iter()
             .map(|(field, text)| open.offer(field, &[text]).unwrap_or_else(|f| panic!("{f:?}")))
@@ -102,25 +102,30 @@ mod tests {
 
     #[test]
     fn a_value_takes_the_place_of_another_and_nothing_else_moves() {
-        let text = rewritten(&[("frame.rail", "2x8"), ("joints.corner.screw", "#12"), ("support.bolt", "5/8 in")]);
+        let text = rewritten(
+            BUILTIN_TEXT,
+            &[("frame.rail", "2x10"), ("joints.corner.screw", "#12"), ("support.bolt", "3/4 in")],
+        );
         let expected = BUILTIN_TEXT
-            .replace("  rail: 2x6", "  rail: 2x8")
-            .replace("corner: {screw: \"#14\"", "corner: {screw: \"#12\"")
-            .replace("  bolt: 1/2 in", "  bolt: 5/8 in");
+            .replace("  rail: 2x8", "  rail: 2x10")
+            .replace("corner: {screw: \"lag 1/4 in\"", "corner: {screw: \"#12\"")
+            .replace("  bolt: 5/8 in", "  bolt: 3/4 in");
         assert_eq!(text, expected);
     }
 
     #[test]
     fn a_field_that_was_left_out_gets_a_line_in_its_block() {
-        let text = rewritten(&[("support.stay.pin_along", "24 in"), ("support.posts.pin_below_axle", "25 in")]);
-        assert!(text.contains("  stay: {pin_along: 24 in, section: 2x4, pin_behind: 3/4 in}\n"), "{text}");
+        let left_out = BUILTIN_TEXT.replace("pin_along: 28 in, ", "").replace("    pin_below_axle: 30 in\n", "");
+        let changes = [("support.stay.pin_along", "24 in"), ("support.posts.pin_below_axle", "25 in")];
+        let text = rewritten(&left_out, &changes);
+        assert!(text.contains("  stay: {pin_along: 24 in, section: 2x4, pin_behind: 0 in}\n"), "{text}");
         assert!(text.contains("  posts:\n    pin_below_axle: 25 in\n    placement: inside\n"), "{text}");
-        assert_eq!(text.lines().count(), BUILTIN_TEXT.lines().count() + 1);
+        assert_eq!(text.lines().count(), left_out.lines().count() + 1);
     }
 
     #[test]
     fn a_field_given_back_to_the_layout_is_null() {
-        let text = rewritten(&[("support.bolt", "null")]);
+        let text = rewritten(BUILTIN_TEXT, &[("support.bolt", "null")]);
         assert!(text.contains("  bolt: null\n"), "{text}");
     }
 }

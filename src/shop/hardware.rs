@@ -2,7 +2,7 @@
 
 use super::holding::holding;
 use crate::{
-    catalogue::{Bolt, bolt_length},
+    catalogue::{Bolt, ScrewKind, bolt_length},
     design::{Design, Goods, Ground, Screws, Seating},
     frame::{Body, Frame, Role, Stack, StandsOn, washer_mm},
     quantities::{KG_PER_LB, MM_PER_INCH, Units, length, length_exact, mm, number, to_mm},
@@ -212,8 +212,12 @@ fn screws(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<Hardware
                 ("#14", long_mm, "number and size by common practice, no source")
             }
         };
+        let item = match given {
+            Some(screws) if screws.screw.kind == ScrewKind::Lag => "lag screw, galvanised",
+            _ => "structural wood screw, outdoor coating",
+        };
         lines.push(HardwareLine {
-            item: "structural wood screw, outdoor coating".to_string(),
+            item: item.to_string(),
             size: format!("{name} x {}", length(mm(long_mm), units)),
             quantity: count * frame.count,
             note: format!("{what}; {by}"),

@@ -77,8 +77,8 @@ fn a_text_that_is_no_yaml_is_refused_at_its_line() {
 fn an_unknown_field_is_refused_with_the_nearest_name() {
     refused("  latitude: 40 deg", "  latitute: 40 deg", "unknown-field", &["`latitute`", "did you mean `latitude`?"]);
     refused(
-        "    axle_height: 48 in",
-        "    axle_hight: 48 in",
+        "    axle_height: 44 in",
+        "    axle_hight: 44 in",
         "unknown-field",
         &["did you mean `axle_height`?", "known here: "],
     );
@@ -121,8 +121,8 @@ fn sizes_that_no_panel_has_are_refused_with_their_range() {
 #[test]
 fn panels_that_do_not_fit_are_refused_with_what_they_need() {
     refused(
-        "  rail: 2x6",
-        "  rail: 2x6\n  outside_width: 7 ft",
+        "  rail: 2x8",
+        "  rail: 2x8\n  outside_width: 7 ft",
         "panels-do-not-fit",
         &["panels and members need", "this works: "],
     );
@@ -155,8 +155,8 @@ fn tilts_out_of_reach_are_refused() {
 
 #[test]
 fn names_that_no_table_has_are_refused_with_the_nearest() {
-    refused("  rail: 2x6", "  rail: 2x66", "unknown-section", &["2x66", "2x6"]);
-    refused("  bolt: 1/2 in", "  bolt: 9/17 in", "unknown-bolt", &["9/17"]);
+    refused("  rail: 2x8", "  rail: 2x88", "unknown-section", &["2x88", "2x8"]);
+    refused("  bolt: 5/8 in", "  bolt: 9/17 in", "unknown-bolt", &["9/17"]);
     refused("  kind: posts", "  kind: post", "unknown-value", &["did you mean `posts`?"]);
     refused("tiltwright: 1", "tiltwright: 7", "unknown-version", &["version 7", "version 1"]);
 }

@@ -27,8 +27,8 @@ fn the_printed_embedment_is_that_of_the_code_by_hand() {
     let (p, m, s1, b) = (term("p"), term("m"), term("s1"), term("b"));
     let (a, h) = (2.34 * p / (s1 * b), m / p);
     let d = a / 2.0 * (1.0 + (1.0 + 4.36 * h / a).sqrt());
-    // 3.5 ft are given.
-    let expected = d / 3.5;
+    // 5.5 ft are given.
+    let expected = d / 5.5;
     let found = sheet["entries"][0]["utilisation"].as_f64().expect("a number");
     assert!((found / expected - 1.0).abs() < 1e-6, "{found} {expected}");
     // S1 is taken at a third of that very depth.

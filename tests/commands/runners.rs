@@ -183,7 +183,7 @@ fn wind_on_a_roof_needs_its_building_and_a_low_slope() {
 /// Two panels, 95 mph: timber on slabs, 14 blocks of 34 lb on each runner.
 #[test]
 fn a_frame_held_by_blocks_passes_with_a_value_for_every_check() {
-    let text = fs::read_to_string(project().join("tests/commands/data/held-by-blocks.yaml")).expect("a design");
+    let text = fs::read_to_string(project().join("designs/runners-ground.yaml")).expect("a ready design");
     let answer = strength(&text);
     assert!(answer["verdict"].as_str().expect("words").starts_with("no utilisation above 1"), "{}", answer["verdict"]);
     for check in answer["checks"].as_array().expect("checks") {

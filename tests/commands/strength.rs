@@ -90,7 +90,7 @@ fn what_is_missing_or_absurd_is_named_with_its_place_and_writes_nothing() {
         ("  gust: 100 mph\n", "", "load-basis-missing", "gust"),
         ("  gust: 100 mph\n", "  gust: 0 mph\n", "load-basis-range", "gust"),
         ("  gust: 100 mph\n", "  gust: 5000 mph\n", "load-basis-range", "gust"),
-        ("soil: {class: 4, frost_depth: 36 in}\n", "", "strength-basis-missing", "soil"),
+        ("soil: {class: 4, subgrade: 25 lb/in3, frost_depth: 36 in}\n", "", "strength-basis-missing", "soil"),
         ("  wet_service: false\n", "", "strength-basis-missing", "wet_service"),
         ("  grade: no2\n", "  grade: construction\n", "grade-not-held", "Construction"),
     ] {

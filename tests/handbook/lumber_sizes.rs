@@ -56,9 +56,14 @@ fn sawn_sections_have_the_properties_of_table_1b() {
 
 #[test]
 fn canadian_sizes_are_the_dressed_sizes_to_the_millimetre() {
-    for (metric, nominal) in
-        [("38x89", "2x4"), ("38x140", "2x6"), ("38x184", "2x8"), ("38x235", "2x10"), ("38x286", "2x12")]
-    {
+    for (metric, nominal) in [
+        ("38x89", "2x4"),
+        ("38x140", "2x6"),
+        ("38x184", "2x8"),
+        ("38x235", "2x10"),
+        ("38x286", "2x12"),
+        ("89x184", "4x8"),
+    ] {
         let (metric, inch) = (section(metric).expect("a metric size"), section(nominal).expect("an inch size"));
         assert_eq!(metric.depth_mm, inch.depth_mm.round(), "{nominal}");
         assert_eq!(metric.width_mm, inch.width_mm.round(), "{nominal}");

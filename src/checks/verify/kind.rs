@@ -36,7 +36,7 @@ pub enum Kind {
     Bearing,
     /// Panels against their rated load.
     PanelLoad,
-    /// Clips under component uplift.
+    /// Clips, or bolts through mounting holes, under component uplift.
     Clips,
     /// Purlins under component pressures.
     Purlins,
@@ -163,7 +163,7 @@ impl Kind {
             Self::CornerScrews => "rail to stile: screws",
             Self::Bearing => "wood pressed across the grain",
             Self::PanelLoad => "panels: rated design load",
-            Self::Clips => "panels: clips under component uplift",
+            Self::Clips => "panels: clips or bolts under component uplift",
             Self::Purlins => "purlins under component pressures",
             Self::PostBelowGrade => "posts: bending at and below the ground",
             Self::Embedment => "posts: embedment",

@@ -8,7 +8,7 @@ use super::{
     survey::{Ready, Survey},
 };
 use crate::{
-    catalogue::Silent,
+    catalogue::{Bolt, Silent, bolt},
     checks::{model::TiltRun, nds::Duration},
     design::Seating,
     frame::{PanelPlace, Role},
@@ -22,6 +22,12 @@ const WIND: f64 = 0.6;
 const BOTH: [f64; 2] = [0.75, 0.45];
 /// Thickness of a clip's plate (mm): 12 gauge sheet. Common practice, no source.
 const CLIP_PLATE_MM: f64 = 2.7;
+/// Bolts through mounting holes, largest first, as the hardware list buys them.
+const PANEL_BOLTS: [&str; 3] = ["M10", "M8", "M6"];
+/// Air round such a bolt (mm). Common practice, no source.
+const AIR_MM: f64 = 0.5;
+/// Mounting holes of a panel: one near each corner.
+const BOLTS_PER_PANEL: f64 = 4.0;
 
 impl Survey<'_> {
     /// Every panel at every tilt.
@@ -102,6 +108,7 @@ impl Survey<'_> {
             return;
         }
         let (Some(screws), Some(clips), Some(wood)) = (joints.clip, joints.clips_per_panel, self.basis.wood) else {
+            self.bolted(run, panel, name, wind);
             return;
         };
         let area = (panel.x_mm[1] - panel.x_mm[0]) * (panel.u_mm[1] - panel.u_mm[0]) * 1e-6;
@@ -123,6 +130,27 @@ impl Survey<'_> {
             lateral_n,
             pull_n,
         });
+        let case = "component wind off the face, 0.6 W, weight not counted".to_string();
+        self.keep_plain(run, name, Kind::Clips, case, &State::of_load(&wind.state), calc);
+    }
+
+    /// A panel bolted to its purlins at its four mounting holes: the washer below each purlin presses across the grain.
+    /// The bolt itself is not asked: its root holds many times what wood holds under a washer of its size.
+    fn bolted(&mut self, run: &TiltRun, panel: &PanelPlace, name: &str, wind: &ComponentPressure) {
+        let (Seating::OnPurlins { .. }, Some(holes)) = (self.design.frame.seating, self.design.panel.mounting_holes)
+        else {
+            return;
+        };
+        let Some(purlin) = (0..run.skeleton.rods.len()).find(|r| run.skeleton.rods[*r].role == Role::Purlin) else {
+            return;
+        };
+        let Ready::Wood(member, _) = self.ready(&run.skeleton.rods[purlin], self.free(run, purlin)) else { return };
+        let fits = |b: &&'static Bolt| b.diameter_mm + AIR_MM <= to_mm(holes.diameter);
+        let Some(bolt) = PANEL_BOLTS.into_iter().filter_map(|size| bolt(size).ok()).find(fits) else { return };
+        let area = (panel.x_mm[1] - panel.x_mm[0]) * (panel.u_mm[1] - panel.u_mm[0]) * 1e-6;
+        let lift = WIND * wind.off_face_pa * area / BOLTS_PER_PANEL;
+        let side = bolt.washer.bearing_area_mm2(bolt.hole_mm).sqrt();
+        let calc = Calc::Across(member, Duration::TenMinutes, lift, [side, side]);
         let case = "component wind off the face, 0.6 W, weight not counted".to_string();
         self.keep_plain(run, name, Kind::Clips, case, &State::of_load(&wind.state), calc);
     }
