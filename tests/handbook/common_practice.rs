@@ -111,7 +111,7 @@ const SMALL_BOLTS: [(&str, &str); 2] = [("  bolt: 5/8 in", "  bolt: 3/8 in"), ("
 ///
 /// The computed answer is heavier. A 4x4 has no room for the loaded edge of a bolt of half an inch or more (NDS-2018 Table
 /// 12.5.1C asks for 4 D on both sides of a load that reverses, 2 in, where 1-3/4 in are there); with 3/8 in bolts it sways
-/// three and a half times as far as a post may and breaks below grade. Two panels ask for 4x8, and no post of the list
+/// more than three times as far as a post may and breaks below grade. Two panels ask for 4x8, and no post of the list
 /// carries four or six panels on one pair: practice sets more posts, or stands in the lee of something. Practice has
 /// no gust of 100 mph on a frame at 61 degrees in mind, and nobody measures how far a post leans.
 #[test]
@@ -126,13 +126,13 @@ fn posts_of_common_practice_are_too_light() {
     assert!(refused.iter().any(|r| matches!(r, frame::Refusal::EdgeTooNear { .. })), "{refused:?}");
 
     let two = strength(&changed(&[&[("section: 4x8", "section: 4x4")], &SMALL_BOLTS[..]].concat()));
-    near("two panels on 4x4, sway", worst(&two, Kind::Sway), 3.51);
-    near("two panels on 4x4, below grade", worst(&two, Kind::PostBelowGrade), 1.60);
+    near("two panels on 4x4, sway", worst(&two, Kind::Sway), 3.39);
+    near("two panels on 4x4, below grade", worst(&two, Kind::PostBelowGrade), 1.57);
     let four = strength(&changed(&[("section: 4x8", "section: 4x6"), ("columns: 2", "columns: 4")]));
     near("four panels on 4x6, sway", worst(&four, Kind::Sway), 3.53);
     let six = strength(&changed(&[("columns: 2", "columns: 6")]));
-    near("six panels on 4x8, sway", worst(&six, Kind::Sway), 2.83);
-    assert!(strength(BUILTIN_TEXT).holds(), "two panels on 4x8 hold");
+    near("six panels on 4x8, sway", worst(&six, Kind::Sway), 2.78);
+    assert!(strength(BUILTIN_TEXT).verdict.holds(), "two panels on 4x8 hold");
 }
 
 /// Common practice, no source: a third of a post's length stands under ground.

@@ -8,7 +8,7 @@ use tiltwright::{
     checks::{
         Refusal,
         nds::Duration,
-        verify::{DowelJoint, Layer, Plate, ScrewJoint, Stuff},
+        verify::{DowelJoint, Layer, Plate, ScrewJoint, Stuff, head_mm},
     },
     quantities::{MM_PER_INCH, N_PER_LBF},
 };
@@ -226,6 +226,9 @@ fn screws_pull_push_and_do_both() {
     let thin = ScrewJoint { side_mm: 0.5 * IN, lateral_n: 0.0, pull_n: 101.07 * LB, ..number_10 };
     near("head through", used(&thin), 1.0, 1e-4);
     assert_eq!(ScrewJoint { lateral_n: 0.0, ..number_10 }.utilisation(&mut Silent), Ok(0.0));
+    // ASME B18.2.1: the hex head of a 1/4 in lag is 7/16 in across its flats, and it pulls through before the flat head would.
+    let hex = head_mm(screw("lag 1/4 in").expect("a listed lag"));
+    assert!((hex / IN - 0.4375).abs() < 1e-12, "{hex}");
     let short = ScrewJoint { length_mm: 2.0 * IN, ..number_10 };
     assert!(matches!(short.utilisation(&mut Silent), Err(Refusal::OutsideRange(_))));
 }

@@ -3,7 +3,7 @@
 use super::wood_member::LBF_PER_N;
 use crate::{
     catalogue::{
-        Certainty, Screw, ScrewKind, Source, Trace,
+        Certainty, Screw, ScrewKind, Source, Trace, bolt,
         screws::{dowel_yield_psi, nail_yield_psi},
     },
     checks::{
@@ -53,13 +53,19 @@ const USE: Source = Source::new("NDS-2018", "§11.3", Certainty::Transcribed);
 const PENETRATION: Source = Source::new("NDS-2018", "§§12.1.4.6, 12.1.5.6, 12.1.6.5", Certainty::Transcribed);
 /// Flat heads are twice as wide as the shank: 0.385 of 0.190 in for #10.
 const HEAD: Source = Source::new("ASME B18.6.1", "flat head, twice the shank", Certainty::Memory);
+/// The hex head of a lag screw is that of a bolt of its size.
+const LAG_HEAD: Source = Source::new("ASME B18.2.1", "hex head, across its flats", Certainty::Agreed);
 /// The weaker of two ways to come out.
 const WEAKER: Source = Source::new("NDS-2018", "§§12.2.1, 12.2.5", Certainty::Transcribed);
 
 /// Diameter of the head of a screw where the design names none (mm), see [`ScrewJoint::head_mm`].
 #[must_use]
 pub fn head_mm(screw: &Screw) -> f64 {
-    2.0 * screw.diameter_mm
+    let hex = match screw.kind {
+        ScrewKind::Lag => bolt(screw.name.trim_start_matches("lag ")).ok(),
+        _ => None,
+    };
+    hex.map_or(2.0 * screw.diameter_mm, |bolt| bolt.flats_mm)
 }
 
 /// Load across the grain (°).
@@ -149,7 +155,10 @@ impl ScrewJoint {
             return Ok(w_thread);
         }
         let (d_h, d_n) = (self.head_mm / MM_PER_INCH, d);
-        if (d_h - 2.0 * d_n).abs() < 1e-9 {
+        if self.screw.kind == ScrewKind::Lag {
+            let flats = d_h;
+            step!(trace, "head of the lag screw", d_h["in"] = "flats", { flats["in"] }, LAG_HEAD);
+        } else if (d_h - 2.0 * d_n).abs() < 1e-9 {
             step!(trace, "head of the screw", d_h["in"] = "2*d_n", { d_n["in"] }, HEAD);
         }
         let side_in = self.side_mm / MM_PER_INCH;
