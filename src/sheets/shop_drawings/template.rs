@@ -52,11 +52,16 @@ impl Drafter<'_> {
             marks.push(self.hole(&view, piece, hole));
         }
         let face = format!("gauge face = {}", self.gauge_face(piece));
-        let under_edge = view.at(World::new(6.0, -1.2 - SIZE.above()));
-        marks.push(Text::new(&face, under_edge, SIZE).into());
         let beside = view.at(World::new(2.0 + SIZE.above(), -0.5 * depth));
         let words = format!("{}, marked end", piece.mark);
         let end_words = self.marked_end(piece);
+        // The two lines read up the end; on a shallow part they reach the words along the gauge face, which then start
+        // beyond them.
+        let upright = width(&words, SIZE, false).max(width(&format!("= {end_words}"), SIZE, false));
+        let meets = 0.5 * (depth + upright) + 1.2 + SIZE.line_pitch() > depth;
+        let from_end = if meets { 4.0 + SIZE.above() + 2.0 * SIZE.line_pitch() } else { 6.0 };
+        let under_edge = view.at(World::new(from_end, -1.2 - SIZE.above()));
+        marks.push(Text::new(&face, under_edge, SIZE).into());
         marks.push(Text::new(&words, beside, SIZE).anchored(Anchor::Middle).rotated(90.0).into());
         let beside = beside.moved(SIZE.line_pitch(), 0.0);
         marks.push(Text::new(&format!("= {end_words}"), beside, SIZE).anchored(Anchor::Middle).rotated(90.0).into());
