@@ -13,6 +13,7 @@ mod new;
 mod output;
 mod plan;
 mod report;
+mod result_row;
 mod shell;
 mod site;
 mod size;

@@ -7,13 +7,13 @@ use super::{
     args::{Common, Format},
     bench::{self, Bench, DesignArg},
     exit::{Failure, Outcome},
-    figures::rounded,
     output,
+    result_row::RowAnswer,
 };
 use crate::{
     design::{self, Choice, Fault, Read},
     quantities::{Tape, Units},
-    sizing::{Counts, Failing, Found, Goal, Judged, Search, SizeError, Space, ladder},
+    sizing::{Counts, Found, Goal, Judged, Search, SizeError, Space, ladder},
 };
 use clap::ValueEnum;
 use serde::Serialize;
@@ -114,17 +114,6 @@ struct CandidateAnswer {
     verdict: String,
     failing: Vec<RowAnswer>,
     governing: Vec<RowAnswer>,
-}
-
-#[derive(Debug, Serialize)]
-struct RowAnswer {
-    part: String,
-    check: &'static str,
-    tilt_deg: Option<f64>,
-    case: String,
-    utilisation: Option<f64>,
-    state: &'static str,
-    why: String,
 }
 
 pub(super) fn run(args: &SizeArgs, common: &Common) -> Result<Outcome, Failure> {
@@ -283,22 +272,13 @@ fn answer(name: &str, sized: &Sized<'_>) -> Answer {
 }
 
 fn candidate_answer(sized: &Sized<'_>, judged: &Judged) -> CandidateAnswer {
-    let row = |row: &Failing| RowAnswer {
-        part: row.part.clone(),
-        check: row.kind.name(),
-        tilt_deg: row.tilt_deg.map(|t| rounded(t, 3)),
-        case: row.case.clone(),
-        utilisation: row.utilisation,
-        state: row.state.word(),
-        why: row.state.why().to_string(),
-    };
     CandidateAnswer {
         values: sized.space.values(judged.candidate).map(|(axis, offer)| (axis.field.path, offer.text())).collect(),
         cost: (sized.goal == Goal::Cheapest).then_some(judged.amount as f64 / 100.0),
         mass_kg: (sized.goal == Goal::Lightest).then_some(judged.amount as f64 / 1000.0),
         passes: judged.passes(),
         verdict: judged.verdict.clone(),
-        failing: judged.failing.iter().map(row).collect(),
-        governing: judged.governing.iter().map(row).collect(),
+        failing: judged.failing.iter().map(RowAnswer::of).collect(),
+        governing: judged.governing.iter().map(RowAnswer::of).collect(),
     }
 }

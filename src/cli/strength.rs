@@ -5,6 +5,7 @@ use super::{
     bench::{Bench, DesignArg},
     exit::{Failure, Outcome},
     output,
+    result_row::RowAnswer,
 };
 use crate::{
     checks::{
@@ -43,7 +44,7 @@ struct Answer {
     envelopes: Vec<String>,
     tilts_deg: Vec<f64>,
     frequencies_hz: Vec<f64>,
-    rows: Vec<RowAnswer>,
+    rows: Vec<DerivedAnswer>,
     checks: Vec<ListAnswer>,
     refused_loads: Vec<RefusedAnswer>,
     exclusions: Vec<&'static str>,
@@ -51,14 +52,9 @@ struct Answer {
 }
 
 #[derive(Debug, Serialize)]
-struct RowAnswer {
-    part: String,
-    check: &'static str,
-    tilt_deg: Option<f64>,
-    case: String,
-    utilisation: Option<f64>,
-    state: &'static str,
-    why: String,
+struct DerivedAnswer {
+    #[serde(flatten)]
+    row: RowAnswer,
     equation: String,
     source: String,
 }
@@ -215,7 +211,7 @@ fn answer(bench: &Bench, report: &Report, models: Vec<String>) -> Answer {
         envelopes: report.envelopes.clone(),
         tilts_deg: report.runs.iter().map(|r| r.skeleton.tilt_deg).collect(),
         frequencies_hz: report.runs.iter().map(|r| r.frequency_hz).collect(),
-        rows: report.rows.iter().map(row_answer).collect(),
+        rows: report.rows.iter().map(derived).collect(),
         checks: report
             .list
             .iter()
@@ -237,19 +233,9 @@ fn answer(bench: &Bench, report: &Report, models: Vec<String>) -> Answer {
     }
 }
 
-fn row_answer(row: &Row) -> RowAnswer {
+fn derived(row: &Row) -> DerivedAnswer {
     let (equation, source) = equation_of(row);
-    RowAnswer {
-        part: row.part.clone(),
-        check: row.kind.name(),
-        tilt_deg: row.tilt_deg,
-        case: row.case.clone(),
-        utilisation: row.utilisation,
-        state: row.state.word(),
-        why: row.state.why().to_string(),
-        equation,
-        source,
-    }
+    DerivedAnswer { row: RowAnswer::of(row), equation, source }
 }
 
 /// The last equation of a row and the document of its resistance.

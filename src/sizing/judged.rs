@@ -1,46 +1,10 @@
 //! What the checks say of a candidate, kept small: reports hold whole analyses, and there are many candidates.
 
 use crate::{
-    checks::verify::{Kind, Report, Row, State},
+    checks::verify::{Kind, Outcome, Report, Row, State},
     loads::Refusal,
 };
 use std::collections::BTreeSet;
-
-/// One row of a candidate's checks.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Failing {
-    /// Part mark.
-    pub part: String,
-    /// Check.
-    pub kind: Kind,
-    /// Tilt it governs at (deg).
-    pub tilt_deg: Option<f64>,
-    /// Combination or load case.
-    pub case: String,
-    /// Utilisation; none where something is refused or newly not checked.
-    pub utilisation: Option<f64>,
-    /// Its state, or why it is refused.
-    pub state: State,
-}
-
-impl Failing {
-    fn of(row: &Row) -> Self {
-        Self {
-            part: row.part.clone(),
-            kind: row.kind,
-            tilt_deg: row.tilt_deg,
-            case: row.case.clone(),
-            utilisation: row.utilisation,
-            state: row.state.clone(),
-        }
-    }
-
-    /// A number to rank by: what is refused is worse than any utilisation.
-    #[must_use]
-    pub fn weight(&self) -> f64 {
-        self.utilisation.unwrap_or(f64::INFINITY)
-    }
-}
 
 /// A candidate whose every check was made.
 #[derive(Debug, Clone, PartialEq)]
@@ -50,9 +14,9 @@ pub struct Judged {
     /// What it costs (cents) or weighs (g).
     pub amount: i64,
     /// Why it does not pass, worst first; empty when it passes.
-    pub failing: Vec<Failing>,
+    pub failing: Vec<Outcome>,
     /// The rows with the largest utilisations, worst first.
-    pub governing: Vec<Failing>,
+    pub governing: Vec<Outcome>,
     /// What `strength` says of it.
     pub verdict: String,
     /// `strength` gives a verdict without a failing check.
@@ -70,7 +34,7 @@ impl Judged {
     #[must_use]
     pub fn worst(&self) -> f64 {
         let rows = self.failing.first().or_else(|| self.governing.first());
-        rows.map_or(0.0, Failing::weight)
+        rows.map_or(0.0, Outcome::weight)
     }
 }
 
@@ -101,30 +65,17 @@ impl Standard {
 
     /// Every reason why a report does not pass, worst first.
     #[must_use]
-    pub fn failing(&self, report: &Report) -> Vec<Failing> {
-        let mut failing: Vec<Failing> = rows_failing(&report.rows).collect();
+    pub fn failing(&self, report: &Report) -> Vec<Outcome> {
+        let mut failing: Vec<Outcome> = rows_failing(&report.rows).collect();
         for listed in &report.list {
             if is_open(report, listed.kind, &listed.state) && !self.open.contains(&listed.kind) {
-                failing.push(Failing {
-                    part: String::new(),
-                    kind: listed.kind,
-                    tilt_deg: None,
-                    case: String::new(),
-                    utilisation: None,
-                    state: listed.state.clone(),
-                });
+                failing.push(Outcome::open("", listed.kind, String::new(), listed.state.clone()));
             }
         }
         for refusal in &report.refused_loads {
             if !self.loads.iter().any(|known| known.id == refusal.id && known.why == refusal.why) {
-                failing.push(Failing {
-                    part: "loads".to_string(),
-                    kind: Kind::PanelLoad,
-                    tilt_deg: None,
-                    case: refusal.name.clone(),
-                    utilisation: None,
-                    state: State::Refused(refusal.why.clone()),
-                });
+                let why = State::Refused(refusal.why.clone());
+                failing.push(Outcome::open("loads", Kind::PanelLoad, refusal.name.clone(), why));
             }
         }
         failing.sort_by(|a, b| b.weight().total_cmp(&a.weight()));
@@ -133,8 +84,8 @@ impl Standard {
 
     /// A report of all checks as a judged candidate.
     pub(super) fn judge(&self, candidate: usize, amount: i64, report: &Report) -> Judged {
-        let mut governing: Vec<Failing> =
-            report.rows.iter().filter(|r| r.utilisation.is_some()).map(Failing::of).collect();
+        let mut governing: Vec<Outcome> =
+            report.rows.iter().filter(|r| r.utilisation.is_some()).map(Row::outcome).collect();
         governing.sort_by(|a, b| b.weight().total_cmp(&a.weight()));
         governing.truncate(GOVERNING);
         Judged {
@@ -149,12 +100,12 @@ impl Standard {
 }
 
 /// Rows above 1, and joints or members that an equation refuses: both fail wherever they are seen.
-pub(super) fn rows_failing(rows: &[Row]) -> impl Iterator<Item = Failing> {
+pub(super) fn rows_failing(rows: &[Row]) -> impl Iterator<Item = Outcome> {
     let fails = |row: &&Row| match (row.utilisation, &row.state) {
         (Some(u), _) => u > 1.0 || u.is_nan(),
         (None, state) => matches!(state, State::Refused(_)),
     };
-    rows.iter().filter(fails).map(Failing::of)
+    rows.iter().filter(fails).map(Row::outcome)
 }
 
 /// Is a check of the list open: not checked, or refused although none of its rows is?

@@ -12,7 +12,7 @@ mod search;
 mod space;
 
 pub use bill::Goal;
-pub use judged::{Failing, Judged, Standard};
+pub use judged::{Judged, Standard};
 pub use ladder::ladder;
 pub use search::{Counts, Found, Search, SizeError, Watch};
 pub use space::{Axis, MOST_CANDIDATES, Space};

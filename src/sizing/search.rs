@@ -2,13 +2,13 @@
 
 use super::{
     bill::{Goal, Pricer},
-    judged::{Failing, Judged, Standard, rows_failing},
+    judged::{Judged, Standard, rows_failing},
     space::{Axis, Space},
 };
 use crate::{
     checks::{
         model::StructureError,
-        verify::{Kind, State, verify},
+        verify::{Kind, Outcome, Report, State, verify},
     },
     design::{Base, Design, Fault},
     frame::{Frame, StandsOn, lay_out},
@@ -16,7 +16,7 @@ use crate::{
 };
 use rayon::prelude::*;
 use std::{
-    collections::{BTreeMap, HashMap},
+    collections::{BTreeMap, BTreeSet, HashMap},
     time::{Duration, Instant},
 };
 
@@ -45,6 +45,25 @@ pub enum SizeError {
     Design(Vec<Fault>),
     /// The design as written cannot be analysed.
     Structure(StructureError),
+}
+
+impl SizeError {
+    /// The error in a few words.
+    fn why(&self) -> String {
+        match self {
+            Self::PricesMissing(rows) => rows.join(", "),
+            Self::NothingChecked(why) => why.clone(),
+            Self::Design(faults) => faults.first().map_or_else(String::new, |fault| fault.sentence.clone()),
+            Self::Structure(error) => error.to_string(),
+        }
+    }
+}
+
+/// Every check of a design that is laid out.
+fn report_of(design: &Design, frame: &Frame) -> Result<Report, SizeError> {
+    let basis = design.strength_basis().map_err(SizeError::Design)?;
+    let basis = basis.ok_or_else(|| SizeError::NothingChecked("the design gives neither wind nor snow".to_string()))?;
+    verify(design, frame, &basis).map_err(SizeError::Structure)
 }
 
 /// What became of the candidates.
@@ -104,9 +123,10 @@ struct Entry {
 
 /// What is known of a candidate after it was looked at.
 enum Look {
-    /// The worst of the rows that show it failing, and whether screws play no part in that row.
-    OnPart(Failing),
-    Complete(Judged, Option<Failing>),
+    /// Outcome at one tilt, by this row: the worst that no screw changes, otherwise the worst of all.
+    OnPart(Outcome),
+    /// Judged by every check, with the worst failing row that no screw changes.
+    Complete(Judged, Option<Outcome>),
 }
 
 /// Cheaper candidates shown failing beside the chosen one.
@@ -126,12 +146,7 @@ impl Search<'_> {
         let design = self.space.open().design();
         let frame = lay_out(design, self.tilts, self.tape)
             .map_err(|refusals| SizeError::Design(refusals.iter().map(|r| r.fault(self.tape.units())).collect()))?;
-        let basis = match design.strength_basis() {
-            Ok(Some(basis)) => basis,
-            Ok(None) => return Err(SizeError::NothingChecked("the design gives neither wind nor snow".to_string())),
-            Err(faults) => return Err(SizeError::Design(faults)),
-        };
-        let report = verify(design, &frame, &basis).map_err(SizeError::Structure)?;
+        let report = report_of(design, &frame)?;
         if report.rows.iter().all(|row| row.utilisation.is_none()) {
             return Err(SizeError::NothingChecked(report.verdict.sentence()));
         }
@@ -183,16 +198,9 @@ impl Search<'_> {
     }
 
     fn judged(&self, standard: &Standard, entry: Entry, design: &Design, frame: &Frame) -> Judged {
-        let basis = match design.strength_basis() {
-            Ok(Some(basis)) => basis,
-            Ok(None) => return nothing_known(entry, "no loads are given".to_string()),
-            Err(faults) => {
-                return nothing_known(entry, faults.first().map_or_else(String::new, |f| f.sentence.clone()));
-            }
-        };
-        match verify(design, frame, &basis) {
+        match report_of(design, frame) {
             Ok(report) => standard.judge(entry.candidate, entry.amount, &report),
-            Err(error) => nothing_known(entry, error.to_string()),
+            Err(error) => nothing_known(entry, error.why()),
         }
     }
 
@@ -284,14 +292,7 @@ fn set_hole(frame: &mut Frame, design: &Design) {
 
 /// A candidate that the checks cannot say anything of.
 fn nothing_known(entry: Entry, why: String) -> Judged {
-    let row = Failing {
-        part: "frame".to_string(),
-        kind: Kind::MemberBending,
-        tilt_deg: None,
-        case: String::new(),
-        utilisation: None,
-        state: State::Refused(why.clone()),
-    };
+    let row = Outcome::open("frame", Kind::MemberBending, String::new(), State::Refused(why.clone()));
     Judged {
         candidate: entry.candidate,
         amount: entry.amount,
@@ -306,7 +307,7 @@ fn nothing_known(entry: Entry, why: String) -> Judged {
 #[derive(Default)]
 struct Missing {
     first: Option<BTreeMap<String, String>>,
-    differing: BTreeMap<String, ()>,
+    differing: BTreeSet<String>,
 }
 
 impl Missing {
@@ -317,11 +318,11 @@ impl Missing {
         };
         for (row, amount) in &missing {
             if first.get(row) != Some(amount) {
-                self.differing.insert(row.clone(), ());
+                self.differing.insert(row.clone());
             }
         }
         for row in first.keys().filter(|row| !missing.contains_key(*row)) {
-            self.differing.insert(row.clone(), ());
+            self.differing.insert(row.clone());
         }
     }
 
@@ -329,7 +330,7 @@ impl Missing {
         if self.differing.is_empty() {
             Ok(self.first.unwrap_or_default().into_keys().collect())
         } else {
-            Err(self.differing.into_keys().collect())
+            Err(self.differing.into_iter().collect())
         }
     }
 }
@@ -425,7 +426,7 @@ impl<'a> Judge<'a> {
 
     /// The worst failing row at the tilt where candidates failed most often so far. A row that fails at one tilt fails
     /// in the whole, which keeps the worst of all tilts.
-    fn fails_at_the_usual_tilt(&self, design: &Design, frame: &Frame) -> Option<Failing> {
+    fn fails_at_the_usual_tilt(&self, design: &Design, frame: &Frame) -> Option<Outcome> {
         // With one tilt a part is the whole.
         if frame.row.len() < 2 {
             return None;
@@ -435,14 +436,13 @@ impl<'a> Judge<'a> {
         let (_, row) = *frame.reached().get(usual)?;
         let mut one = frame.clone();
         one.row = vec![frame.row[row].clone()];
-        let basis = design.strength_basis().ok()??;
-        let report = verify(design, &one, &basis).ok()?;
-        let failing: Vec<Failing> = rows_failing(&report.rows).collect();
+        let report = report_of(design, &one).ok()?;
+        let failing: Vec<Outcome> = rows_failing(&report.rows).collect();
         let own = failing.iter().find(|row| is_of_the_structure(row));
         own.or_else(|| failing.first()).cloned()
     }
 
-    fn learn(&mut self, at: usize, structure: usize, worst: f64, own: Option<&Failing>) {
+    fn learn(&mut self, at: usize, structure: usize, worst: f64, own: Option<&Outcome>) {
         self.reached[at] = worst;
         if let Some(row) = own.filter(|row| is_of_the_structure(row)) {
             let known = self.failed.entry(structure).or_insert(0.0);
@@ -478,6 +478,6 @@ impl<'a> Judge<'a> {
 }
 
 /// Does a row hang on nothing that screws or clips change?
-fn is_of_the_structure(row: &Failing) -> bool {
+fn is_of_the_structure(row: &Outcome) -> bool {
     !matches!(row.kind, Kind::BraceScrews | Kind::CornerScrews | Kind::Clips | Kind::Purlins | Kind::OneStayLoose)
 }

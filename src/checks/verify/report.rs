@@ -92,10 +92,7 @@ pub fn verify(design: &Design, frame: &Frame, basis: &StrengthBasis) -> Result<R
     for row in &mut rows {
         row.verify_sources();
     }
-    rows.sort_by(|a, b| {
-        let key = |r: &Row| r.utilisation.unwrap_or(f64::INFINITY);
-        key(b).total_cmp(&key(a)).then(a.kind.cmp(&b.kind)).then(a.part.cmp(&b.part))
-    });
+    rows.sort_by(|a, b| b.weight().total_cmp(&a.weight()).then(a.kind.cmp(&b.kind)).then(a.part.cmp(&b.part)));
     let refused_loads = refused(&runs);
     let list = list(design, frame, basis, &runs, &rows, pulled);
     let envelopes = envelopes(&runs);

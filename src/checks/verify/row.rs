@@ -92,9 +92,9 @@ impl State {
     }
 }
 
-/// One result.
-#[derive(Debug, Clone)]
-pub struct Row {
+/// One result, with the calculation `C` it can be run again from.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Row<C = Calc> {
     /// Part mark, or what it is.
     pub part: String,
     /// Check.
@@ -108,7 +108,40 @@ pub struct Row {
     /// How far it may be trusted.
     pub state: State,
     /// The calculation, to be run again.
-    pub calc: Calc,
+    pub calc: C,
+}
+
+/// A result without its calculation, for whoever keeps many.
+pub type Outcome = Row<()>;
+
+impl Outcome {
+    /// Something that has no number: not checked or refused, wherever the frame stands.
+    #[must_use]
+    pub fn open(part: &str, kind: Kind, case: String, state: State) -> Self {
+        Self { part: part.to_string(), kind, tilt_deg: None, case, utilisation: None, state, calc: () }
+    }
+}
+
+impl<C> Row<C> {
+    /// The result alone.
+    #[must_use]
+    pub fn outcome(&self) -> Outcome {
+        Row {
+            part: self.part.clone(),
+            kind: self.kind,
+            tilt_deg: self.tilt_deg,
+            case: self.case.clone(),
+            utilisation: self.utilisation,
+            state: self.state.clone(),
+            calc: (),
+        }
+    }
+
+    /// A number to rank by: what has no number is worse than any utilisation.
+    #[must_use]
+    pub fn weight(&self) -> f64 {
+        self.utilisation.unwrap_or(f64::INFINITY)
+    }
 }
 
 impl Row {

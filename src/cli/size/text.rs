@@ -2,9 +2,10 @@
 
 use super::Sized;
 use crate::{
+    checks::verify::Outcome,
     design::{FieldKind, Offer},
     quantities::{Length, Units, length, read},
-    sizing::{Axis, Failing, Goal, Judged},
+    sizing::{Axis, Goal, Judged},
 };
 use std::fmt::Write as _;
 
@@ -162,7 +163,7 @@ fn reasons(judged: &Judged) -> String {
     }
 }
 
-fn line(row: &Failing) -> String {
+fn line(row: &Outcome) -> String {
     let tilt = row.tilt_deg.map_or_else(String::new, |t| format!(" at {t:.0}°"));
     match row.utilisation {
         Some(u) => format!("{u:>6.2}  {} {}{tilt}, {}", row.part, row.kind.name(), row.case),
