@@ -24,6 +24,8 @@ pub struct Entry {
     pub check: &'static str,
     /// The check in words.
     pub words: &'static str,
+    /// What the words leave open; often empty.
+    pub note: &'static str,
     /// Tilt it governs at (deg).
     pub tilt_deg: Option<f64>,
     /// Load combination.
@@ -73,6 +75,7 @@ impl Entry {
             part: row.part.clone(),
             check: row.kind.name(),
             words: row.kind.words(),
+            note: row.kind.note(),
             tilt_deg: row.tilt_deg,
             case: row.case.clone(),
             lines: if row.case.is_empty() { Vec::new() } else { row.steps().into_iter().map(Line::of).collect() },

@@ -99,6 +99,9 @@ fn write_entry(out: &mut String, entry: &Entry) {
     if !entry.case.is_empty() {
         let _ = writeln!(out, "  combination {}", entry.case);
     }
+    if !entry.note.is_empty() {
+        let _ = writeln!(out, "  {}", entry.note);
+    }
     for (index, line) in entry.lines.iter().enumerate() {
         let _ = writeln!(out, "\n  {:>2}  {}", index + 1, line.what);
         let _ = writeln!(out, "      {}", line.equation);

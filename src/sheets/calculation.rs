@@ -249,6 +249,9 @@ fn entry(entry: &Entry) -> Section {
     let case = if entry.case.is_empty() { String::new() } else { format!("Combination {}. ", entry.case) };
     let why = if entry.why.is_empty() { String::new() } else { format!(": {}", entry.why) };
     section = section.with(Item::Paragraph(format!("{tilt}{case}State: {}{why}.", entry.state)));
+    if !entry.note.is_empty() {
+        section = section.with(Item::Paragraph(entry.note.to_string()));
+    }
     let rows = entry
         .lines
         .iter()

@@ -101,10 +101,7 @@ impl Standard {
 
 /// Rows above 1, and joints or members that an equation refuses: both fail wherever they are seen.
 pub(super) fn rows_failing(rows: &[Row]) -> impl Iterator<Item = Outcome> {
-    let fails = |row: &&Row| match (row.utilisation, &row.state) {
-        (Some(u), _) => u > 1.0 || u.is_nan(),
-        (None, state) => matches!(state, State::Refused(_)),
-    };
+    let fails = |row: &&Row| row.fails() || (row.utilisation.is_none() && matches!(row.state, State::Refused(_)));
     rows.iter().filter(fails).map(Row::outcome)
 }
 

@@ -1,6 +1,6 @@
 //! `size` end to end.
 
-use crate::common::{Run, tiltwright_in};
+use crate::common::{Run, project, tiltwright_in};
 use serde_json::Value;
 use std::{fs, path::Path};
 
@@ -113,6 +113,29 @@ fn where_none_passes_the_nearest_is_shown_with_its_worst_checks() {
     assert!(run.stdout.contains("None passes."), "{}", run.stdout);
     assert!(run.stdout.contains("frame.stile                    2x6 -> 2x8"), "{}", run.stdout);
     assert!(run.stdout.contains("hung-shear"), "{}", run.stdout);
+}
+
+#[test]
+fn a_row_above_one_while_a_stay_is_loose_fails_the_design_in_strength_and_size_alike() {
+    // A pin too thin for one stay alone, among others that it is too thin for.
+    let ready = fs::read_to_string(project().join("designs/runners-ground.yaml")).expect("a ready design");
+    let text = ready.replace("  pin: 5/8 in", "  pin: 3/8 in");
+    assert_ne!(text, ready);
+    let folder = tempfile::tempdir().expect("a folder");
+    fs::write(folder.path().join("design.yaml"), text).expect("written");
+    let strength = json(folder.path(), &["strength", "design.yaml"]);
+    let rows = strength["rows"].as_array().expect("rows");
+    let above: Vec<&Value> = rows.iter().filter(|r| r["utilisation"].as_f64().is_some_and(|u| u > 1.0)).collect();
+    assert!(above.iter().any(|row| row["check"] == "one-stay-loose"), "{above:?}");
+    assert_eq!(strength["verdict"], format!("{} checks fail: utilisations above 1", above.len()));
+    let sized = json(folder.path(), &["size", "design.yaml", "--vary", "support.pin=3/8in"]);
+    let failing = sized["nearest"]["failing"].as_array().expect("rows");
+    assert_eq!(sized["nearest"]["verdict"], strength["verdict"]);
+    let names = |row: &Value| format!("{} {} {}", row["part"], row["check"], row["utilisation"]);
+    let said = |rows: &[&Value]| rows.iter().map(|row| names(row)).collect::<Vec<_>>();
+    assert_eq!(said(&failing.iter().collect::<Vec<_>>()), said(&above));
+    let explained = tiltwright_in(folder.path(), &["explain", "one-stay-loose", "design.yaml"]);
+    assert!(explained.stdout.contains("above 1 it fails the design"), "{}", explained.stdout);
 }
 
 #[test]

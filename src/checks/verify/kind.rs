@@ -182,6 +182,19 @@ impl Kind {
         }
     }
 
+    /// What a reader could not guess from the words; empty where they say it all.
+    #[must_use]
+    pub fn note(self) -> &'static str {
+        match self {
+            Self::OneStayLoose => {
+                "The worst of all checks of members, bolts, posts and ground while the left stay is out of its pin, no snow \
+                 lies on the panels and gusts reach 20 mph at most. Who re-tilts the frame stands under it: like the frame \
+                 with its panels off or partly on, it must hold, and above 1 it fails the design."
+            }
+            _ => "",
+        }
+    }
+
     /// The check of that name.
     #[must_use]
     pub fn named(name: &str) -> Option<Self> {

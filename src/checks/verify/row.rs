@@ -137,6 +137,12 @@ impl<C> Row<C> {
         }
     }
 
+    /// Is its utilisation above 1, or no number at all? What an equation refuses is no utilisation.
+    #[must_use]
+    pub fn fails(&self) -> bool {
+        self.utilisation.is_some_and(|u| u > 1.0 || u.is_nan())
+    }
+
     /// A number to rank by: what has no number is worse than any utilisation.
     #[must_use]
     pub fn weight(&self) -> f64 {
@@ -152,12 +158,6 @@ impl Row {
         // A refusal leaves the steps up to it, which show why.
         let _ = self.calc.utilisation(&mut record);
         record.steps
-    }
-
-    /// Does it fail: above 1, or refused for a distance that no joint may have?
-    #[must_use]
-    pub fn fails(&self) -> bool {
-        self.utilisation.is_some_and(|u| u > 1.0)
     }
 
     /// Marks the row when a judgement or a value from memory went into its equations.
