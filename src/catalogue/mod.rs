@@ -26,4 +26,4 @@ pub use soils::{Soil, soil_class};
 pub use source::{Certainty, Source};
 pub use species::{DesignTable, DesignValues, Grade, NotHeld, Species, Stiffness, density, design_values, stiffness};
 pub use stock::{Market, Stock, stock_lengths};
-pub use trace::{Record, Silent, Step, Term, Trace, term};
+pub use trace::{Chapter, Chapters, Record, Silent, Step, Term, Trace, term};

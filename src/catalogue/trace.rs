@@ -49,6 +49,10 @@ pub struct Step {
 pub trait Trace {
     /// Offers a step; the closure runs only if somebody listens.
     fn step(&mut self, step: impl FnOnce() -> Step);
+
+    /// Tells which load or part the steps that follow belong to. Most listeners take no notice.
+    #[inline]
+    fn chapter(&mut self, _: impl FnOnce() -> (String, String)) {}
 }
 
 /// Nobody listens.
@@ -70,5 +74,36 @@ pub struct Record {
 impl Trace for Record {
     fn step(&mut self, step: impl FnOnce() -> Step) {
         self.steps.push(step());
+    }
+}
+
+/// Steps that belong to one load or part.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Chapter {
+    /// Short name, that of the load case where it is one.
+    pub id: String,
+    /// In words.
+    pub words: String,
+    /// Its steps in order.
+    pub steps: Vec<Step>,
+}
+
+/// Keeps every step in its chapter; steps before the first chapter are dropped.
+#[derive(Debug, Clone, Default)]
+pub struct Chapters {
+    /// The chapters so far.
+    pub chapters: Vec<Chapter>,
+}
+
+impl Trace for Chapters {
+    fn step(&mut self, step: impl FnOnce() -> Step) {
+        if let Some(chapter) = self.chapters.last_mut() {
+            chapter.steps.push(step());
+        }
+    }
+
+    fn chapter(&mut self, named: impl FnOnce() -> (String, String)) {
+        let (id, words) = named();
+        self.chapters.push(Chapter { id, words, steps: Vec::new() });
     }
 }

@@ -9,21 +9,21 @@ use serde::Serialize;
 pub struct CalcSheet {
     /// Name of the design.
     pub design: String,
-    /// One entry for each part and check.
+    /// One entry for each load, then for each part and check.
     pub entries: Vec<Entry>,
     /// What may be said of the whole.
     pub verdict: String,
 }
 
-/// The derivation of one utilisation.
+/// The derivation of one load or one utilisation.
 #[derive(Debug, Clone, Serialize)]
 pub struct Entry {
-    /// Part mark, or what it is.
+    /// Part mark, short name of a load, or what it is.
     pub part: String,
-    /// Short name of the check.
+    /// Short name of the check, or the kind of load.
     pub check: &'static str,
-    /// The check in words.
-    pub words: &'static str,
+    /// The check or load in words.
+    pub words: String,
     /// What the words leave open; often empty.
     pub note: &'static str,
     /// Tilt it governs at (deg).
@@ -32,7 +32,7 @@ pub struct Entry {
     pub case: String,
     /// Equations in order.
     pub lines: Vec<Line>,
-    /// Result; none where an equation gave no number.
+    /// Result; none for loads, and where an equation gave no number.
     pub utilisation: Option<f64>,
     /// State in one word.
     pub state: &'static str,
@@ -67,14 +67,23 @@ impl CalcSheet {
             verdict: report.verdict.sentence(),
         }
     }
+
+    /// The sheet with the loads before the checks.
+    #[must_use]
+    pub fn after(mut self, mut loads: Vec<Entry>) -> Self {
+        loads.append(&mut self.entries);
+        Self { entries: loads, ..self }
+    }
 }
 
 impl Entry {
-    fn of(row: &Row) -> Self {
+    /// The derivation of a row.
+    #[must_use]
+    pub fn of(row: &Row) -> Self {
         Self {
             part: row.part.clone(),
             check: row.kind.name(),
-            words: row.kind.words(),
+            words: row.kind.words().to_string(),
             note: row.kind.note(),
             tilt_deg: row.tilt_deg,
             case: row.case.clone(),
@@ -87,7 +96,7 @@ impl Entry {
 }
 
 impl Line {
-    fn of(step: Step) -> Self {
+    pub(super) fn of(step: Step) -> Self {
         Self {
             what: step.what,
             equation: format!("{} = {}", step.symbol, step.formula),

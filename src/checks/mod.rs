@@ -9,7 +9,7 @@ mod step;
 pub mod aisc360;
 pub mod aluminium;
 pub mod calc_sheet;
-
+pub mod load_sheet;
 pub mod model;
 pub mod nds;
 mod refusal;

@@ -1,4 +1,4 @@
-//! `explain`: the derivation of a part's or a check's utilisation, with numbers, units, equations and sources.
+//! `explain`: the derivation of loads, or of a part's or a check's utilisation, with numbers, units, equations and sources.
 
 use super::{
     args::{Common, Format},
@@ -9,6 +9,7 @@ use super::{
 use crate::{
     checks::{
         calc_sheet::{CalcSheet, Entry},
+        load_sheet::{self, Topic},
         verify::{Kind, Report, Row},
     },
     design::{Fault, nearest},
@@ -18,8 +19,8 @@ use std::fmt::Write as _;
 /// What to explain.
 #[derive(Debug, clap::Args)]
 pub(super) struct ExplainArgs {
-    /// A part mark (`S1`), a check (`embedment`), or `everything`
-    #[arg(value_name = "PART|CHECK")]
+    /// A part mark (`S1`), a check (`embedment`), loads (`wind`, `snow`, `combinations`, or one case), or `everything`
+    #[arg(value_name = "PART|CHECK|LOADS")]
     what: String,
     #[command(flatten)]
     design: DesignArg,
@@ -33,7 +34,9 @@ pub(super) fn run(args: &ExplainArgs, common: &Common) -> Result<Outcome, Failur
         return Err(Failure::Input(vec![fault]));
     };
     let report = strength::verified(&bench, &basis)?;
-    let sheet = CalcSheet::of(&bench.design.name, &report, |row| wanted(row, &args.what));
+    let mut loads = load_sheet::entries(&bench.design, &bench.frame, &basis, &report);
+    loads.retain(|entry| wanted_load(entry, &args.what));
+    let sheet = CalcSheet::of(&bench.design.name, &report, |row| wanted(row, &args.what)).after(loads);
     if sheet.entries.is_empty() {
         return Err(Failure::Input(vec![unknown(&args.what, &report)]));
     }
@@ -51,6 +54,12 @@ fn wanted(row: &Row, what: &str) -> bool {
     what == EVERYTHING || row.kind.name() == what || row.part == what || marks(&row.part).any(|mark| mark == what)
 }
 
+/// A case moved to one end (`wind-face-clear-a-left`) stands with the one it comes from.
+fn wanted_load(entry: &Entry, what: &str) -> bool {
+    let moved = || what.strip_prefix(&entry.part).is_some_and(|end| end.starts_with('-'));
+    what == EVERYTHING || entry.check == what || entry.part == what || (Topic::named(&entry.part).is_none() && moved())
+}
+
 /// The part marks in the name of a row: `axle M1-P1` has two.
 fn marks(part: &str) -> impl Iterator<Item = &str> {
     part.split([' ', '-', ','])
@@ -64,11 +73,13 @@ fn unknown(what: &str, report: &Report) -> Fault {
     });
     parts.sort();
     parts.dedup();
-    let checked = Kind::named(what).is_some();
+    let checked = Kind::named(what).is_some() || Topic::named(what).is_some();
+    let topics = Topic::ALL.map(Topic::name);
+    names.extend(topics.map(str::to_string));
     let sentence = if checked {
         format!("`{what}` has no calculation in this design")
     } else {
-        format!("`{what}` is neither a part nor a check")
+        format!("`{what}` is no part, check or load")
     };
     let mut fault = Fault::new("nothing-to-explain", "", sentence);
     names.extend(parts.iter().cloned());
@@ -76,7 +87,10 @@ fn unknown(what: &str, report: &Report) -> Fault {
         fault = fault.hint(format!("did you mean `{near}`?"));
     }
     let checks: Vec<&str> = Kind::ALL.iter().map(|k| k.name()).collect();
-    fault.hint(format!("checks: {}", checks.join(", "))).hint(format!("parts: {}", parts.join(", ")))
+    fault
+        .hint(format!("checks: {}", checks.join(", ")))
+        .hint(format!("loads: {}, or the name of a case", topics.join(", ")))
+        .hint(format!("parts: {}", parts.join(", ")))
 }
 
 fn text(sheet: &CalcSheet) -> String {
@@ -120,14 +134,12 @@ fn write_entry(out: &mut String, entry: &Entry) {
         }
         let _ = writeln!(out, "      {}", line.source);
     }
-    match entry.utilisation {
-        Some(u) => {
-            let _ = writeln!(out, "\n  utilisation {u:.3}");
-        }
-        None => {
-            let _ = writeln!(out, "\n  no utilisation");
-        }
-    }
+    let result = match (entry.utilisation, entry.topic()) {
+        (Some(u), _) => format!("\n  utilisation {u:.3}\n"),
+        (None, None) => "\n  no utilisation\n".to_string(),
+        (None, Some(_)) => String::new(),
+    };
+    out.push_str(&result);
     if entry.state != "value" {
         let _ = writeln!(out, "  {}: {}", entry.state, entry.why);
     }

@@ -170,8 +170,13 @@ impl Strength {
                     "{}. {CALCULATION} holds every check for a licensed engineer to review.",
                     report.verdict.sentence()
                 );
-                let calculation =
-                    Calculation { design: &bench.design, basis: &basis, report: &report, units: bench.units };
+                let calculation = Calculation {
+                    design: &bench.design,
+                    basis: &basis,
+                    frame: &bench.frame,
+                    report: &report,
+                    units: bench.units,
+                };
                 Self { says: sentence_case(&says), page: Some(calculation.page()) }
             }
             Err(error) => without(error.to_string()),

@@ -46,6 +46,14 @@ impl Duration {
         }
     }
 
+    /// That of the shortest load a rule names.
+    #[must_use]
+    pub fn of_rule(rule: &Rule) -> Self {
+        const ACTIONS: [Action; 4] = [Action::Dead, Action::Snow, Action::Wind, Action::Handling];
+        let named = ACTIONS.into_iter().filter(|action| rule.factor(*action) != 0.0).map(Self::of);
+        named.max().unwrap_or(Self::Permanent)
+    }
+
     fn of(action: Action) -> Self {
         match action {
             Action::Dead => Self::Permanent,

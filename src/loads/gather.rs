@@ -1,12 +1,13 @@
 //! All load cases on the surface at one tilt.
 
 use super::asce7::{
-    MINIMUM_PA, MINIMUM_SOURCE, VelocityPressure, rigid, wind_bare,
+    MINIMUM_PA, MINIMUM_SOURCE, VelocityPressure, record_gust_factor, rigid, wind_bare,
     wind_components::{self, ComponentPressure, Zone},
     wind_open::{self, FigureCase, Flow, WindOn},
     wind_roof::{self, Roof, RoofPanels},
     wind_sign::{self, Sign},
 };
+use super::record::{ALONG_STRIPS, record_height, record_lean, record_least, record_sign};
 use super::{
     Across, Action, BareWind, Case, Envelope, Load, RangeState, Refusal, Surface, SurfaceLoad, WindFrom, dead, en1991,
     handling, snow,
@@ -81,10 +82,12 @@ pub fn gather<T: Trace>(
         (WindBasis::Asce(wind), Stand::Ground) => loads.wind_on_ground(wind, basis.below, trace),
         (WindBasis::Asce(wind), Stand::Roof(roof)) => loads.wind_on_roof(wind, roof, trace),
         (WindBasis::En(wind), Stand::Ground) => {
+            trace.chapter(|| ("wind".to_string(), "peak velocity pressure, the same for every wind case".to_string()));
             let q_pa = en1991::wind::peak_pressure(wind, surface.high_edge_mm(), trace);
             loads.q_pa = q_pa;
             loads.components = Components::En { q_pa, below: basis.below };
             loads.cases.extend(en1991::canopy::wind_cases(surface, q_pa, basis.below, trace));
+            trace.chapter(|| ("wind-bare".to_string(), "wind on bare members, flat and round".to_string()));
             let bare = en1991::canopy::bare_members(q_pa, trace);
             loads.bare_cases(bare, &[en1991::canopy::MEMBERS]);
         }
@@ -163,11 +166,17 @@ impl TiltLoads {
         let surface = self.surface;
         // A sign takes the pressure at its top; with it the judgement envelope never falls below the sign's force.
         let height = if surface.tilt_deg > 45.0 { surface.high_edge_mm() } else { surface.mean_height_mm() };
+        trace.chapter(|| ("wind".to_string(), "velocity pressure, the same for every wind case".to_string()));
+        record_height(wind.form, &surface, trace);
         let q = VelocityPressure::at(wind, height, trace);
+        record_gust_factor(trace);
         self.q_pa = q.q_pa;
         self.components = Components::Asce { q, below };
         let sign = sign_of(&surface);
-        let c_f = sign.map_or(0.0, |s| wind_sign::force_coefficient(s.aspect(), s.clearance(), trace));
+        let c_f = sign.map_or(0.0, |s| {
+            record_sign(&s, trace);
+            wind_sign::force_coefficient(s.aspect(), s.clearance(), trace)
+        });
         for flow in flows(below) {
             for on in [WindOn::Face, WindOn::Back] {
                 for figure_case in [FigureCase::A, FigureCase::B] {
@@ -182,13 +191,14 @@ impl TiltLoads {
             self.grounded_sign(q, &sign, c_f, trace);
             self.oblique_wind(q, &sign, trace);
         }
-        self.minimum_wind();
+        self.minimum_wind(q, trace);
         self.bare_wind(q, trace);
     }
 
     /// Wind on the frame before its panels are on, from four sides. The largest coefficient of the lattice figure over its
     /// solidities is taken, so that the share of solid area need not be known.
     fn bare_wind<T: Trace>(&mut self, q: VelocityPressure, trace: &mut T) {
+        trace.chapter(|| ("wind-bare".to_string(), "wind on bare members, flat and round".to_string()));
         let bare = BareWind {
             flat_pa: wind_bare::bare_pressure(q, wind_bare::LARGEST_FLAT, wind_bare::LATTICE, trace),
             round_pa: wind_bare::bare_pressure(q, wind_bare::LARGEST_ROUND, wind_bare::LATTICE, trace),
@@ -223,22 +233,26 @@ impl TiltLoads {
         trace: &mut T,
     ) {
         let surface = self.surface;
-        let coefficients = wind_open::net_coefficients(surface.tilt_deg, on, flow, figure_case, c_f, trace);
-        let [lower, upper] = on.lower_upper(coefficients).map(|cn| wind_open::pressure(q, cn, trace));
-        let load = SurfaceLoad::normal(lower, upper);
-        let ratio = if surface.run_mm() > 0.0 { surface.mean_height_mm() / surface.run_mm() } else { f64::INFINITY };
-        let state = wind_open::range_state(surface.tilt_deg, ratio);
-        let sources = with_envelope(wind_open::FIGURE, &state);
         let (side, edge) = match on {
             WindOn::Face => ("face", "wind on the face"),
             WindOn::Back => ("back", "wind on the back"),
         };
-        let wind_from = Some(if on == WindOn::Face { WindFrom::Front } else { WindFrom::Back });
         let (flow_id, flow_name) = flow_words(flow);
         let (case_id, case_name) = case_words(figure_case);
         let id = format!("wind-{side}-{flow_id}-{case_id}");
         let name = format!("{edge}, {flow_name}, case {case_name}");
+        trace.chapter(|| (id.clone(), name.clone()));
+        let coefficients = wind_open::net_coefficients(surface.tilt_deg, on, flow, figure_case, c_f, trace);
+        let [lower_cn, upper_cn] = on.lower_upper(coefficients);
+        let lower = wind_open::pressure_on("net design pressure, lower half", q, lower_cn, trace);
+        let upper = wind_open::pressure_on("net design pressure, upper half", q, upper_cn, trace);
+        let load = SurfaceLoad::normal(lower, upper);
+        let ratio = if surface.run_mm() > 0.0 { surface.mean_height_mm() / surface.run_mm() } else { f64::INFINITY };
+        let state = wind_open::range_state(surface.tilt_deg, ratio);
+        let sources = with_envelope(wind_open::FIGURE, &state);
+        let wind_from = Some(if on == WindOn::Face { WindFrom::Front } else { WindFrom::Back });
         if figure_case == FigureCase::A {
+            record_lean(q, [lower, upper], trace);
             // The sideways move of the sign figure's case B, carried over to every tilt: full force of case A.
             let why = "the sideways eccentricity of a sign, 0.2 of the width, carried over to every tilt";
             for (end, e) in [("left", -wind_sign::CASE_B_ECCENTRICITY), ("right", wind_sign::CASE_B_ECCENTRICITY)] {
@@ -258,15 +272,24 @@ impl TiltLoads {
 
     fn along_wind<T: Trace>(&mut self, q: VelocityPressure, flow: Flow, figure_case: FigureCase, trace: &mut T) {
         let surface = self.surface;
+        let (flow_id, flow_name) = flow_words(flow);
+        let (case_id, case_name) = case_words(figure_case);
+        trace.chapter(|| {
+            let words = format!("wind along the low edge, {flow_name}, case {case_name}");
+            (format!("wind-along-{flow_id}-{case_id}"), words)
+        });
         let (peak, across) = wind_open::along_strips(&surface, flow, figure_case);
-        let pressure = wind_open::pressure(q, peak, trace);
+        let pressure = wind_open::pressure_on(ALONG_STRIPS[0], q, peak, trace);
+        if let Across::Strips(strips) = &across {
+            for (what, strip) in ALONG_STRIPS.into_iter().zip(strips).skip(1) {
+                wind_open::pressure_on(what, q, peak * strip.share, trace);
+            }
+        }
         let state = wind_open::range_state(surface.tilt_deg, surface.mean_height_mm() / surface.width_mm);
         let sources = match &state {
             RangeState::Judgement(Envelope::J2, _) => vec![wind_open::FIGURE_ALONG, wind_open::ALONG_HELD],
             state => with_envelope(wind_open::FIGURE_ALONG, state),
         };
-        let (flow_id, flow_name) = flow_words(flow);
-        let (case_id, case_name) = case_words(figure_case);
         let ends: &[(&str, Across)] = match &across {
             // A frame no wider than its height has one strip: both directions give the same.
             Across::Even => &[("", Across::Even)],
@@ -294,10 +317,13 @@ impl TiltLoads {
         // Halves of 1 ∓ 4e put the resultant e above the middle.
         let lift = 4.0 * wind_sign::GROUNDED_RAISE;
         for (side, s, from) in [("face", 1.0, WindFrom::Front), ("back", -1.0, WindFrom::Back)] {
+            let (id, name) =
+                (format!("wind-{side}-grounded"), format!("wind on the {side} as on a sign that reaches the ground"));
+            trace.chapter(|| (id.clone(), name.clone()));
             let pressure = wind_open::pressure(q, s * c_f, trace);
             self.cases.push(Case {
-                id: format!("wind-{side}-grounded"),
-                name: format!("wind on the {side} as on a sign that reaches the ground"),
+                id,
+                name,
                 action: Action::Wind,
                 wind_from: Some(from),
                 state: RangeState::Judgement(Envelope::J2, "the sign figure is for upright surfaces"),
@@ -311,6 +337,7 @@ impl TiltLoads {
     fn oblique_wind<T: Trace>(&mut self, q: VelocityPressure, sign: &Sign, trace: &mut T) {
         let Some((peak, across)) = wind_sign::case_c_strips(sign.aspect(), sign.clearance()) else { return };
         for (side, s, from) in [("face", 1.0, WindFrom::Front), ("back", -1.0, WindFrom::Back)] {
+            trace.chapter(|| (format!("wind-{side}-slant"), format!("slanting wind on the {side}, at its strongest")));
             let pressure = wind_open::pressure(q, s * peak, trace);
             for (end, across) in [("left", across.clone()), ("right", across.mirrored())] {
                 self.cases.push(Case {
@@ -326,10 +353,12 @@ impl TiltLoads {
         }
     }
 
-    fn minimum_wind(&mut self) {
+    fn minimum_wind<T: Trace>(&mut self, q: VelocityPressure, trace: &mut T) {
         if self.surface.tilt_deg <= 0.0 {
             return;
         }
+        trace.chapter(|| ("wind-least".to_string(), "least wind, on the face and on the back".to_string()));
+        record_least(q, &self.surface, trace);
         for (side, s, from) in [("face", 1.0, WindFrom::Front), ("back", -1.0, WindFrom::Back)] {
             self.cases.push(Case {
                 id: format!("wind-{side}-least"),
@@ -353,6 +382,7 @@ impl TiltLoads {
             low_edge_mm: surface.low_edge_mm,
             area_mm2: surface.area_mm2(),
         };
+        trace.chapter(|| ("wind".to_string(), "wind on rooftop panels".to_string()));
         let q = VelocityPressure::at(wind, roof.height_mm, trace);
         self.q_pa = q.q_pa;
         match wind_roof::pressure(wind.edition, roof, &panels, q, trace) {
@@ -365,6 +395,9 @@ impl TiltLoads {
             Ok([onto_pa, off_pa]) => {
                 // The components lie in smaller areas than the whole surface: one square metre is taken for all.
                 let small = RoofPanels { area_mm2: 1e6, ..panels };
+                trace.chapter(|| {
+                    ("wind-components".to_string(), "wind on panels and clips, one square metre".to_string())
+                });
                 let local = wind_roof::pressure(wind.edition, roof, &small, q, trace).unwrap_or([onto_pa, off_pa]);
                 self.components = Components::Roof { onto_pa: local[0], off_pa: local[1] };
                 for (side, pressure, from) in [("face", onto_pa, WindFrom::Front), ("back", -off_pa, WindFrom::Back)] {
@@ -378,7 +411,7 @@ impl TiltLoads {
                         load: Load::Surface(SurfaceLoad::normal(pressure, pressure)),
                     });
                 }
-                self.minimum_wind();
+                self.minimum_wind(q, trace);
                 self.bare_wind(q, trace);
             }
         }

@@ -43,6 +43,7 @@ pub mod dead;
 pub mod en1991;
 mod gather;
 pub mod handling;
+mod record;
 pub mod risk;
 pub mod snow;
 mod state;

@@ -3,7 +3,10 @@
 //! Ground snow of 7-10 and 7-16 is a 50-year load with an importance factor; that of 7-22 is at strength level for the
 //! risk category. The two are types of their own, and each brings its own factors.
 
-use super::{Across, Action, Case, Envelope, Load, RangeState, Strip, Surface, SurfaceLoad, risk::snow_importance};
+use super::{
+    Across, Action, Case, Envelope, Load, RangeState, Strip, Surface, SurfaceLoad, asce7::tabulated,
+    risk::snow_importance,
+};
 use crate::catalogue::{Certainty, Source, Step, Trace, term};
 use crate::design::{Around, Exposure, RiskCategory, ServiceSnow, SnowSite, StrengthSnow};
 use crate::quantities::{MM_PER_INCH, PA_PER_PSF, to_pa};
@@ -12,6 +15,10 @@ use crate::quantities::{MM_PER_INCH, PA_PER_PSF, to_pa};
 pub const OPEN_AIR: f64 = 1.2;
 /// Tilt below which the minimum load of low-slope monoslope roofs applies (°), ASCE 7-16 §7.3.4.
 const LOW_SLOPE_DEG: f64 = 15.0;
+
+const EXPOSURE: Source = Source::new("ASCE 7-16", "Table 7.3-1", Certainty::Transcribed);
+const THERMAL: Source = Source::new("ASCE 7-16", "Table 7.3-2, unheated and open air", Certainty::Transcribed);
+const PARTS: Source = Source::new("statics", "a load on plan, square to the slope", Certainty::Derived);
 
 /// Why the snow cases beyond the balanced one are judgement.
 const PARTIAL: Source =
@@ -30,10 +37,12 @@ pub trait GroundSnow {
     fn site(&self) -> SnowSite;
     /// Importance factor; 1 where the edition has none.
     fn importance(&self) -> f64;
+    /// Table of the importance factor; none where the edition has none.
+    fn importance_source(&self) -> Option<Source>;
     /// Equation of the flat-roof load.
     fn flat_source(&self) -> Source;
-    /// Least load of low-slope roofs, p_m \[psf\], with its source.
-    fn minimum_psf(&self) -> (f64, Source);
+    /// Ground load beyond which the least load of low-slope roofs grows no more \[psf\], with its source.
+    fn largest_minimum_psf(&self) -> (f64, Source);
     /// Rain-on-snow surcharge of flat roofs \[psf\], the ground load up to which it is added \[psf\], and its source.
     fn rain(&self) -> (f64, f64, Source);
 }
@@ -51,13 +60,16 @@ impl GroundSnow for ServiceSnow {
         snow_importance(self.risk)
     }
 
+    fn importance_source(&self) -> Option<Source> {
+        Some(Source::new("ASCE 7-16", "Table 1.5-2", Certainty::Agreed))
+    }
+
     fn flat_source(&self) -> Source {
         Source::new("ASCE 7-16", "Eq. 7.3-1", Certainty::Agreed)
     }
 
-    fn minimum_psf(&self) -> (f64, Source) {
-        let source = Source::new("ASCE 7-16", "§7.3.4", Certainty::Transcribed);
-        (self.importance() * self.ground_psf().min(20.0), source)
+    fn largest_minimum_psf(&self) -> (f64, Source) {
+        (20.0, Source::new("ASCE 7-16", "§7.3.4", Certainty::Transcribed))
     }
 
     fn rain(&self) -> (f64, f64, Source) {
@@ -78,13 +90,19 @@ impl GroundSnow for StrengthSnow {
         1.0
     }
 
+    fn importance_source(&self) -> Option<Source> {
+        None
+    }
+
     fn flat_source(&self) -> Source {
         Source::new("ASCE 7-22", "Eq. 7.3-1", Certainty::Transcribed)
     }
 
-    fn minimum_psf(&self) -> (f64, Source) {
-        let source = Source::new("ASCE 7-22", "§7.3.3, p_m,max by risk category", Certainty::Memory);
-        (self.ground_psf().min(largest_minimum_psf(self.risk)), source)
+    fn largest_minimum_psf(&self) -> (f64, Source) {
+        (
+            largest_minimum_psf(self.risk),
+            Source::new("ASCE 7-22", "§7.3.3, p_m,max by risk category", Certainty::Memory),
+        )
     }
 
     fn rain(&self) -> (f64, f64, Source) {
@@ -123,6 +141,11 @@ pub fn exposure_factor(exposure: Exposure, around: Around) -> f64 {
 pub fn flat_roof_psf<S: GroundSnow, T: Trace>(snow: &S, c_t: f64, trace: &mut T) -> f64 {
     let site = snow.site();
     let c_e = exposure_factor(site.exposure, site.around);
+    tabulated("snow exposure factor", ("C_e", "C_e_table"), c_e, EXPOSURE, trace);
+    tabulated("thermal factor, open air", ("C_t", "C_t_table"), c_t, THERMAL, trace);
+    if let Some(source) = snow.importance_source() {
+        tabulated("importance factor", ("I_s", "I_s_table"), snow.importance(), source, trace);
+    }
     let value = 0.7 * c_e * c_t * snow.importance() * snow.ground_psf();
     trace.step(|| Step {
         what: "flat-roof snow load",
@@ -180,69 +203,65 @@ pub fn snow_cases<S: GroundSnow, T: Trace>(snow: &S, surface: &Surface, trace: &
     if snow.ground_psf() <= 0.0 {
         return Vec::new();
     }
+    open(["snow", "sloped-roof snow load on plan, the same for every snow case"], trace);
     let flat = flat_roof_psf(snow, OPEN_AIR, trace);
     let balanced = sloped(flat, slope_factor(surface.tilt_deg, OPEN_AIR, snow.site().slides_off, trace), snow, trace);
+    let printed = || RangeState::Published;
     let sources = vec![snow.flat_source()];
-    let mut cases =
-        vec![case(surface, "snow-balanced", "balanced snow", RangeState::Published, &sources, [balanced; 2])];
+    let named = ["snow-balanced", "balanced snow"];
+    open(named, trace);
+    let mut cases = vec![case(surface, named, printed(), &sources, (balanced, [1.0; 2]), trace)];
     if surface.tilt_deg < LOW_SLOPE_DEG {
-        let (minimum, source) = snow.minimum_psf();
-        cases.push(case(
-            surface,
-            "snow-minimum",
-            "least snow of a low slope",
-            RangeState::Published,
-            &[source],
-            [minimum; 2],
-        ));
+        let named = ["snow-minimum", "least snow of a low slope"];
+        open(named, trace);
+        let least = least(snow, trace);
+        cases.push(case(surface, named, printed(), &[snow.largest_minimum_psf().1], (least, [1.0; 2]), trace));
     }
     let (surcharge, up_to, source) = snow.rain();
     let run_ft = surface.run_mm() / (12.0 * MM_PER_INCH);
     if snow.ground_psf() <= up_to && surface.tilt_deg < run_ft / 50.0 {
-        let both = [balanced + surcharge; 2];
-        cases.push(case(
-            surface,
-            "snow-rain",
-            "rain on balanced snow",
-            RangeState::Published,
-            &[sources[0], source],
-            both,
-        ));
+        let named = ["snow-rain", "rain on balanced snow"];
+        open(named, trace);
+        let both = with_rain(balanced, surcharge, source, trace);
+        cases.push(case(surface, named, printed(), &[sources[0], source], (both, [1.0; 2]), trace));
     }
-    let added = |why| RangeState::Judgement(Envelope::Added, why);
-    let half = added("half of the balanced snow gone from one half of the surface");
-    let partial = [sources[0], PARTIAL];
-    for (id, name, [lower, upper]) in [
-        ("snow-partial-lower", "balanced snow below, half of it above", [1.0, 0.5]),
-        ("snow-partial-upper", "balanced snow above, half of it below", [0.5, 1.0]),
-    ] {
-        cases.push(case(surface, id, name, half.clone(), &partial, [lower * balanced, upper * balanced]));
-    }
-    for (id, name, [left, right]) in [
-        ("snow-partial-left", "balanced snow on the left, half of it on the right", [1.0, 0.5]),
-        ("snow-partial-right", "balanced snow on the right, half of it on the left", [0.5, 1.0]),
-    ] {
-        let across =
-            Across::Strips(vec![Strip { from: 0.0, to: 0.5, share: left }, Strip { from: 0.5, to: 1.0, share: right }]);
-        let mut one = case(surface, id, name, half.clone(), &partial, [balanced; 2]);
-        one.load = Load::Surface(SurfaceLoad {
-            across,
-            ..SurfaceLoad::vertical_on_plan(balanced * PA_PER_PSF, balanced * PA_PER_PSF, surface.tilt_deg)
-        });
-        cases.push(one);
-    }
+    cases.extend(partial_cases(surface, balanced, sources[0], trace));
     if surface.tilt_deg > 0.0 {
         // Snow that a lip or ice holds at the low edge has not slid off: the rough surface's factor, all of it below.
+        let named = ["snow-slid", "snow slid to the low edge"];
+        open(named, trace);
         let held = sloped(flat, slope_factor(surface.tilt_deg, OPEN_AIR, false, trace), snow, trace);
-        let why = added("the balanced snow of a rough surface, all slid onto the lower half");
-        cases.push(case(
-            surface,
-            "snow-slid",
-            "snow slid to the low edge",
-            why,
-            &[sources[0], SLID],
-            [2.0 * held, 0.0],
-        ));
+        let why = "the balanced snow of a rough surface, all slid onto the lower half";
+        let state = RangeState::Judgement(Envelope::Added, why);
+        cases.push(case(surface, named, state, &[sources[0], SLID], (held, [2.0, 0.0]), trace));
+    }
+    cases
+}
+
+/// Half of the balanced snow gone from one half: above, below, left or right.
+fn partial_cases<T: Trace>(surface: &Surface, balanced: f64, flat: Source, trace: &mut T) -> Vec<Case> {
+    let why = "half of the balanced snow gone from one half of the surface";
+    let half = || RangeState::Judgement(Envelope::Added, why);
+    let partial = [flat, PARTIAL];
+    let mut cases = Vec::new();
+    for (named, halves) in [
+        (["snow-partial-lower", "balanced snow below, half of it above"], [1.0, 0.5]),
+        (["snow-partial-upper", "balanced snow above, half of it below"], [0.5, 1.0]),
+    ] {
+        open(named, trace);
+        cases.push(case(surface, named, half(), &partial, (balanced, halves), trace));
+    }
+    for (named, [left, right]) in [
+        (["snow-partial-left", "balanced snow on the left, half of it on the right"], [1.0, 0.5]),
+        (["snow-partial-right", "balanced snow on the right, half of it on the left"], [0.5, 1.0]),
+    ] {
+        open(named, trace);
+        record_halves(surface, SIDES, balanced, [left, right], trace);
+        let across =
+            Across::Strips(vec![Strip { from: 0.0, to: 0.5, share: left }, Strip { from: 0.5, to: 1.0, share: right }]);
+        let pressure = balanced * PA_PER_PSF;
+        let load = SurfaceLoad::vertical_on_plan(pressure, pressure, surface.tilt_deg).across(across);
+        cases.push(of_load(named, half(), &partial, load));
     }
     cases
 }
@@ -261,8 +280,84 @@ fn sloped<S: GroundSnow, T: Trace>(flat: f64, c_s: f64, snow: &S, trace: &mut T)
     value
 }
 
-fn case(surface: &Surface, id: &str, name: &str, state: RangeState, sources: &[Source], plan_psf: [f64; 2]) -> Case {
-    let [lower, upper] = plan_psf.map(|p| p * PA_PER_PSF);
+/// Least load of a low slope, p_m \[psf\].
+fn least<S: GroundSnow, T: Trace>(snow: &S, trace: &mut T) -> f64 {
+    let (most, source) = snow.largest_minimum_psf();
+    let value = snow.importance() * snow.ground_psf().min(most);
+    trace.step(|| Step {
+        what: "least snow load of a low slope, on plan",
+        symbol: "p_m",
+        formula: "I_s*min(p_g, p_max)",
+        terms: vec![
+            term("I_s", snow.importance(), ""),
+            term("p_g", snow.ground_psf(), "psf"),
+            term("p_max", most, "psf"),
+        ],
+        value,
+        unit: "psf",
+        source,
+    });
+    value
+}
+
+fn with_rain<T: Trace>(balanced: f64, surcharge: f64, source: Source, trace: &mut T) -> f64 {
+    let value = balanced + surcharge;
+    trace.step(|| Step {
+        what: "snow with rain on it, on plan",
+        symbol: "p_r",
+        formula: "p_s + p_rain",
+        terms: vec![term("p_s", balanced, "psf"), term("p_rain", surcharge, "psf")],
+        value,
+        unit: "psf",
+        source,
+    });
+    value
+}
+
+const HALVES: [&str; 2] = ["square to the panels, lower half", "square to the panels, upper half"];
+const SIDES: [&str; 2] = ["square to the panels, left half", "square to the panels, right half"];
+
+/// What a load on plan presses square to the panels, by its share on each of two halves.
+fn record_halves<T: Trace>(
+    surface: &Surface,
+    names: [&'static str; 2],
+    plan_psf: f64,
+    shares: [f64; 2],
+    trace: &mut T,
+) {
+    let cos = surface.sin_cos().1;
+    for (what, share) in names.into_iter().zip(shares) {
+        trace.step(|| Step {
+            what,
+            symbol: "p_n",
+            formula: "k*p*cos(theta)^2",
+            terms: vec![
+                term("k", share, ""),
+                term("p", plan_psf, "psf"),
+                term("theta", surface.tilt_deg.to_radians(), "rad"),
+            ],
+            value: share * plan_psf * cos * cos,
+            unit: "psf",
+            source: PARTS,
+        });
+    }
+}
+
+/// One case: a load on plan \[psf\] and its shares on the lower and the upper half.
+fn case<T: Trace>(
+    surface: &Surface,
+    named: [&str; 2],
+    state: RangeState,
+    sources: &[Source],
+    (plan_psf, shares): (f64, [f64; 2]),
+    trace: &mut T,
+) -> Case {
+    record_halves(surface, HALVES, plan_psf, shares, trace);
+    let [lower, upper] = shares.map(|share| share * plan_psf * PA_PER_PSF);
+    of_load(named, state, sources, SurfaceLoad::vertical_on_plan(lower, upper, surface.tilt_deg))
+}
+
+fn of_load([id, name]: [&str; 2], state: RangeState, sources: &[Source], load: SurfaceLoad) -> Case {
     Case {
         id: id.to_string(),
         name: name.to_string(),
@@ -270,6 +365,10 @@ fn case(surface: &Surface, id: &str, name: &str, state: RangeState, sources: &[S
         state,
         sources: sources.to_vec(),
         wind_from: None,
-        load: Load::Surface(SurfaceLoad::vertical_on_plan(lower, upper, surface.tilt_deg)),
+        load: Load::Surface(load),
     }
+}
+
+fn open<T: Trace>([id, words]: [&str; 2], trace: &mut T) {
+    trace.chapter(|| (id.to_string(), words.to_string()));
 }

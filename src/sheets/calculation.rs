@@ -1,16 +1,20 @@
-//! The calculation sheet: what went in, every check with its state, and the worst calculation of each check written out,
-//! for an engineer to review and sign.
+//! The calculation sheet: what went in, the loads and every check with its state, and the worst calculation of each check
+//! written out, for an engineer to review and sign.
+
+mod loads;
 
 use super::html::{Item, Section, page};
 use crate::{
     checks::{
-        calc_sheet::{CalcSheet, Entry, significant},
+        calc_sheet::{Entry, Line, significant},
+        serviceability::{DeflectionCase, Divisor},
         verify::{Report, Row},
     },
     design::{Design, SnowBasis, StrengthBasis, WindBasis},
-    loads::{Action, RangeState},
-    quantities::{Units, length, mps, number, pressure, speed, to_kn_per_m3, to_mps},
+    frame::Frame,
+    quantities::{Units, length, number, pressure, speed, to_kn_per_m3},
 };
+use std::collections::BTreeSet;
 
 /// Everything on the sheet.
 #[derive(Debug, Clone, Copy)]
@@ -19,6 +23,8 @@ pub struct Calculation<'a> {
     pub design: &'a Design,
     /// What strength was given.
     pub basis: &'a StrengthBasis,
+    /// The frame, which says where panels lie.
+    pub frame: &'a Frame,
     /// The checks.
     pub report: &'a Report,
     /// Units of what is read; equations keep those of their standard.
@@ -32,17 +38,11 @@ impl Calculation<'_> {
     /// One page that prints from any browser and fetches nothing.
     #[must_use]
     pub fn page(&self) -> String {
-        let mut sections =
-            vec![self.verdict(), self.inputs(), self.tilts(), self.load_cases(), self.checks(), self.rows()];
-        let worst = CalcSheet::of(&self.design.name, self.report, |row| self.is_worst_of_its_check(row));
-        sections.extend(worst.entries.iter().map(entry));
+        let mut sections = vec![self.verdict(), self.inputs(), self.tilts(), self.checks(), self.rows()];
+        sections.extend(self.loads());
+        sections.extend(worst_of_each(self.report).map(|row| entry(&Entry::of(row))));
         sections.push(review());
         page(&format!("{}: calculation sheet", self.design.name), &sections)
-    }
-
-    /// Rows come worst first, so the first of a check is its worst.
-    fn is_worst_of_its_check(&self, row: &Row) -> bool {
-        self.report.rows.iter().find(|r| r.kind == row.kind).is_some_and(|first| std::ptr::eq(first, row))
     }
 
     fn verdict(&self) -> Section {
@@ -82,7 +82,7 @@ impl Calculation<'_> {
                 add("Topographic factor K_zt", number(wind.k_zt, 3));
             }
             WindBasis::En(wind) => {
-                add("Wind", format!("EN 1991-1-4, basic velocity {}", speed(mps(to_mps(wind.basic)), self.units)));
+                add("Wind", format!("EN 1991-1-4, basic velocity {}", speed(wind.basic, self.units)));
                 add("Terrain, orography c_0", format!("{:?}, {}", wind.terrain, number(wind.c_0, 3)));
             }
         }
@@ -114,21 +114,15 @@ impl Calculation<'_> {
                 }
             }
         }
-        let limit = |written: Option<f64>, otherwise: f64| match written {
-            Some(n) => format!("1/{} as written", number(n, 0)),
-            None => format!("1/{} by judgement", number(otherwise, 0)),
-        };
         let own = self.basis.serviceability;
-        add(
-            "Limits of movement",
-            format!(
-                "deflection {}, total {}, twist {}, sway {}",
-                limit(own.deflection, 180.0),
-                limit(own.deflection_total, 120.0),
-                limit(own.twist, 120.0),
-                limit(own.sway, 60.0)
-            ),
-        );
+        for (what, limit) in [
+            ("Limit of deflection", Divisor::deflection(own.deflection, DeflectionCase::SnowOrWind)),
+            ("Limit of total deflection", Divisor::deflection(own.deflection_total, DeflectionCase::Total)),
+            ("Limit of twist", Divisor::twist(own.twist)),
+            ("Limit of sway", Divisor::sway(own.sway)),
+        ] {
+            add(what, format!("1/{}, {}: {}", number(limit.n, 0), limit.source.document, limit.source.place));
+        }
         let rows = rows.into_iter().map(Vec::from).collect();
         Section::new("What went in").with(Item::Table(vec!["What".into(), "Value".into()], rows))
     }
@@ -157,32 +151,6 @@ impl Calculation<'_> {
                     .to_string(),
             ))
             .with(Item::Table(headings.map(str::to_string).to_vec(), rows))
-    }
-
-    /// Normal pressures of the cases that press or lift evenly across the width.
-    fn load_cases(&self) -> Section {
-        let mut headings = vec!["Case".to_string(), "What".to_string(), "State".to_string()];
-        headings.extend(self.report.runs.iter().map(|run| format!(">{:.2}°", run.skeleton.tilt_deg)));
-        let Some(first) = self.report.runs.first() else { return Section::new("Load cases") };
-        let mut rows = Vec::new();
-        for case in first.loads.cases.iter().filter(|c| matches!(c.action, Action::Wind | Action::Snow)) {
-            let mut row = vec![case.id.clone(), case.name.clone(), state_word(&case.state).to_string()];
-            for run in &self.report.runs {
-                let here = run.loads.cases.iter().find(|c| c.id == case.id);
-                row.push(here.and_then(|c| c.surface()).map(|s| s.normal_pa).map_or_else(
-                    || "–".to_string(),
-                    |[lower, upper]| format!("{} / {}", number(lower, 0), number(upper, 0)),
-                ));
-            }
-            rows.push(row);
-        }
-        Section::new("Load cases")
-            .with(Item::Paragraph(
-                "Normal pressure in Pa on the lower and the upper half of the slope, at the level of its standard; \
-                 positive presses on the face."
-                    .to_string(),
-            ))
-            .with(Item::Table(headings, rows))
     }
 
     fn checks(&self) -> Section {
@@ -234,14 +202,6 @@ impl Calculation<'_> {
     }
 }
 
-fn state_word(state: &RangeState) -> &'static str {
-    match state {
-        RangeState::Published => "published",
-        RangeState::Judgement(..) => "judgement",
-        RangeState::Refused(_) => "refused",
-    }
-}
-
 fn entry(entry: &Entry) -> Section {
     let result = entry.utilisation.map_or_else(|| "no value".to_string(), |u| format!("{u:.3}"));
     let mut section = Section::new(&format!("{}: {} – {result}", entry.part, entry.words));
@@ -252,35 +212,38 @@ fn entry(entry: &Entry) -> Section {
     if !entry.note.is_empty() {
         section = section.with(Item::Paragraph(entry.note.to_string()));
     }
-    let rows = entry
-        .lines
-        .iter()
-        .enumerate()
-        .map(|(n, line)| {
-            let units: Vec<String> = line
-                .step
-                .terms
-                .iter()
-                .filter(|t| !t.unit.is_empty())
-                .map(|t| format!("{} {} {}", t.symbol, significant(t.value), t.unit))
-                .collect();
-            vec![
-                (n + 1).to_string(),
-                line.what.to_string(),
-                line.equation.clone(),
-                format!("= {}", line.numbers),
-                line.result.clone(),
-                units.join(", "),
-                line.source.clone(),
-            ]
-        })
-        .collect();
-    section.with(Item::Table(
-        [">No.", "What", "Equation", "With numbers", ">Result", "Terms with units", "Source"]
-            .map(str::to_string)
-            .to_vec(),
-        rows,
-    ))
+    section.with(equations([(None, entry.lines.as_slice())]))
+}
+
+/// The worst row of each check: rows come worst first.
+fn worst_of_each(report: &Report) -> impl Iterator<Item = &Row> {
+    let mut seen = BTreeSet::new();
+    report.rows.iter().filter(move |row| seen.insert(row.kind))
+}
+
+/// Equations as a table: symbols, the same with numbers, result, terms and source. A group has its heading, if any, across
+/// the table.
+fn equations<'a>(groups: impl IntoIterator<Item = (Option<String>, &'a [Line])>) -> Item {
+    let headings = [">No.", "What", "Equation", "With numbers", ">Result", "Terms with units", "Source"];
+    let rows = groups.into_iter().flat_map(|(head, lines)| {
+        let head = head.map(|head| vec![head]);
+        head.into_iter().chain(lines.iter().enumerate().map(|(n, line)| equation(n + 1, line)))
+    });
+    Item::Table(headings.map(str::to_string).to_vec(), rows.collect())
+}
+
+fn equation(n: usize, line: &Line) -> Vec<String> {
+    let terms = line.step.terms.iter().filter(|t| !t.unit.is_empty());
+    let units: Vec<String> = terms.map(|t| format!("{} {} {}", t.symbol, significant(t.value), t.unit)).collect();
+    vec![
+        n.to_string(),
+        line.what.to_string(),
+        line.equation.clone(),
+        format!("= {}", line.numbers),
+        line.result.clone(),
+        units.join(", "),
+        line.source.clone(),
+    ]
 }
 
 /// Lines to fill in by hand.

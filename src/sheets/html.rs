@@ -39,7 +39,8 @@ pub enum Item {
     Paragraph(String),
     /// Numbered steps.
     Steps(Vec<String>),
-    /// A table: headings, rows. A heading that starts with `>` sets its column flush right.
+    /// A table: headings, rows. A heading that starts with `>` sets its column flush right; a row of one cell stands across
+    /// all columns and heads those below it.
     Table(Vec<String>, Vec<Vec<String>>),
     /// A drawing.
     Drawing(Box<Sheet>),
@@ -118,9 +119,13 @@ fn write_table(headings: &[String], rows: &[Vec<String>]) -> Markup {
                 thead { tr { @for (n, heading) in headings.iter().enumerate() {
                     th class=[class(n)] scope="col" { (safe(heading.trim_start_matches('>'))) }
                 } } }
-                tbody { @for row in rows { tr { @for (n, cell) in row.iter().enumerate() {
-                    td class=[class(n)] { (safe(cell)) }
-                } } } }
+                tbody { @for row in rows { tr {
+                    @if let ([head], true) = (row.as_slice(), headings.len() > 1) {
+                        th colspan=(headings.len()) { (safe(head)) }
+                    } @else {
+                        @for (n, cell) in row.iter().enumerate() { td class=[class(n)] { (safe(cell)) } }
+                    }
+                } } }
             }
         }
     }

@@ -1,4 +1,4 @@
-"""Evaluates every equation of the calculation sheet again from its printed numbers.
+"""Evaluates every equation of the calculation sheet again from its printed numbers: loads, combinations and checks.
 
     cargo build --release && python tests/bench/recheck_equations.py [design.yaml ...]
 
@@ -36,17 +36,23 @@ def main():
     program = ROOT / "target" / "release" / "tiltwright"
     if not program.exists():
         program = ROOT / "target" / "debug" / "tiltwright"
-    steps, wrong, loose = 0, 0, 0
+    steps, wrong, loose, loads = 0, 0, 0, 0
     for design in designs:
         listing = subprocess.run([program, "explain", "everything", design, "--format", "json"], capture_output=True, text=True)
         if listing.returncode != 0:
             print(f"{design.name}: nothing to explain")
             continue
-        for entry in json.loads(listing.stdout)["entries"]:
+        entries = json.loads(listing.stdout)["entries"]
+        for topic in ("wind", "snow", "combinations"):
+            if topic not in (entry["check"] for entry in entries):
+                wrong += 1
+                print(f"{design.name}: the {topic} is not written out")
+        for entry in entries:
             for line in entry["lines"]:
                 step = line["step"]
                 terms = {t["symbol"]: t["value"] for t in step["terms"]}
                 steps += 1
+                loads += entry["check"] in ("wind", "snow", "combinations")
                 value = evaluate(step["formula"], terms)
                 if not close(value, step["value"], EXACT):
                     wrong += 1
@@ -59,7 +65,7 @@ def main():
                 if not re.search(r"[A-Za-z]", line["source"]):
                     wrong += 1
                     print(f"{line['equation']} has no source")
-    print(f"{steps} equations evaluated again, {wrong} wrong, {loose} lose more than {PRINTED} to printed digits")
+    print(f"{steps} equations evaluated again ({loads} of them of loads), {wrong} wrong, {loose} lose more than {PRINTED} to printed digits")
     sys.exit(1 if wrong or steps == 0 else 0)
 
 

@@ -46,6 +46,59 @@ fn a_part_shows_every_check_it_governs() {
     }
 }
 
+/// Number that a load's step of this symbol prints, at the first tilt.
+fn printed(load: &str, symbol: &str) -> f64 {
+    let run = tiltwright(&["explain", load, "--format", "json"]);
+    let sheet: Value = serde_json::from_str(&run.stdout).unwrap_or_else(|error| panic!("{error}: {run:?}"));
+    let entry = sheet["entries"].as_array().expect("entries").iter().find(|e| e["part"] == load).expect("the load");
+    let lines = entry["lines"].as_array().expect("lines");
+    let line = lines.iter().find(|l| l["step"]["symbol"] == symbol).unwrap_or_else(|| panic!("{symbol} in {lines:?}"));
+    line["step"]["value"].as_f64().expect("a number")
+}
+
+/// ASCE 7-16 Eq. 26.10-1 by hand for the built-in design: 100 mph, exposure B below 15 ft, 5200 ft above the sea.
+#[test]
+fn the_velocity_pressure_is_that_of_the_code_by_hand() {
+    let k_z = 2.01 * (15.0f64 / 1200.0).powf(2.0 / 7.0);
+    let k_e = (-0.000_036_2f64 * 5200.0).exp();
+    let q = 0.002_56 * k_z * 1.0 * 0.85 * k_e * 100.0 * 100.0;
+    for (symbol, expected) in [("K_z", k_z), ("K_d", 0.85), ("K_e", k_e), ("q", q), ("G", 0.85)] {
+        let found = printed("wind", symbol);
+        assert!((found / expected - 1.0).abs() < 1e-9, "{symbol} {found} {expected}");
+    }
+}
+
+/// ASCE 7-16 Eq. 7.3-1 by hand for the same: 20 psf on the ground, exposure B partially exposed, risk category I.
+#[test]
+fn the_snow_on_the_panels_is_that_of_the_code_by_hand() {
+    let p_f = 0.7 * 1.0 * 1.2 * 0.8 * 20.0;
+    for (symbol, expected) in [("C_e", 1.0), ("C_t", 1.2), ("I_s", 0.8), ("p_f", p_f), ("C_s", 1.0), ("p_s", p_f)] {
+        let found = printed("snow", symbol);
+        assert!((found - expected).abs() < 1e-9, "{symbol} {found} {expected}");
+    }
+}
+
+#[test]
+fn a_load_names_its_figure_its_halves_and_its_equation() {
+    let run = tiltwright(&["explain", "wind-face-clear-a-left"]);
+    assert_eq!((run.code, run.stderr.as_str()), (0, ""));
+    for needed in ["Fig. 27.3-4", "windward half", "leeward half", "p = q_h*G*CN", "Eq. 27.3-2", "moved to one end"] {
+        assert!(run.stdout.contains(needed), "{needed}\n{}", run.stdout);
+    }
+    assert!(
+        !run.stdout.contains("\n  utilisation") && !run.stdout.contains("\n  no utilisation"),
+        "a load has none\n{}",
+        run.stdout
+    );
+    let run = tiltwright(&["explain", "combinations"]);
+    for needed in ["0.6 D + 0.6 W", "f_D*D + f_W*W", "§2.4.1", "[lbf]"] {
+        assert!(run.stdout.contains(needed), "{needed}\n{}", run.stdout);
+    }
+    let run = tiltwright(&["explain", "wind-nowhere"]);
+    assert_eq!(run.code, 2);
+    assert!(run.stderr.contains("loads: wind, snow, combinations"), "{}", run.stderr);
+}
+
 #[test]
 fn what_is_neither_part_nor_check_gets_the_nearest_names() {
     let run = tiltwright(&["explain", "embedmnt"]);

@@ -174,6 +174,9 @@ fn the_packet_holds_the_calculation_sheet_or_says_why_not() {
         assert!(page.contains(check["words"].as_str().expect("words")), "{check}");
     }
     assert!(page.contains("licensed engineer") && page.contains("IBC 2018") && page.contains("NDS-2018"));
+    for place in ["Eq. 26.10-1", "Table 26.6-1", "Fig. 27.3-4", "Eq. 7.3-1", "Fig. 7.4-1", "§2.4.1", "Fig. 30.7-1"] {
+        assert!(page.contains(&format!("ASCE 7-16 {place}")), "the sheet derives its loads: {place}");
+    }
     let text = sample();
     let (from, to) = (text.find("# Read wind").expect("a note"), text.find("tilts:").expect("tilts"));
     let silent = format!("{}{}", &text[..from], &text[to..]);

@@ -1,14 +1,16 @@
 //! Which rows a frame gets, how far each may be trusted, and what is refused.
 
-use tiltwright::catalogue::Silent;
+use tiltwright::catalogue::{Chapter, Chapters, Silent};
 use tiltwright::design::{
     Around, AsceWind, Below, Edition, Exposure, Form, LoadBasis, RiskCategory, ServiceSnow, SnowBasis, SnowSite,
     WindBasis,
 };
 use tiltwright::loads::asce7::wind_roof::{Roof, RoofZone};
 use tiltwright::loads::handling::situations;
-use tiltwright::loads::{Action, Envelope, Method, RangeState, Stand, Surface, TiltLoads, WindFrom, gather, rules};
-use tiltwright::quantities::{MPS_PER_MPH, mm, mps, pa, psf};
+use tiltwright::loads::{
+    Across, Action, Envelope, Method, RangeState, Stand, Surface, TiltLoads, WindFrom, gather, rules,
+};
+use tiltwright::quantities::{MPS_PER_MPH, PA_PER_PSF, mm, mps, pa, psf};
 
 const ROOF: Roof = Roof {
     height_mm: 6000.0,
@@ -158,5 +160,45 @@ fn situations_choose_their_cases() {
         let wind = all.iter().find(|c| c.name.starts_with("2.4.1-5")).expect("wind");
         let factor = wind.factors.last().expect("factor").1;
         assert_eq!(factor < 0.1, situation.id == "one-stay-loose", "{} {factor}", situation.id);
+    }
+}
+
+/// The last number a chapter prints for a part of the surface \[psf\].
+fn printed(chapter: &Chapter, what: &str) -> f64 {
+    let step = chapter.steps.iter().rev().find(|s| s.what == what).unwrap_or_else(|| panic!("{what} in {chapter:?}"));
+    assert_eq!(step.unit, "psf", "{step:?}");
+    step.value
+}
+
+/// Each case stands in a chapter of its own name, and what is printed there is what presses on the panels.
+#[test]
+fn the_derivation_of_a_case_ends_with_the_pressures_of_that_case() {
+    const SAME: f64 = 1e-9;
+    const HALVES: [(Action, [&str; 2]); 2] = [
+        (Action::Wind, ["net design pressure, lower half", "net design pressure, upper half"]),
+        (Action::Snow, ["square to the panels, lower half", "square to the panels, upper half"]),
+    ];
+    for tilt in [0.0, 5.0, 20.0, 36.7, 45.0, 58.0, 75.0] {
+        let surface = Surface::new(tilt, 1722.0, 2268.0, 600.0).expect("sizes");
+        let mut trace = Chapters::default();
+        let loads = gather(&basis(Below::Undeclared), &surface, &Stand::Ground, 43.0, &mut trace);
+        let mut met = [0, 0];
+        for chapter in &trace.chapters {
+            let Some(case) = loads.cases.iter().find(|case| case.id == chapter.id) else { continue };
+            let Some((kind, names)) = HALVES.iter().find(|(action, _)| *action == case.action) else { continue };
+            let even = matches!(case.surface().expect("a surface load").across, Across::Even);
+            // Cases of one pressure, and those told apart from left to right, name their parts otherwise.
+            if !even || !chapter.steps.iter().any(|step| step.what == names[0]) {
+                continue;
+            }
+            met[usize::from(*kind == Action::Snow)] += 1;
+            for (name, pressure_pa) in names.iter().zip(case.surface().expect("a surface load").normal_pa) {
+                let found = printed(chapter, name) * PA_PER_PSF;
+                assert!((found - pressure_pa).abs() < SAME, "{} {name}: {found} {pressure_pa}", case.id);
+            }
+        }
+        // Both sides, both flows, both cases of the figure; balanced snow and its two halves at least.
+        assert_eq!(met[0], 8, "{tilt}°");
+        assert!(met[1] >= 3, "{tilt}°: {}", met[1]);
     }
 }

@@ -19,5 +19,5 @@ pub use ground::{SPRINGS, subgrade_n_per_mm2};
 pub use joints::{LinkRow, StayRow};
 pub use material::{Material, material, metal_of};
 pub use rod::{Rod, Segment};
-pub use run::{Answered, StructureError, TiltRun, run_tilts};
+pub use run::{Answered, StructureError, TiltRun, derive_loads, run_tilts};
 pub use vector::{At, cross, dot, minus, plus, scaled};

@@ -6,7 +6,7 @@ use super::{
 };
 use crate::{
     analysis::{self, AnalysisError, LoadCase, MassKind, Options, Results, Structure, Way},
-    catalogue::{NotHeld, Silent},
+    catalogue::{Chapter, Chapters, NotHeld, Silent},
     design::{Base, Design, Edition, Ground, RoofPlace, Runners, StrengthBasis, WindBasis},
     frame::{Frame, StandsOn},
     loads::{
@@ -179,6 +179,15 @@ fn run_tilt(design: &Design, frame: &Frame, basis: &StrengthBasis, row: usize) -
         answered.retain(|a| !a.loose);
     }
     Ok(TiltRun { row, skeleton, loads, situations, results, loose, answered, frequency_hz, loose_error })
+}
+
+/// The loads of a tilt that was run, written out: every equation of [`gather`] under the load it belongs to.
+#[must_use]
+pub fn derive_loads(design: &Design, frame: &Frame, basis: &StrengthBasis, run: &TiltRun) -> Vec<Chapter> {
+    let mut trace = Chapters::default();
+    let panels_kg = panel_kg(design) * frame.panels.len() as f64;
+    gather(&basis.loads, &run.loads.surface, &roof_stand(design, frame), panels_kg, &mut trace);
+    trace.chapters
 }
 
 fn run_loose(

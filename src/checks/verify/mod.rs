@@ -20,6 +20,7 @@ mod wood_member;
 pub use calc::{Calc, Grade, Stability};
 pub use dowel_joint::{DowelJoint, Layer, Plate, Stuff};
 pub use kind::Kind;
+pub(in crate::checks) use panels::component;
 pub use report::{Listed, Report, Verdict, verify};
 pub use row::{Outcome, Row, State};
 pub use screw_joint::{ScrewJoint, head_mm};

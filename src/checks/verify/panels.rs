@@ -8,7 +8,7 @@ use super::{
     survey::{Ready, Survey},
 };
 use crate::{
-    catalogue::{Bolt, Silent, bolt},
+    catalogue::{Bolt, Silent, Trace, bolt},
     checks::{model::TiltRun, nds::Duration},
     design::Seating,
     frame::{PanelPlace, Role},
@@ -36,7 +36,7 @@ impl Survey<'_> {
         for run in runs {
             for (index, panel) in self.frame.panels.iter().enumerate() {
                 let name = format!("panel {}", index + 1);
-                match component(run, panel, None) {
+                match component(run, panel, None, &mut Silent) {
                     None => {
                         let why = run.loads.refused.first().map_or("no wind clause applies", |r| r.why.as_str());
                         for kind in [Kind::PanelLoad, Kind::Clips] {
@@ -169,7 +169,7 @@ impl Survey<'_> {
                 let strip = (panel.u_mm[1] - panel.u_mm[0]) / 2.0;
                 // The effective area of a member is its span times at least a third of it.
                 let area = span * strip.max(span / 3.0);
-                let Some(wind) = component(run, panel, Some(area)) else { continue };
+                let Some(wind) = component(run, panel, Some(area), &mut Silent) else { continue };
                 let pressure = WIND * wind.onto_face_pa.max(wind.off_face_pa);
                 let calc = match &ready {
                     Ready::Wood(member, _) => Calc::Purlin(*member, Duration::TenMinutes, [pressure, strip, span]),
@@ -216,8 +216,14 @@ fn shares(run: &TiltRun, panel: &PanelPlace) -> [[f64; 2]; 2] {
     [panel.x_mm.map(|v| share(v, x)), panel.u_mm.map(|v| share(v, u))]
 }
 
-fn component(run: &TiltRun, panel: &PanelPlace, area_mm2: Option<f64>) -> Option<ComponentPressure> {
+/// Component pressures on a panel, or on the part of it that an effective wind area gives \[mm²\].
+pub(in crate::checks) fn component<T: Trace>(
+    run: &TiltRun,
+    panel: &PanelPlace,
+    area_mm2: Option<f64>,
+    trace: &mut T,
+) -> Option<ComponentPressure> {
     let [x, u] = shares(run, panel);
     let area = area_mm2.unwrap_or((panel.x_mm[1] - panel.x_mm[0]) * (panel.u_mm[1] - panel.u_mm[0]));
-    run.loads.component(u, x, area, &mut Silent)
+    run.loads.component(u, x, area, trace)
 }

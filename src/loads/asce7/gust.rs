@@ -1,11 +1,20 @@
 //! The gust factor and the frequency below which it is void.
 
-use crate::loads::RangeState;
+use crate::{
+    catalogue::{Certainty, Source, Trace},
+    loads::RangeState,
+};
 
 /// Gust-effect factor of a rigid structure, ASCE 7 §26.11.1.
 pub const GUST_FACTOR: f64 = 0.85;
+const RIGID: Source = Source::new("ASCE 7-16", "§26.11.1, rigid structure", Certainty::Agreed);
 /// Lowest fundamental frequency of a rigid structure \[Hz\], ASCE 7 §26.2.
 const RIGID_HZ: f64 = 1.0;
+
+/// Records the gust factor, which every pressure holds.
+pub(in crate::loads) fn record_gust_factor<T: Trace>(trace: &mut T) {
+    super::tabulated("gust-effect factor", ("G", "G_rigid"), GUST_FACTOR, RIGID, trace);
+}
 
 /// May the rigid gust factor be used at this fundamental frequency?
 ///

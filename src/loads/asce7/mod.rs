@@ -12,6 +12,7 @@ pub mod wind_open;
 pub mod wind_roof;
 pub mod wind_sign;
 
+pub(in crate::loads) use gust::record_gust_factor;
 pub use gust::{GUST_FACTOR, rigid};
 pub use velocity_pressure::VelocityPressure;
 
@@ -24,6 +25,29 @@ pub const MINIMUM_PA: f64 = 16.0 * crate::quantities::PA_PER_PSF;
 
 /// Source of the minimum wind load of open buildings.
 pub const MINIMUM_SOURCE: Source = Source::new("ASCE 7-16", "§27.1.5, §29.7", Certainty::Transcribed);
+
+/// Source of the directionality factor.
+const DIRECTIONALITY: Source =
+    Source::new("ASCE 7-16", "Table 26.6-1: open roofs, solid signs, lattices", Certainty::Agreed);
+
+/// A value that is read from a table, recorded as what it is.
+pub(in crate::loads) fn tabulated<T: Trace>(
+    what: &'static str,
+    (symbol, in_table): (&'static str, &'static str),
+    value: f64,
+    source: Source,
+    trace: &mut T,
+) {
+    trace.step(|| Step {
+        what,
+        symbol,
+        formula: in_table,
+        terms: vec![term(in_table, value, "")],
+        value,
+        unit: "",
+        source,
+    });
+}
 
 /// A straight line between two points, `CN_1 + (CN_2 − CN_1)(θ − θ_1)/(θ_2 − θ_1)`, recorded.
 fn between<T: Trace>(

@@ -35,6 +35,7 @@ impl VelocityPressure {
     pub fn at<T: Trace>(wind: &AsceWind, height_mm: f64, trace: &mut T) -> Self {
         let k_z = exposure_coefficient(wind.edition, wind.exposure, wind.form, height_mm, trace);
         let k_e = elevation_factor(wind, trace);
+        super::tabulated("directionality factor", ("K_d", "K_d_table"), K_D, super::DIRECTIONALITY, trace);
         let k_d_in_load = if wind.edition == Edition::Asce722 { K_D } else { 1.0 };
         let k_d = K_D / k_d_in_load;
         let (constant, speed, pa_per_unit, speed_unit, unit) = match wind.form {
@@ -75,7 +76,7 @@ impl VelocityPressure {
     }
 
     /// A pressure in the units of the record.
-    pub(super) fn shown(&self, pressure_pa: f64) -> f64 {
+    pub(in crate::loads) fn shown(&self, pressure_pa: f64) -> f64 {
         match self.form {
             Form::Us => pressure_pa / PA_PER_PSF,
             Form::Si => pressure_pa,
@@ -83,7 +84,7 @@ impl VelocityPressure {
     }
 
     /// Those units.
-    pub(super) fn unit(&self) -> &'static str {
+    pub(in crate::loads) fn unit(&self) -> &'static str {
         match self.form {
             Form::Us => "psf",
             Form::Si => "Pa",

@@ -266,9 +266,19 @@ pub fn along_strips(surface: &Surface, flow: Flow, case: FigureCase) -> (f64, Ac
 /// # Source
 /// ASCE 7-16 Eq. 27.3-2.
 pub fn pressure<T: Trace>(q: super::VelocityPressure, cn: f64, trace: &mut T) -> f64 {
+    pressure_on("net design pressure", q, cn, trace)
+}
+
+/// [`pressure`] on a part of the surface, which the record names.
+pub(in crate::loads) fn pressure_on<T: Trace>(
+    what: &'static str,
+    q: super::VelocityPressure,
+    cn: f64,
+    trace: &mut T,
+) -> f64 {
     let value = q.directed_pa() * super::GUST_FACTOR * cn;
     trace.step(|| Step {
-        what: "net design pressure",
+        what,
         symbol: "p",
         formula: q.formula("q_h*K_d*G*CN", "q_h*G*CN"),
         terms: q.terms([term("G", super::GUST_FACTOR, ""), term("CN", cn, "")]),

@@ -1,6 +1,6 @@
 //! Wind on a monopitch canopy by EN 1991-1-4 §7.3, and steeper by the signboard coefficient as a stated judgement.
 
-use crate::catalogue::{Certainty, Source, Step, Trace, term};
+use crate::catalogue::{Certainty, Silent, Source, Step, Trace, term};
 use crate::design::Below;
 use crate::loads::asce7::wind_components::{ComponentPressure, Zone};
 use crate::loads::{Across, Action, BareWind, Case, Envelope, Load, RangeState, Surface, SurfaceLoad, WindFrom};
@@ -77,6 +77,10 @@ pub enum CanopyZone {
 /// EN 1991-1-4 Table 7.6 and §7.3(3).
 #[must_use]
 pub fn coefficients(zone: CanopyZone, tilt_deg: f64, blockage: f64) -> [f64; 2] {
+    coefficients_recorded(zone, tilt_deg, blockage, &mut Silent)
+}
+
+fn coefficients_recorded<T: Trace>(zone: CanopyZone, tilt_deg: f64, blockage: f64, trace: &mut T) -> [f64; 2] {
     let rows = match zone {
         CanopyZone::Overall => &OVERALL,
         CanopyZone::A => &ZONE_A,
@@ -87,8 +91,31 @@ pub fn coefficients(zone: CanopyZone, tilt_deg: f64, blockage: f64) -> [f64; 2] 
     let i = ((tilt / 5.0) as usize).min(5);
     let share = (tilt - COLUMNS_DEG[i]) / 5.0;
     let at = |row: &[f64; 7]| row[i] + (row[i + 1] - row[i]) * share;
-    let (clear, blocked) = (at(&rows[1]), at(&rows[2]));
-    [at(&rows[0]), clear + (blocked - clear) * blockage.clamp(0.0, 1.0)]
+    let (clear, blocked, phi) = (at(&rows[1]), at(&rows[2]), blockage.clamp(0.0, 1.0));
+    let result = [at(&rows[0]), clear + (blocked - clear) * phi];
+    let source = if matches!(zone, CanopyZone::Overall) { TABLE } else { LOCAL };
+    let angles = || [term("alpha", tilt, "deg"), term("alpha_1", COLUMNS_DEG[i], "deg")];
+    let cells =
+        |row: usize, names: [&'static str; 2]| [term(names[0], rows[row][i], ""), term(names[1], rows[row][i + 1], "")];
+    trace.step(|| Step {
+        what: "coefficient pressing",
+        symbol: "c_f",
+        formula: "c_1 + (c_2 - c_1)*(alpha - alpha_1)/5",
+        terms: [cells(0, ["c_1", "c_2"]), angles()].concat(),
+        value: result[0],
+        unit: "",
+        source,
+    });
+    trace.step(|| Step {
+        what: "coefficient lifting",
+        symbol: "c_f",
+        formula: "(c_1 + (c_2 - c_1)*(alpha - alpha_1)/5)*(1 - phi) + (b_1 + (b_2 - b_1)*(alpha - alpha_1)/5)*phi",
+        terms: [&cells(1, ["c_1", "c_2"])[..], &cells(2, ["b_1", "b_2"]), &angles(), &[term("phi", phi, "")]].concat(),
+        value: result[1],
+        unit: "",
+        source,
+    });
+    result
 }
 
 /// Wind cases of the canopy. The resultant stands a quarter of the slope from the edge to windward, which may be either.
@@ -101,7 +128,8 @@ pub fn wind_cases<T: Trace>(surface: &Surface, q_pa: f64, below: Below, trace: &
     }
     let mut cases = Vec::new();
     for (blockage, flow_id, flow_name) in flows(below) {
-        let c_f = coefficients(CanopyZone::Overall, surface.tilt_deg, blockage);
+        trace.chapter(|| (format!("wind-{flow_id}"), format!("wind on the canopy, {flow_name}")));
+        let c_f = coefficients_recorded(CanopyZone::Overall, surface.tilt_deg, blockage, trace);
         for (coefficient, side, words) in [(c_f[0], "face", "wind pressing"), (c_f[1], "back", "wind lifting")] {
             let pressure = force_pressure(coefficient, q_pa, TABLE, trace);
             for (edge, [lower, upper]) in [("low", [2.0, 0.0]), ("high", [0.0, 2.0])] {
@@ -121,7 +149,8 @@ pub fn wind_cases<T: Trace>(surface: &Surface, q_pa: f64, below: Below, trace: &
 }
 
 fn steep_cases<T: Trace>(surface: &Surface, q_pa: f64, trace: &mut T) -> Vec<Case> {
-    let [down, up] = coefficients(CanopyZone::Overall, surface.tilt_deg, 0.0);
+    trace.chapter(|| ("wind-steep".to_string(), "wind above the canopy table's 30°".to_string()));
+    let [down, up] = coefficients_recorded(CanopyZone::Overall, surface.tilt_deg, 0.0, trace);
     let state = RangeState::Judgement(Envelope::J2, "the canopy table ends at 30°; signboards stand upright");
     let mut cases = Vec::new();
     for (canopy, sign, side) in [(down, 1.0, "face"), (up, -1.0, "back")] {

@@ -27,6 +27,7 @@ pub fn snow_cases<T: Trace>(ground: Pressure, surface: &Surface, trace: &mut T) 
     if ground_pa <= 0.0 {
         return Vec::new();
     }
+    trace.chapter(|| ("snow".to_string(), "snow load on plan, the same for every snow case".to_string()));
     let load = shape_coefficient(surface.tilt_deg) * ground_pa;
     trace.step(|| Step {
         what: "snow load, on plan",

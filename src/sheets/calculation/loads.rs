@@ -1,0 +1,114 @@
+//! The loads of the sheet: pressures of every case, how they come about, and what acts together.
+
+use super::{Calculation, Item, Section, equations};
+use crate::{
+    checks::{
+        calc_sheet::Entry,
+        load_sheet::{Topic, combinations_at, loads_at, rule_words, rules_used},
+        model::TiltRun,
+        verify::{Row, State},
+    },
+    loads::{Action, Duration, Rule},
+    quantities::{PA_PER_PSF, Units, number},
+};
+
+impl Calculation<'_> {
+    /// Every section on loads.
+    pub(super) fn loads(&self) -> Vec<Section> {
+        let mut sections = vec![self.load_cases()];
+        for topic in [Topic::Wind, Topic::Snow] {
+            sections.extend(self.report.runs.iter().filter_map(|run| self.written_out(topic, run)));
+        }
+        sections.push(self.combinations());
+        sections
+    }
+
+    /// Normal pressures of the cases that press or lift evenly across the width.
+    fn load_cases(&self) -> Section {
+        let (unit, pa_per_unit, decimals) = match self.units {
+            Units::Us => ("psf", PA_PER_PSF, 1),
+            Units::Metric => ("Pa", 1.0, 0),
+        };
+        let mut headings = vec!["Case".to_string(), "What".to_string(), "State".to_string()];
+        headings.extend(self.report.runs.iter().map(|run| format!(">{:.2}°", run.skeleton.tilt_deg)));
+        let Some(first) = self.report.runs.first() else { return Section::new("Load cases") };
+        let mut rows = Vec::new();
+        for case in first.loads.cases.iter().filter(|c| matches!(c.action, Action::Wind | Action::Snow)) {
+            let mut row = vec![case.id.clone(), case.name.clone(), State::of_load(&case.state).word().to_string()];
+            for run in &self.report.runs {
+                let here = run.loads.cases.iter().find(|c| c.id == case.id);
+                let shown = |pa: f64| number(pa / pa_per_unit, decimals);
+                row.push(
+                    here.and_then(|c| c.surface()).map(|s| s.normal_pa).map_or_else(
+                        || "–".to_string(),
+                        |[lower, upper]| format!("{} / {}", shown(lower), shown(upper)),
+                    ),
+                );
+            }
+            rows.push(row);
+        }
+        Section::new("Load cases")
+            .with(Item::Paragraph(format!(
+                "Normal pressure in {unit} on the lower and the upper half of the slope, at the level of its standard; \
+                 positive presses on the face. A case that is spread unevenly across the width is given at its strongest \
+                 strip, a case moved sideways before it is moved. The sections below work each of them out."
+            )))
+            .with(Item::Table(headings, rows))
+    }
+
+    /// Wind or snow at one tilt, every equation of it.
+    fn written_out(&self, topic: Topic, run: &TiltRun) -> Option<Section> {
+        let entries = loads_at(self.design, self.frame, self.basis, run);
+        let entries: Vec<&Entry> = entries.iter().filter(|entry| entry.topic() == Some(topic)).collect();
+        if entries.is_empty() {
+            return None;
+        }
+        let (word, tilt) = (if topic == Topic::Wind { "Wind" } else { "Snow" }, run.skeleton.tilt_deg);
+        let mut section = Section::new(&format!("{word} at {tilt:.2}°"));
+        if topic == Topic::Wind {
+            section = section.with(Item::Paragraph(COEFFICIENTS.to_string()));
+        }
+        Some(section.with(written(entries)))
+    }
+
+    /// The rules, and each combination that governs a check as one sum.
+    fn combinations(&self) -> Section {
+        let rules = rules_used(self.report);
+        let row = |rule: &Rule| {
+            let c_d = Duration::of_rule(rule).c_d();
+            vec![rule.id.to_string(), rule_words(rule), number(c_d, 2), rule.source.to_string()]
+        };
+        let headings = ["Rule", "Loads", ">C_D of wood", "Source"].map(str::to_string).to_vec();
+        let section = Section::new("Combinations")
+            .with(Item::Paragraph(
+                "D self weight, S snow, W wind, L a person leaning (in the place of the live load). Each rule goes through \
+                 every case of the loads in it, at every tilt, with all panels on, half of them on, none, and with one \
+                 stay loose in gusts of 20 mph at most. Those below govern a check."
+                    .to_string(),
+            ))
+            .with(Item::Table(headings, rules.iter().map(row).collect()));
+        let worst: Vec<&Row> = super::worst_of_each(self.report).collect();
+        let at = |run| combinations_at(self.basis, run, worst.iter().copied());
+        let governing: Vec<Entry> = self.report.runs.iter().flat_map(at).collect();
+        section.with(written(&governing))
+    }
+}
+
+const COEFFICIENTS: &str = "Half of the slope by half, as the figure gives its windward and leeward coefficients: pressures \
+    that differ between the halves turn the frame about its axle. Wind on the face meets the low edge first, wind on the \
+    back the high edge. Cases A and B are those of the figure; clear and obstructed are the flow below.";
+
+fn written<'a>(entries: impl IntoIterator<Item = &'a Entry>) -> Item {
+    equations(entries.into_iter().map(|entry| (Some(heading(entry)), entry.lines.as_slice())))
+}
+
+/// Name, words and, where there is something to say, state of a load.
+fn heading(entry: &Entry) -> String {
+    let tilt = match (entry.topic(), entry.tilt_deg) {
+        (Some(Topic::Combinations), Some(tilt)) => format!(" at {tilt:.2}°"),
+        _ => String::new(),
+    };
+    let why = if entry.why.is_empty() { String::new() } else { format!(": {}", entry.why) };
+    let state = if entry.state == "value" { String::new() } else { format!(" State: {}{why}.", entry.state) };
+    format!("{}{tilt} – {}.{state}", entry.part, entry.words)
+}
