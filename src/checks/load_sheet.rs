@@ -63,17 +63,37 @@ pub fn loads_at(design: &Design, frame: &Frame, basis: &StrengthBasis, run: &Til
     chapters.filter_map(|chapter| of_chapter(run, chapter)).collect()
 }
 
-/// The combinations of a tilt that govern any of the `rows`, each as the resultant of its loads square to the panels.
+/// The combinations of a tilt that govern any of the `rows`, each as the resultant of its loads square to the panels;
+/// without any row, those of each rule that press and lift most.
 #[must_use]
 pub fn combinations_at<'a>(
     basis: &StrengthBasis,
     run: &TiltRun,
     rows: impl IntoIterator<Item = &'a Row> + Clone,
 ) -> Vec<Entry> {
+    let of = |answered: &Answered| of_combination(basis, run, answered);
+    if rows.clone().into_iter().next().is_none() {
+        let rules = rules_of(std::slice::from_ref(run));
+        return rules
+            .iter()
+            .flat_map(|rule| extremes(run.answered.iter().filter(|a| a.combination.rule == *rule), of))
+            .collect();
+    }
     let governs = |name: &str| {
         rows.clone().into_iter().any(|row| row.tilt_deg == Some(run.skeleton.tilt_deg) && row.case.ends_with(name))
     };
-    run.answered.iter().filter(|a| governs(&run.name_of(a))).filter_map(|a| of_combination(basis, run, a)).collect()
+    run.answered.iter().filter(|a| governs(&run.name_of(a))).filter_map(of).collect()
+}
+
+/// The combination with the least and the one with the largest resultant.
+fn extremes<'a>(answered: impl Iterator<Item = &'a Answered>, of: impl Fn(&Answered) -> Option<Entry>) -> Vec<Entry> {
+    let resultant = |entry: &Entry| entry.lines.last().map_or(0.0, |line| line.step.value);
+    let mut all: Vec<Entry> = answered.filter(|a| !a.loose).filter_map(of).collect();
+    all.sort_by(|a, b| resultant(a).total_cmp(&resultant(b)));
+    let last = if all.len() > 1 { all.pop() } else { None };
+    all.truncate(1);
+    all.extend(last);
+    all
 }
 
 /// Every load of a report, tilt by tilt.
@@ -83,11 +103,11 @@ pub fn entries(design: &Design, frame: &Frame, basis: &StrengthBasis, report: &R
     report.runs.iter().flat_map(at).collect()
 }
 
-/// The rules that the combinations of a report follow, in their order.
+/// The rules that the combinations of these tilts follow, in their order.
 #[must_use]
-pub fn rules_used(report: &Report) -> Vec<Rule> {
+pub fn rules_of(runs: &[TiltRun]) -> Vec<Rule> {
     let mut rules: Vec<Rule> = Vec::new();
-    for answered in report.runs.iter().flat_map(|run| &run.answered) {
+    for answered in runs.iter().flat_map(|run| &run.answered) {
         if !rules.contains(&answered.combination.rule) {
             rules.push(answered.combination.rule);
         }

@@ -94,6 +94,9 @@ fn a_load_names_its_figure_its_halves_and_its_equation() {
     for needed in ["0.6 D + 0.6 W", "f_D*D + f_W*W", "§2.4.1", "[lbf]"] {
         assert!(run.stdout.contains(needed), "{needed}\n{}", run.stdout);
     }
+    // No EN resistance is encoded, so no check governs: what presses and lifts most is shown.
+    let run = tiltwright(&["explain", "combinations", "designs/posts-outside.yaml"]);
+    assert!(run.code == 0 && run.stdout.contains("6.10-EQU wind-back"), "{run:?}");
     let run = tiltwright(&["explain", "wind-nowhere"]);
     assert_eq!(run.code, 2);
     assert!(run.stderr.contains("loads: wind, snow, combinations"), "{}", run.stderr);

@@ -43,6 +43,17 @@ pub fn snow_cases<T: Trace>(ground: Pressure, surface: &Surface, trace: &mut T) 
         unit: "Pa",
         source: SHAPE,
     });
+    let slid = 2.0 * 0.8 * ground_pa;
+    trace.chapter(|| ("snow-slid".to_string(), "snow slid to the low edge".to_string()));
+    trace.step(|| Step {
+        what: "all of it on the lower half, on plan",
+        symbol: "s_slid",
+        formula: "2*0.8*s_k",
+        terms: vec![term("s_k", ground_pa, "Pa")],
+        value: slid,
+        unit: "Pa",
+        source: SLID,
+    });
     let case = |id: &str, name: &str, state, sources: &[Source], [lower, upper]: [f64; 2]| Case {
         id: id.to_string(),
         name: name.to_string(),
@@ -60,7 +71,7 @@ pub fn snow_cases<T: Trace>(ground: Pressure, surface: &Surface, trace: &mut T) 
             "snow slid to the low edge",
             why("held snow, all on the lower half"),
             &[SHAPE, SLID],
-            [2.0 * 0.8 * ground_pa, 0.0],
+            [slid, 0.0],
         ),
     ]
 }

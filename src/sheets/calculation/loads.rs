@@ -4,10 +4,11 @@ use super::{Calculation, Item, Section, equations};
 use crate::{
     checks::{
         calc_sheet::Entry,
-        load_sheet::{Topic, combinations_at, loads_at, rule_words, rules_used},
+        load_sheet::{Topic, combinations_at, loads_at, rule_words, rules_of},
         model::TiltRun,
         verify::{Row, State},
     },
+    design::WindBasis,
     loads::{Action, Duration, Rule},
     quantities::{PA_PER_PSF, Units, number},
 };
@@ -73,19 +74,23 @@ impl Calculation<'_> {
 
     /// The rules, and each combination that governs a check as one sum.
     fn combinations(&self) -> Section {
-        let rules = rules_used(self.report);
-        let row = |rule: &Rule| {
-            let c_d = Duration::of_rule(rule).c_d();
-            vec![rule.id.to_string(), rule_words(rule), number(c_d, 2), rule.source.to_string()]
+        let rules = rules_of(&self.report.runs);
+        // The duration factor of wood belongs to allowable stress design.
+        let timed = matches!(self.basis.loads.wind, WindBasis::Asce(_));
+        let c_d = |rule: &Rule| if timed { number(Duration::of_rule(rule).c_d(), 2) } else { "–".to_string() };
+        let row = |rule: &Rule| vec![rule.id.to_string(), rule_words(rule), c_d(rule), rule.source.to_string()];
+        let below = if self.report.rows.is_empty() {
+            "No check has a number here: those below press or lift most."
+        } else {
+            "Those below govern a check."
         };
         let headings = ["Rule", "Loads", ">C_D of wood", "Source"].map(str::to_string).to_vec();
         let section = Section::new("Combinations")
-            .with(Item::Paragraph(
+            .with(Item::Paragraph(format!(
                 "D self weight, S snow, W wind, L a person leaning (in the place of the live load). Each rule goes through \
                  every case of the loads in it, at every tilt, with all panels on, half of them on, none, and with one \
-                 stay loose in gusts of 20 mph at most. Those below govern a check."
-                    .to_string(),
-            ))
+                 stay loose in gusts of 20 mph at most. {below}"
+            )))
             .with(Item::Table(headings, rules.iter().map(row).collect()));
         let worst: Vec<&Row> = super::worst_of_each(self.report).collect();
         let at = |run| combinations_at(self.basis, run, worst.iter().copied());
