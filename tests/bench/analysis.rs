@@ -1,17 +1,24 @@
 //! Time of a frame analysis: the tilted axle frame under 60 combinations, and its growth with the size of a frame.
 //!
-//! `cargo bench --bench analysis` measures. `cargo bench --bench analysis -- side-by-side IN OUT` solves the model and
-//! combinations of a JSON file, writes the results and the times, and is called by `frame_side_by_side.py`.
+//! `cargo bench --bench analysis` measures. Two further ways are called by `frame_side_by_side.py`: `-- questions FOLDER`
+//! writes every tilt of the built-in design with all its combinations, one JSON file for each geometry;
+//! `-- side-by-side IN OUT` solves the model and combinations of such a file, writes the results and the times.
 
 use std::hint::black_box;
 use std::sync::Arc;
 use std::time::Instant;
 
 use criterion::{BenchmarkId, Criterion, Throughput};
-use serde::Deserialize;
-use tiltwright::analysis::{
-    self, Combination, LoadCase, MassKind, Member, Model, NodeId, Options, SecondOrder, Section, Structure, Support,
-    Way,
+use serde::{Deserialize, Serialize};
+use tiltwright::{
+    analysis::{
+        self, Combination, LoadCase, MassKind, Member, Model, NodeId, Options, Results, SecondOrder, Section,
+        Structure, Support, Way,
+    },
+    checks::model::run_tilts,
+    design::{self, Tilts},
+    frame,
+    quantities::Tape,
 };
 
 const AXLE: &str = include_str!("../library/data/frames/tilted_axle_frame.json");
@@ -118,10 +125,38 @@ fn measure(c: &mut Criterion) {
     group.finish();
 }
 
-#[derive(Deserialize)]
+#[derive(Serialize, Deserialize)]
 struct Question {
     model: serde_json::Value,
     combinations: Vec<(String, Vec<(String, f64)>)>,
+}
+
+impl Question {
+    /// Model and cases of an analysis, and the factors of its combinations.
+    fn of(results: &Results) -> Result<Self, serde_json::Error> {
+        let model = results.to_reference_json_of("built-in design", 0..results.cases());
+        let named = |&(case, factor): &(usize, f64)| (results.response(case).name().to_owned(), factor);
+        let combinations =
+            results.combinations().map(|c| (c.name().to_owned(), c.parts().iter().map(named).collect())).collect();
+        Ok(Self { model: serde_json::from_str(&model)?, combinations })
+    }
+}
+
+/// Writes the built-in design at every tilt, all stays pinned and one loose, and prints the files.
+fn questions(folder: &str) -> Result<(), Box<dyn std::error::Error>> {
+    let design = design::read(None).map_err(|e| format!("{e:?}"))?.design;
+    let Tilts::Given(tilts) = &design.tilts else { return Err("the built-in design gives no tilts".into()) };
+    let frame = frame::lay_out(&design, tilts, Tape::of(design.units)).map_err(|e| format!("{e:?}"))?;
+    let basis = design.strength_basis().map_err(|e| format!("{e:?}"))?.ok_or("the built-in design gives no loads")?;
+    for run in run_tilts(&design, &frame, &basis)? {
+        for (stays, results) in [("pinned", Some(&run.results)), ("loose", run.loose.as_ref())] {
+            let Some(results) = results else { continue };
+            let file = format!("{folder}/{:.0}-deg-{stays}.json", run.skeleton.tilt_deg);
+            std::fs::write(&file, serde_json::to_string(&Question::of(results)?)?)?;
+            println!("{file}");
+        }
+    }
+    Ok(())
 }
 
 /// Solves the question, writes the solved model and prints the best times [µs]: build and solve, solve again.
@@ -152,6 +187,9 @@ fn side_by_side(from: &str, to: &str) -> Result<(), Box<dyn std::error::Error>> 
 
 fn main() -> Result<(), Box<dyn std::error::Error>> {
     let arguments: Vec<String> = std::env::args().collect();
+    if let Some(k) = arguments.iter().position(|a| a == "questions") {
+        return questions(arguments.get(k + 1).ok_or("name a folder")?);
+    }
     if let Some(k) = arguments.iter().position(|a| a == "side-by-side") {
         let [from, to] = [1, 2].map(|n| arguments.get(k + n).map(String::as_str).unwrap_or_default());
         return side_by_side(from, to);

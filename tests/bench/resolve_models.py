@@ -15,7 +15,6 @@ again for each member and case, which takes half a minute a model.
 
 import importlib.util
 import json
-import math
 import multiprocessing
 import os
 import pathlib
@@ -30,96 +29,27 @@ ROOT = HERE.parent.parent
 spec = importlib.util.spec_from_file_location("side_by_side", HERE / "frame_side_by_side.py")
 side_by_side = importlib.util.module_from_spec(spec)
 spec.loader.exec_module(side_by_side)
-dot, is_axial = side_by_side.dot, side_by_side.is_axial
+arm, dot, worst = side_by_side.arm, side_by_side.dot, side_by_side.worst
 
 # Largest difference over the largest value of its kind; where a stiffness matrix leaves fewer digits, what it leaves:
 # its condition number (scaled to a diagonal of ones) times the rounding of a double. The frame on runners needs it: a stile
 # is cut 2.5 mm beside its hinge, so its matrix spans 3.7e9 and the two libraries differ from each other by 1e-7 too.
 AGREE, AGREE_AT_MOST, ROUNDING = 1e-7, 1e-6, 2.0**-53
-KINDS = ("displacements", "reactions", "end_forces")
 ROW = "{:24} {:>9} {:>6} {:>6} {:>10} {:>11} {:>9}  {}"
-
-
-def arm(member, end):
-    return list(map(float, member.get(f"offset_{end}", (0.0, 0.0, 0.0))))
-
-
-def cross(a, b):
-    return [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]]
 
 
 # --- OpenSeesPy ------------------------------------------------------------------------------------------------------
 
 
 def opensees(frame, cases):
-    ops = side_by_side.import_opensees()
-    ops.wipe()
-    ops.model("basic", "-ndm", 3, "-ndf", 6)
-    tags = {n["id"]: k + 1 for k, n in enumerate(frame["nodes"])}
-    for n in frame["nodes"]:
-        ops.node(tags[n["id"]], *map(float, n["xyz"]))
-    for s in frame["supports"]:
-        ops.fix(tags[s["node"]], *s["fix"])
-    sections = {s["id"]: s for s in frame["sections"]}
-    members = {m["id"]: (k + 1, m) for k, m in enumerate(frame["members"])}
-    for tag, m in members.values():
-        s, free = sections[m["section"]], m["releases"]
-        code = lambda c: 3 if is_axial(m) else (c in free["i"]) + 2 * (c in free["j"])
-        # Its beams know no release about their own axis.
-        twist = s["J"] * (1e-12 if code("Mx") else 1.0)
-        released = [v for flag, c in (("-releasez", "Mz"), ("-releasey", "My")) if code(c) for v in (flag, code(c))]
-        ops.geomTransf("Linear", tag, *m["z_axis"], "-jntOffset", *arm(m, "i"), *arm(m, "j"))
-        size = s["A"], s["E"], s["G"], twist, s["Iy"], s["Iz"]
-        ops.element("elasticBeamColumn", tag, tags[m["i"]], tags[m["j"]], *size, tag, *released)
-    grounds = opensees_springs(ops, frame, tags)
-    for c, name in enumerate(cases):
-        opensees_loads(ops, frame["load_cases"][name], c, len(cases), tags, members)
-    side_by_side.start_opensees(ops, "UmfPack")
-    # The second pass of a step takes out what the first lost to rounding.
-    ops.test("FixedNumIter", 2)
-    ops.algorithm("ModifiedNewton", "-factorOnce")
+    ops, tags, grounds = side_by_side.build_opensees(frame, [(name, [(name, 1.0)]) for name in cases])
+    side_by_side.start_opensees(ops, "UmfPack", refined=True)
     found = {}
     for name in cases:
         if ops.analyze(1) != 0:
             raise SystemExit(f"{frame['name']}: OpenSeesPy does not solve {name}")
-        ops.reactions()
-        reactions = {s["node"]: ops.nodeReaction(tags[s["node"]]) for s in frame["supports"]}
-        for n, ground in grounds.items():
-            reactions[n] = [a + b for a, b in zip(reactions.get(n, [0.0] * 6), ops.nodeReaction(ground))]
-        found[name] = {
-            "displacements": {n: ops.nodeDisp(tag) for n, tag in tags.items()},
-            "reactions": reactions,
-            "end_forces": {m: ops.eleResponse(tag, "localForce") for m, (tag, _) in members.items()},
-        }
+        found[name] = side_by_side.read_opensees(ops, tags, grounds, frame)
     return found
-
-
-def opensees_springs(ops, frame, tags):
-    grounds, at = {}, {n["id"]: n["xyz"] for n in frame["nodes"]}
-    node, element, material = len(tags) + 1, len(frame["members"]) + 1, 1
-    for spring in frame.get("springs", []):
-        ops.node(node, *map(float, at[spring["node"]]))
-        ops.fix(node, 1, 1, 1, 1, 1, 1)
-        directions = [d + 1 for d, k in enumerate(spring["k"]) if k]
-        numbers = range(material, material + len(directions))
-        for number, d in zip(numbers, directions):
-            ops.uniaxialMaterial("Elastic", number, spring["k"][d - 1])
-        ops.element("zeroLength", element, node, tags[spring["node"]], "-mat", *numbers, "-dir", *directions)
-        grounds[spring["node"]] = node
-        node, element, material = node + 1, element + 1, material + len(directions)
-    return grounds
-
-
-def opensees_loads(ops, case, c, count, tags, members):
-    """One pattern for each case, whole at the step that has its number."""
-    ops.timeSeries("Path", c + 1, "-dt", 1.0, "-values", *(1.0 if k == c + 1 else 0.0 for k in range(count + 2)))
-    ops.pattern("Plain", c + 1, c + 1)
-    for load in case["nodal"]:
-        ops.load(tags[load["node"]], *map(float, load["F"] + load["M"]))
-    for load in case["member_udl"]:
-        (tag, m), w = members[load["member"]], load["w_global"]
-        x = cross(m["y_axis"], m["z_axis"])
-        ops.eleLoad("-ele", tag, "-type", "-beamUniform", dot(w, m["y_axis"]), dot(w, m["z_axis"]), dot(w, x))
 
 
 # --- PyNiteFEA -------------------------------------------------------------------------------------------------------
@@ -225,32 +155,6 @@ def link(np, member):
 
 
 # --- comparison ------------------------------------------------------------------------------------------------------
-
-
-def worst(frame, ours, theirs):
-    """Largest difference over the largest value of its kind: shifts, turns, forces and moments apart."""
-    axial = {m["id"] for m in frame["members"] if is_axial(m)}
-    pull = lambda row: [(row[6] - row[0]) / 2] + [0.0] * 11
-    pairs = {kind: [] for kind in KINDS}
-    for kind in KINDS:
-        for name, row in theirs[kind].items():
-            mine = ours[kind].get(name, [0.0] * 6)
-            # Of an axial member under load the mean pull is compared: this program knows no ends of it.
-            loaded = kind == "end_forces" and name in axial
-            pairs[kind].append((pull(mine), pull(row)) if loaded else (mine, row))
-    found = 0.0
-    for side in (0, 1):
-        pick = lambda row: [v for c, v in enumerate(row) if c % 6 // 3 == side]
-        rows = pairs
-        largest = {kind: max((abs(v) for a, _ in rows[kind] for v in pick(a)), default=0.0) for kind in KINDS}
-        # Feet that turn freely hold no moment but rounding, so reactions are measured by the member forces too.
-        largest["reactions"] = max(largest["reactions"], largest["end_forces"])
-        for kind in KINDS:
-            if not all(math.isfinite(v) for _, other in rows[kind] for v in other):
-                return math.inf
-            off = max((abs(a - b) for mine, other in rows[kind] for a, b in zip(pick(mine), pick(other))), default=0.0)
-            found = max(found, off / largest[kind] if largest[kind] else off)
-    return found
 
 
 def turned(frame):
