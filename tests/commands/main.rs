@@ -4,6 +4,7 @@ mod common;
 mod cutplan;
 mod drill;
 mod explain;
+mod governs;
 mod refusals;
 mod runners;
 mod site;
