@@ -4,7 +4,7 @@ use crate::catalogue::Source;
 
 /// A value lies outside the range an equation is published for.
 #[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
-#[error("{what} is {value:.4}, outside {low} to {high}, the range of {source_of}")]
+#[error("{what} is {value:.4}, {} {source_of}", self.bounds())]
 pub struct OutsideRange {
     /// What is outside, with its unit.
     pub what: &'static str,
@@ -16,6 +16,29 @@ pub struct OutsideRange {
     pub high: f64,
     /// Where the range is published.
     pub source_of: Source,
+}
+
+impl OutsideRange {
+    /// The range in words; a range without an upper end names its lower one alone.
+    fn bounds(&self) -> String {
+        let low = plain(self.low);
+        if self.high == f64::MAX {
+            format!("below {low}, the least of")
+        } else {
+            format!("outside {low} to {}, the range of", plain(self.high))
+        }
+    }
+}
+
+/// A limit without the rounding of the multiplication it may come from.
+fn plain(limit: f64) -> f64 {
+    const DIGITS: i32 = 9;
+    if limit == 0.0 || !limit.is_finite() {
+        return limit;
+    }
+    let scale = 10_f64.powi(DIGITS - 1 - limit.abs().log10().floor() as i32);
+    let rounded = (limit * scale).round() / scale;
+    if rounded.is_finite() { rounded } else { limit }
 }
 
 /// A value, table or equation that is not held.
@@ -85,4 +108,26 @@ pub(crate) fn within(
     source_of: Source,
 ) -> Result<f64, OutsideRange> {
     if value >= low && value <= high { Ok(value) } else { Err(OutsideRange { what, value, low, high, source_of }) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::catalogue::Certainty;
+
+    const SOURCE: Source = Source::new("NDS-2018", "§3.9", Certainty::Transcribed);
+
+    fn words(value: f64, range: [f64; 2]) -> String {
+        within("depth (in)", value, range, SOURCE).expect_err("outside").to_string()
+    }
+
+    #[test]
+    fn a_range_without_an_upper_end_is_not_written_as_the_largest_number() {
+        assert_eq!(words(0.5, [6.0 * 0.19, f64::MAX]), "depth (in) is 0.5000, below 1.14, the least of NDS-2018 §3.9");
+        assert_eq!(words(-1.0, [0.0, f64::MAX]), "depth (in) is -1.0000, below 0, the least of NDS-2018 §3.9");
+        assert_eq!(
+            words(2.0, [1e-6, 1.1]),
+            "depth (in) is 2.0000, outside 0.000001 to 1.1, the range of NDS-2018 §3.9"
+        );
+    }
 }
