@@ -217,16 +217,17 @@ pub(super) fn text(name: &str, list: &CutList, hardware: &[HardwareLine], units:
     let l = |value: f64| length(mm(value), units);
     let mut out = String::new();
     let _ = writeln!(out, "{name}: cut list\n");
+    let wide = list.lines.iter().map(|line| line.piece.section.name.chars().count()).max().unwrap_or(0).max(10);
     let _ = writeln!(
         out,
-        "{:<5} {:<13} {:<10} {:>4}  {:<18} {:<15} material",
+        "{:<5} {:<13} {:<wide$} {:>4}  {:<18} {:<15} material",
         "mark", "piece", "section", "pcs", "length", "ends"
     );
     for line in &list.lines {
         let piece = &line.piece;
         let _ = writeln!(
             out,
-            "{:<5} {:<13} {:<10} {:>4}  {:<18} {:<15} {}",
+            "{:<5} {:<13} {:<wide$} {:>4}  {:<18} {:<15} {}",
             piece.mark,
             piece.role.word(),
             piece.section.name,

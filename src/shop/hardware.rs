@@ -2,7 +2,7 @@
 
 use super::holding::holding;
 use crate::{
-    catalogue::{Bolt, ScrewKind, bolt_length},
+    catalogue::{Bolt, Family, ScrewKind, Section, bolt_length},
     design::{Design, Goods, Ground, Screws, Seating},
     frame::{Body, Frame, Role, Stack, StandsOn, washer_mm},
     quantities::{KG_PER_LB, MM_PER_INCH, Units, length, length_exact, mm, number, to_mm},
@@ -143,9 +143,12 @@ fn bolts(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<HardwareL
         add(&mut washers, stack.bolt, quantity * (stack.washers() + found.extra_washers as usize));
         add(&mut nuts, stack.bolt, quantity);
     }
+    // Bolts of a named grade may be stainless, so their washers and nuts follow them.
+    let finish = if design.support.bolt_grade.is_some() { "finish of its bolt" } else { "galvanised" };
+    let wooden = frame.sticks.iter().any(|s| s.section.family == Family::Wood);
     for (bolt, count) in washers {
         lines.push(HardwareLine {
-            item: "washer, galvanised".to_string(),
+            item: format!("washer, {finish}"),
             size: bolt.name.to_string(),
             quantity: count,
             note: format!("{} thick", length_exact(mm(washer_mm(bolt)), units)),
@@ -154,10 +157,13 @@ fn bolts(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<HardwareL
     }
     for (bolt, count) in nuts {
         lines.push(HardwareLine {
-            item: "lock nut, galvanised".to_string(),
+            item: format!("lock nut, {finish}"),
             size: bolt.name.to_string(),
             quantity: count,
-            note: "wood shrinks and the stack gets loose: re-tighten after the first season".to_string(),
+            note: match wooden {
+                true => "wood shrinks and the stack gets loose: re-tighten after the first season".to_string(),
+                false => "look whether it is still tight after the first season".to_string(),
+            },
             sold: None,
         });
     }
@@ -200,10 +206,22 @@ fn screws(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<Hardware
             _ => {}
         }
     }
-    let mut add = |count: usize, given: Option<Screws>, through_mm: f64, what: &str| {
+    let mut add = |count: usize, given: Option<Screws>, through: &Section, what: &str| {
         if count == 0 {
             return;
         }
+        if given.is_none() && [through, design.frame.rail].iter().any(|s| s.family != Family::Wood) {
+            lines.push(HardwareLine {
+                item: format!("welds or bolts of metal: {what}"),
+                size: String::new(),
+                quantity: 1,
+                note: "not part of a design, not counted and not priced: a fabricator or an engineer chooses them"
+                    .to_string(),
+                sold: None,
+            });
+            return;
+        }
+        let through_mm = through.width_mm;
         let (name, long_mm, by) = match given {
             Some(screws) => (screws.screw.name, to_mm(screws.length), "as the design asks"),
             // Through one piece and at least 1-1/2 in into the next.
@@ -224,12 +242,12 @@ fn screws(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<Hardware
             sold: Sold::sized(Goods::Screw, name, long_mm),
         });
     };
-    add(framing, joints.corner, design.frame.rail.width_mm, "frame joints");
+    add(framing, joints.corner, design.frame.rail, "frame joints");
     if let Some(spec) = design.frame.brace {
-        add(brace, joints.brace, spec.section.width_mm, "both ends of each corner brace");
+        add(brace, joints.brace, spec.section, "both ends of each corner brace");
     }
     if let Seating::OnPurlins { purlin: section } = design.frame.seating {
-        add(purlin, joints.purlin, section.width_mm, "each crossing of a purlin");
+        add(purlin, joints.purlin, section, "each crossing of a purlin");
     }
 }
 
@@ -271,13 +289,24 @@ fn panels(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<Hardware
                 Some(screws) => (screws.screw.name, to_mm(screws.length), screws.count as usize),
                 None => ("#12", 1.5 * MM_PER_INCH, 2),
             };
-            lines.push(HardwareLine {
-                item: "wood screw for clips, stainless".to_string(),
-                size: format!("{name} x {}", length(mm(long_mm), units)),
-                quantity: each * clips * panels,
-                note: format!("{each} to a clip; {}", by(joints.clip.is_some())),
-                sold: Sold::sized(Goods::Screw, name, long_mm),
-            });
+            if joints.clip.is_none() && design.frame.rail.family != Family::Wood {
+                lines.push(HardwareLine {
+                    item: "screws or bolts of the clips, into metal, stainless".to_string(),
+                    size: String::new(),
+                    quantity: 1,
+                    note: "not part of a design, not counted and not priced: clips of metal frames are not checked"
+                        .to_string(),
+                    sold: None,
+                });
+            } else {
+                lines.push(HardwareLine {
+                    item: "wood screw for clips, stainless".to_string(),
+                    size: format!("{name} x {}", length(mm(long_mm), units)),
+                    quantity: each * clips * panels,
+                    note: format!("{each} to a clip; {}", by(joints.clip.is_some())),
+                    sold: Sold::sized(Goods::Screw, name, long_mm),
+                });
+            }
             lines.push(HardwareLine {
                 item: "stainless bolt with lock nut, clip to panel".to_string(),
                 size: "M6 x 20 mm".to_string(),

@@ -284,6 +284,8 @@ def reactions(model, faults):
 
 def main():
     program = ROOT / "target" / "release" / "tiltwright"
+    if not program.exists():
+        program = ROOT / "target" / "debug" / "tiltwright"
     designs = [pathlib.Path(p) for p in sys.argv[1:]] or sorted((ROOT / "designs").glob("*.yaml"))
     wrong = 0
     for path in designs:

@@ -37,11 +37,16 @@ impl Builder<'_> {
                 continue;
             }
             let length = self.rods[r].length_mm;
+            let depth = self.rods[r].section.depth_mm;
             let mut touches: BTreeMap<NodeId, Touch> = BTreeMap::new();
+            // A pull needs an arm to be pried: nearer to a tie than the load spreads through the runner, at 45 degrees
+            // over its depth, what presses is carried by the tie's own place. Judgement.
+            let ties = if pulls { evenly(holds) } else { Vec::new() };
+            let apart = |at: f64| ties.iter().all(|share| (share * length - at).abs() > depth);
             let foot = self.rods[r].holes.iter().find(|h| h.use_ == HoleUse::Fixing).map_or(0.0, |h| h.from_end_mm);
             let (_, pin) = self.pins();
             let pin = self.rods[r].foot([0.0, pin[0], pin[1]]);
-            for at in [0.0, length, foot, pin] {
+            for at in [0.0, length, foot, pin].into_iter().filter(|at| apart(*at)) {
                 let node = self.node(r, at);
                 let touch = touches.entry(node).or_default();
                 touch.across = holds == 0;
