@@ -24,6 +24,8 @@ pub(super) struct Bench {
     pub(super) units: Units,
     /// Where the design's fields stand.
     pub(super) places: design::Places,
+    /// The sun the tilts were chosen by; nothing where the design gives its tilts.
+    pub(super) study: Option<Study>,
 }
 
 impl Bench {
@@ -48,9 +50,9 @@ impl Bench {
         }
         let units = common.units_or(design.units);
         let tape = Tape::of(units);
-        let tilts = tilts(&design)?;
+        let (tilts, study) = chosen(&design)?;
         match frame::lay_out(&design, &tilts, tape) {
-            Ok(frame) => Ok(Self { design, frame, units, places }),
+            Ok(frame) => Ok(Self { design, frame, units, places, study }),
             Err(refusals) => {
                 let remedies = frame::remedies(&design, &tilts, tape, &refusals);
                 Err(Failure::Input(
@@ -100,14 +102,20 @@ fn way_out(design: &Design) -> &'static str {
 
 /// The tilts of a design: as given, or the best of so many seasons at its place.
 pub(super) fn tilts(design: &Design) -> Result<Vec<Angle>, Failure> {
+    Ok(chosen(design)?.0)
+}
+
+/// The tilts, and the sun they were chosen by where they were chosen.
+fn chosen(design: &Design) -> Result<(Vec<Angle>, Option<Study>), Failure> {
     match &design.tilts {
-        Tilts::Given(tilts) => Ok(tilts.clone()),
+        Tilts::Given(tilts) => Ok((tilts.clone(), None)),
         Tilts::Seasons(count) => {
             let place = Place::on_latitude(design.site.latitude).map_err(Fault::from)?;
-            let plan = Study::of(&place).and_then(|study| study.plan(*count)).map_err(Fault::from)?;
+            let study = Study::of(&place).map_err(Fault::from)?;
+            let plan = study.plan(*count).map_err(Fault::from)?;
             // A flat season is drilled at the least tilt that still drains and has a hole.
             const LEAST_DEG: f64 = 5.0;
-            Ok(plan.seasons.iter().map(|s| deg(to_deg(s.tilt).max(LEAST_DEG))).collect())
+            Ok((plan.seasons.iter().map(|s| deg(to_deg(s.tilt).max(LEAST_DEG))).collect(), Some(study)))
         }
     }
 }

@@ -4,7 +4,7 @@ use super::{
     args::{Common, Format},
     bench::{Bench, DesignArg},
     exit::{Failure, Outcome},
-    output,
+    output::{self, Pending},
 };
 use crate::{
     design::Fault,
@@ -90,13 +90,15 @@ pub(super) fn run(args: &CutlistArgs, common: &Common) -> Result<Outcome, Failur
     let bench = Bench::set_up(args.design.design.as_deref(), common)?;
     let list = cut_list(&bench)?;
     let hardware = shop::hardware(&bench.design, &bench.frame, bench.units);
+    let mut pending = Pending::default();
     if let Some(path) = &args.csv {
-        output::write_file(path, shop::cut_list_csv(&list, bench.units).as_bytes())?;
+        pending.add(path, shop::cut_list_csv(&list, bench.units).as_bytes())?;
     }
     match common.format {
         Format::Json => output::print_json(&answer(&list, &hardware))?,
         Format::Text => output::print(&text(&bench.design.name, &list, &hardware, bench.units))?,
     }
+    pending.put_in_place()?;
     Ok(Outcome::Done)
 }
 

@@ -3,7 +3,7 @@
 use super::{
     args::{Common, Format},
     exit::{Failure, Outcome},
-    output,
+    output::{self, Pending},
 };
 use crate::{
     design::Fault,
@@ -90,21 +90,23 @@ pub(super) fn run(args: &CutplanArgs, common: &Common) -> Result<Outcome, Failur
         }
         Err(error) => return Err(list.fault(&error).into()),
     };
+    let mut pending = Pending::default();
     if let Some(path) = &args.csv {
-        output::write_file(path, &csv(&list.job, &plan))?;
+        pending.add(path, &csv(&list.job, &plan))?;
     }
     if let Some(path) = &args.svg {
-        draw(path, &list, &plan)?;
+        draw(path, &list, &plan, &mut pending)?;
     }
     match common.format {
         Format::Json => output::print_json(&Answer::gather(&list, &plan))?,
         Format::Text => output::print(&text(&list.name, &list.job, &plan, list.money))?,
     }
+    pending.put_in_place()?;
     Ok(Outcome::Done)
 }
 
 /// Metric lists on A4, the others on Letter.
-fn draw(path: &Path, list: &CutList, plan: &Plan) -> Result<(), Failure> {
+fn draw(path: &Path, list: &CutList, plan: &Plan, pending: &mut Pending) -> Result<(), Failure> {
     let paper = if list.job.unit == Unit::Millimetre { Paper::A4 } else { Paper::Letter };
     let sheets = cut_plan_sheets(&list.name, &list.job, plan, list.money, Page::landscape(paper));
     for (at, sheet) in sheets.iter().enumerate() {
@@ -114,7 +116,7 @@ fn draw(path: &Path, list: &CutList, plan: &Plan) -> Result<(), Failure> {
         }
         name.push(".");
         name.push(path.extension().unwrap_or("svg".as_ref()));
-        output::write_file(&path.with_file_name(name), sheet.to_svg().as_bytes())?;
+        pending.add(&path.with_file_name(name), sheet.to_svg().as_bytes())?;
     }
     Ok(())
 }

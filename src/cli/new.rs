@@ -1,12 +1,13 @@
 //! `new`: a design file to start from.
 
 use super::{
-    args::Common,
+    args::{Common, Format},
     exit::{Failure, Outcome},
-    output,
+    output::{self, Pending},
 };
 use crate::design::{self, Fault, READY, nearest};
-use std::{fmt::Write as _, path::PathBuf};
+use serde::Serialize;
+use std::path::PathBuf;
 
 /// Which ready design to copy, and where to.
 #[derive(Debug, clap::Args)]
@@ -22,9 +23,32 @@ pub(super) struct NewArgs {
     list: bool,
 }
 
-pub(super) fn run(args: &NewArgs, _common: &Common) -> Result<Outcome, Failure> {
+#[derive(Debug, Serialize)]
+struct Written {
+    file: String,
+    like: String,
+}
+
+#[derive(Debug, Serialize)]
+struct Listing {
+    designs: Vec<Ready>,
+}
+
+/// A ready design with its first comment.
+#[derive(Debug, Serialize)]
+struct Ready {
+    like: &'static str,
+    name: String,
+    about: &'static str,
+}
+
+pub(super) fn run(args: &NewArgs, common: &Common) -> Result<Outcome, Failure> {
     let Some(file) = args.file.as_deref().filter(|_| !args.list) else {
-        output::print(&listing())?;
+        let listing = listing();
+        match common.format {
+            Format::Json => output::print_json(&listing)?,
+            Format::Text => output::print(&listing.text())?,
+        }
         return Ok(Outcome::Done);
     };
     let Some((_, text)) = READY.iter().find(|(name, _)| *name == args.like) else {
@@ -40,22 +64,31 @@ pub(super) fn run(args: &NewArgs, _common: &Common) -> Result<Outcome, Failure> 
             .hint("name a new file; nothing is overwritten")
             .into());
     }
-    output::write_file(file, text.as_bytes())?;
-    output::print(&format!(
-        "wrote {}: put in your place, panels and tilts, then run `tiltwright plan {}`\n",
-        file.display(),
-        file.display()
-    ))?;
+    let mut pending = Pending::default();
+    pending.add(file, text.as_bytes())?;
+    let written = Written { file: file.display().to_string(), like: args.like.clone() };
+    match common.format {
+        Format::Json => output::print_json(&written)?,
+        Format::Text => output::print(&format!(
+            "wrote {0}: put in your place, panels and tilts, then run `tiltwright plan {0}`\n",
+            written.file
+        ))?,
+    }
+    pending.put_in_place()?;
     Ok(Outcome::Done)
 }
 
-/// Each ready design with its first comment.
-fn listing() -> String {
-    let mut out = String::new();
-    for (name, text) in READY {
-        let about = text.lines().next().unwrap_or_default().trim_start_matches(['#', ' ']);
-        let name_of = design::read_text(name, text).map(|read| read.design.name).unwrap_or_default();
-        let _ = writeln!(out, "{name:<20} {name_of}: {about}");
+fn listing() -> Listing {
+    let ready = |(like, text): &(&'static str, &'static str)| Ready {
+        like,
+        name: design::read_text(like, text).map(|read| read.design.name).unwrap_or_default(),
+        about: text.lines().next().unwrap_or_default().trim_start_matches(['#', ' ']),
+    };
+    Listing { designs: READY.iter().map(ready).collect() }
+}
+
+impl Listing {
+    fn text(&self) -> String {
+        self.designs.iter().map(|ready| format!("{:<20} {}: {}\n", ready.like, ready.name, ready.about)).collect()
     }
-    out
 }

@@ -27,28 +27,66 @@ pub(super) fn print_json(value: &impl serde::Serialize) -> Result<(), Failure> {
     print(&(text + "\n"))
 }
 
-/// Writes a file under a temporary name beside it, then renames: readers see the old file or the new one.
-///
-/// A link is followed, so that it stays a link. What is no regular file (a device, a pipe, a folder) is left alone.
-pub(super) fn write_file(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
-    let failed = |error| Failure::CannotWrite(path.to_path_buf(), error);
-    let target = if path.exists() { path.canonicalize().map_err(failed)? } else { path.to_path_buf() };
-    if target.exists() && !target.is_file() {
-        let why = "it is no regular file and is left alone; name a file";
-        return Err(failed(io::Error::new(io::ErrorKind::AlreadyExists, why)));
+/// Files that are written under temporary names beside their places, and put there together at the end: readers see the
+/// old files or the new ones, and a run that fails before leaves none.
+#[derive(Debug, Default)]
+pub(super) struct Pending {
+    /// Temporary name and place of each.
+    files: Vec<(PathBuf, PathBuf)>,
+    /// Folders made for them, outermost first.
+    folders: Vec<PathBuf>,
+}
+
+impl Pending {
+    /// Writes a file that is to stand at `path`.
+    ///
+    /// A link is followed, so that it stays a link. What is no regular file (a device, a pipe, a folder) is left alone.
+    pub(super) fn add(&mut self, path: &Path, bytes: &[u8]) -> Result<(), Failure> {
+        let failed = |error| Failure::CannotWrite(path.to_path_buf(), error);
+        let target = if path.exists() { path.canonicalize().map_err(failed)? } else { path.to_path_buf() };
+        let refused = |why| failed(io::Error::new(io::ErrorKind::AlreadyExists, why));
+        if target.exists() && !target.is_file() {
+            return Err(refused("it is no regular file and is left alone; name a file"));
+        }
+        if self.files.iter().any(|(_, other)| *other == target) {
+            return Err(refused("two results of this run would go into it; name a file for each"));
+        }
+        let temporary = beside(&target, "part");
+        let mut file = fs::OpenOptions::new().write(true).create_new(true).open(&temporary).map_err(failed)?;
+        self.files.push((temporary, target));
+        file.write_all(bytes).map_err(failed)
     }
-    let temporary = beside(&target, "part");
-    let written = fs::OpenOptions::new()
-        .write(true)
-        .create_new(true)
-        .open(&temporary)
-        .and_then(|mut file| file.write_all(bytes))
-        .and_then(|()| fs::rename(&temporary, &target));
-    if written.is_err() {
-        // Best effort: the write has failed already and that is what gets reported.
-        let _ = fs::remove_file(&temporary);
+
+    /// Writes several files that are to stand in a folder, which is made when it is not there.
+    pub(super) fn add_into(&mut self, folder: &Path, files: &[(&str, String)]) -> Result<(), Failure> {
+        let missing = folder.ancestors().take_while(|path| !path.as_os_str().is_empty() && !path.exists());
+        let missing: Vec<PathBuf> = missing.map(Path::to_path_buf).collect();
+        fs::create_dir_all(folder).map_err(|error| Failure::CannotWrite(folder.to_path_buf(), error))?;
+        self.folders.extend(missing.into_iter().rev());
+        files.iter().try_for_each(|(name, text)| self.add(&folder.join(name), text.as_bytes()))
     }
-    written.map_err(failed)
+
+    /// Puts every file in its place.
+    pub(super) fn put_in_place(mut self) -> Result<(), Failure> {
+        while let Some((temporary, target)) = self.files.first() {
+            fs::rename(temporary, target).map_err(|error| Failure::CannotWrite(target.clone(), error))?;
+            self.files.remove(0);
+        }
+        self.folders.clear();
+        Ok(())
+    }
+}
+
+impl Drop for Pending {
+    /// Best effort: the run has failed already and that is what gets reported. A folder that holds something stays.
+    fn drop(&mut self) {
+        for (temporary, _) in &self.files {
+            let _ = fs::remove_file(temporary);
+        }
+        for folder in self.folders.iter().rev() {
+            let _ = fs::remove_dir(folder);
+        }
+    }
 }
 
 /// A name beside a path that nobody else uses: hidden, and with the number of this process.
@@ -65,10 +103,4 @@ pub(super) fn refuse_input(option: &str, output: &Path, input: Option<&Path>) ->
         return Err(Fault::new("output-is-input", option, sentence).hint("name another file").into());
     }
     Ok(())
-}
-
-/// Writes several files into a folder, which is made when it is not there.
-pub(super) fn write_into(folder: &Path, files: &[(&str, String)]) -> Result<(), Failure> {
-    fs::create_dir_all(folder).map_err(|error| Failure::CannotWrite(folder.to_path_buf(), error))?;
-    files.iter().try_for_each(|(name, text)| write_file(&folder.join(name), text.as_bytes()))
 }

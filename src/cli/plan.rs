@@ -93,16 +93,15 @@ pub(super) fn run(args: &PlanArgs, common: &Common) -> Result<Outcome, Failure> 
     };
     let files = packet.files();
     let folder = args.out.join(slug_of(args.name.as_deref().unwrap_or(&bench.design.name)));
-    write_packet(&folder, &files, &bench.design.name)?;
     let answer = Answer {
         folder: folder.display().to_string(),
-        files: files.into_iter().map(|f| f.path).collect(),
+        files: files.iter().map(|f| f.path.clone()).collect(),
         notes: bench.frame.notes.clone(),
     };
-    match common.format {
-        Format::Json => output::print_json(&answer)?,
-        Format::Text => output::print(&text(&answer))?,
-    }
+    write_packet(&folder, &files, &bench.design.name, || match common.format {
+        Format::Json => output::print_json(&answer),
+        Format::Text => output::print(&text(&answer)),
+    })?;
     Ok(Outcome::Done)
 }
 
@@ -203,7 +202,11 @@ impl Seasons {
             Some(longitude) => Place::new(site.latitude, longitude),
             None => Place::on_latitude(site.latitude),
         };
-        let study = place.and_then(|place| Study::of(&place)).map_err(Fault::from)?;
+        let place = place.map_err(Fault::from)?;
+        let study = match &bench.study {
+            Some(study) if *study.place() == place => study.clone(),
+            _ => Study::of(&place).map_err(Fault::from)?,
+        };
         // The tilts asked for: what the tape makes of them, a few hundredths of a degree, moves no date.
         let tilts: Vec<_> = bench.frame.row.iter().map(|h| deg(h.tilts_deg[0])).collect();
         if tilts.len() < 2 {
@@ -216,19 +219,25 @@ impl Seasons {
     }
 }
 
-/// Writes all files beside the folder and swaps it in: readers see the old packet or the new one. What somebody put
-/// into the old packet's folder moves into the new one.
-fn write_packet(folder: &Path, files: &[PacketFile], design: &str) -> Result<(), Failure> {
+/// Writes all files beside the folder, says so and swaps it in: readers see the old packet or the new one, and where
+/// nothing can be said there is no new one. What somebody put into the old packet's folder moves into the new one.
+fn write_packet(
+    folder: &Path,
+    files: &[PacketFile],
+    design: &str,
+    say: impl FnOnce() -> Result<(), Failure>,
+) -> Result<(), Failure> {
     let old_files = earlier_files(folder, design)?;
     let failed = |path: &Path| {
         let path = path.to_path_buf();
         move |error: io::Error| Failure::CannotWrite(path, error)
     };
     let out = folder.parent().unwrap_or(Path::new("."));
+    let had_out = out.as_os_str().is_empty() || out.exists();
     fs::create_dir_all(out).map_err(failed(out))?;
     let (fresh, old) = (output::beside(folder, "new"), output::beside(folder, "old"));
     fs::create_dir(&fresh).map_err(failed(&fresh))?;
-    let written = write_all(&fresh, files).and_then(|()| {
+    let written = write_all(&fresh, files).and_then(|()| say()).and_then(|()| {
         if !folder.exists() {
             return fs::rename(&fresh, folder).map_err(failed(folder));
         }
@@ -244,6 +253,9 @@ fn write_packet(folder: &Path, files: &[PacketFile], design: &str) -> Result<(),
     if written.is_err() {
         // Best effort: no half of the new packet stays behind.
         let _ = fs::remove_dir_all(&fresh);
+        if !had_out {
+            let _ = fs::remove_dir(out);
+        }
     }
     written
 }

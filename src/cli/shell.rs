@@ -1,11 +1,12 @@
 //! `completions` and `manual`: what the shell and the manual reader want to know of the command line.
 
 use super::{
-    args::{Arguments, Common},
+    args::{Arguments, Common, Format},
     exit::{Failure, Outcome},
     output,
 };
 use clap::CommandFactory;
+use serde::Serialize;
 
 /// Which shell.
 #[derive(Debug, clap::Args)]
@@ -15,22 +16,48 @@ pub(super) struct CompletionsArgs {
     shell: clap_complete::Shell,
 }
 
-pub(super) fn completions(args: &CompletionsArgs, _common: &Common) -> Result<Outcome, Failure> {
-    let mut text = Vec::new();
-    clap_complete::generate(args.shell, &mut Arguments::command(), "tiltwright", &mut text);
-    output::print(&String::from_utf8_lossy(&text))?;
+#[derive(Debug, Serialize)]
+struct Completions {
+    shell: String,
+    script: String,
+}
+
+#[derive(Debug, Serialize)]
+struct Manual {
+    pages: Vec<ManualPage>,
+}
+
+#[derive(Debug, Serialize)]
+struct ManualPage {
+    command: String,
+    roff: String,
+}
+
+pub(super) fn completions(args: &CompletionsArgs, common: &Common) -> Result<Outcome, Failure> {
+    let mut script = Vec::new();
+    clap_complete::generate(args.shell, &mut Arguments::command(), "tiltwright", &mut script);
+    let script = String::from_utf8_lossy(&script).into_owned();
+    match common.format {
+        Format::Json => output::print_json(&Completions { shell: args.shell.to_string(), script })?,
+        Format::Text => output::print(&script)?,
+    }
     Ok(Outcome::Done)
 }
 
-pub(super) fn manual(_common: &Common) -> Result<Outcome, Failure> {
-    let mut text = Vec::new();
-    let page = |command: clap::Command, text: &mut Vec<u8>| clap_mangen::Man::new(command).render(text);
+pub(super) fn manual(common: &Common) -> Result<Outcome, Failure> {
+    let page = |command: clap::Command| {
+        let mut roff = Vec::new();
+        let name = command.get_name().to_string();
+        clap_mangen::Man::new(command).render(&mut roff).expect("writing to memory cannot fail");
+        ManualPage { command: name, roff: String::from_utf8_lossy(&roff).into_owned() }
+    };
     let whole = Arguments::command();
-    page(whole.clone(), &mut text).expect("writing to memory cannot fail");
-    for command in whole.get_subcommands() {
-        let named = command.clone().name(format!("tiltwright-{}", command.get_name()));
-        page(named, &mut text).expect("writing to memory cannot fail");
+    let named = |command: &clap::Command| command.clone().name(format!("tiltwright-{}", command.get_name()));
+    let commands: Vec<_> = whole.get_subcommands().map(named).collect();
+    let manual = Manual { pages: std::iter::once(whole).chain(commands).map(page).collect() };
+    match common.format {
+        Format::Json => output::print_json(&manual)?,
+        Format::Text => output::print(&manual.pages.iter().map(|page| page.roff.as_str()).collect::<String>())?,
     }
-    output::print(&String::from_utf8_lossy(&text))?;
     Ok(Outcome::Done)
 }

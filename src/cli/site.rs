@@ -6,7 +6,7 @@ mod text;
 use super::{
     args::{Common, Format, degrees as angle_in_degrees, paper},
     exit::{Failure, Outcome},
-    output,
+    output::{self, Pending},
 };
 use crate::{
     design::{Fault, file_text},
@@ -59,16 +59,18 @@ pub(super) fn run(args: &SiteArgs, common: &Common) -> Result<Outcome, Failure> 
     let plan = Study::of(&survey.place).and_then(|study| study.plan(args.seasons)).map_err(Fault::from)?;
     let site = study(&survey, &plan.seasons).map_err(Fault::from)?;
     let answer = gather(&survey, &plan, &site)?;
+    let mut pending = Pending::default();
     if let Some(folder) = &args.out {
         let paper = paper(common.units());
         let paths = sun_path_sheet(&survey, &site, Page::landscape(paper), common.units()).map_err(Fault::from)?;
         let list = siting_sheet(&survey.name, Page::portrait(paper), common.units());
-        output::write_into(folder, &[("sun-path.svg", paths.to_svg()), ("siting.svg", list.to_svg())])?;
+        pending.add_into(folder, &[("sun-path.svg", paths.to_svg()), ("siting.svg", list.to_svg())])?;
     }
     match common.format {
         Format::Json => output::print_json(&answer)?,
         Format::Text => output::print(&text::write(&answer, common.units()))?,
     }
+    pending.put_in_place()?;
     let fails = answer.is_surveyed() && matches!(site.verdict, Verdict::TooLittle | Verdict::PolarNight);
     Ok(if fails { Outcome::CheckFails } else { Outcome::Done })
 }

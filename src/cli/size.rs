@@ -7,7 +7,7 @@ use super::{
     args::{Common, Format},
     bench::{self, Bench, DesignArg},
     exit::{Failure, Outcome},
-    output,
+    output::{self, Pending},
     result_row::RowAnswer,
 };
 use crate::{
@@ -146,11 +146,12 @@ pub(super) fn run(args: &SizeArgs, common: &Common) -> Result<Outcome, Failure> 
     let watch = watch::Progress::new(space.count());
     let found = search.run(&standard, &watch).map_err(|error| failure(error, &bench, goal))?;
     watch.finish(&found);
+    let mut pending = Pending::default();
     let file = match (&args.write, &found.chosen) {
         (Some(path), Some(chosen)) => {
             let values = space.values(chosen.candidate).map(|(axis, offer)| (axis.field, offer));
             let text = space.open().rewritten(values)?;
-            output::write_file(path, text.as_bytes())?;
+            pending.add(path, text.as_bytes())?;
             Some(path.display().to_string())
         }
         _ => None,
@@ -169,6 +170,7 @@ pub(super) fn run(args: &SizeArgs, common: &Common) -> Result<Outcome, Failure> 
         Format::Json => output::print_json(&answer(&bench.design.name, &sized))?,
         Format::Text => output::print(&text::text(&bench.design.name, &sized))?,
     }
+    pending.put_in_place()?;
     Ok(if found.chosen.is_some() { Outcome::Done } else { Outcome::CheckFails })
 }
 

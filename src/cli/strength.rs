@@ -4,7 +4,7 @@ use super::{
     args::{Common, Format},
     bench::{Bench, DesignArg},
     exit::{Failure, Outcome},
-    output,
+    output::{self, Pending},
     result_row::RowAnswer,
 };
 use crate::{
@@ -81,14 +81,16 @@ pub(super) fn run(args: &StrengthArgs, common: &Common) -> Result<Outcome, Failu
         return without_loads(&bench, common);
     };
     let report = verified(&bench, &basis)?;
+    let mut pending = Pending::default();
     let models = match &args.model {
-        Some(path) => write_models(path, &bench, &report)?,
+        Some(path) => write_models(path, &bench, &report, &mut pending)?,
         None => Vec::new(),
     };
     match common.format {
         Format::Json => output::print_json(&answer(&bench, &report, models))?,
         Format::Text => output::print(&text(&bench, &report, args.all, &models))?,
     }
+    pending.put_in_place()?;
     Ok(if report.verdict.holds() { Outcome::Done } else { Outcome::CheckFails })
 }
 
@@ -171,7 +173,7 @@ fn without_loads(bench: &Bench, common: &Common) -> Result<Outcome, Failure> {
 
 const CAUTION: &str = "\nThis is no certificate. Local codes and a licensed engineer govern; wind and snow can kill.\n";
 
-fn write_models(path: &Path, bench: &Bench, report: &Report) -> Result<Vec<String>, Failure> {
+fn write_models(path: &Path, bench: &Bench, report: &Report, pending: &mut Pending) -> Result<Vec<String>, Failure> {
     let stem = path.file_stem().map_or_else(|| "model".to_string(), |s| s.to_string_lossy().into_owned());
     let extension = path.extension().map_or_else(|| "json".to_string(), |e| e.to_string_lossy().into_owned());
     let mut written = Vec::new();
@@ -197,7 +199,7 @@ fn write_models(path: &Path, bench: &Bench, report: &Report) -> Result<Vec<Strin
         } else {
             path.with_file_name(format!("{stem}-{tilt:.0}deg.{extension}"))
         };
-        output::write_file(&target, text.as_bytes())?;
+        pending.add(&target, text.as_bytes())?;
         written.push(target.display().to_string());
     }
     Ok(written)

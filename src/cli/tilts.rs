@@ -8,7 +8,7 @@ use super::{
     args::{Common, Format, degrees as angle_in_degrees, paper},
     bench,
     exit::{Failure, Outcome},
-    output,
+    output::{self, Pending},
 };
 use crate::{
     design::{self, Design, Fault, Tilts},
@@ -91,6 +91,7 @@ pub(super) fn run(args: &TiltsArgs, common: &Common) -> Result<Outcome, Failure>
         (choose(&study, args, count)?, None)
     };
     let drilled = design.as_ref().map(|design| judge(&study, design, args.seasons)).transpose()?;
+    let mut pending = Pending::default();
     if let Some(folder) = &args.out {
         let units = common.units_or(design.as_ref().map_or(Units::Us, |design| design.units));
         let name = drilled.as_ref().map_or("Frame", |drilled| drilled.name.as_str());
@@ -102,7 +103,7 @@ pub(super) fn run(args: &TiltsArgs, common: &Common) -> Result<Outcome, Failure>
             ("tilts.txt", tilt_card(name, study.place(), shown)),
             ("tilts.ics", tilt_calendar(name, study.place(), shown)),
         ];
-        output::write_into(folder, &files)?;
+        pending.add_into(folder, &files)?;
     }
     let mut answer = Answer::gather(&study, &plan, drilled.as_ref())?;
     answer.notes.extend(row_note);
@@ -110,6 +111,7 @@ pub(super) fn run(args: &TiltsArgs, common: &Common) -> Result<Outcome, Failure>
         Format::Json => output::print_json(&answer)?,
         Format::Text => output::print(&text::write(&answer))?,
     }
+    pending.put_in_place()?;
     Ok(Outcome::Done)
 }
 

@@ -13,6 +13,7 @@ mod prices;
 mod read;
 mod resolve;
 mod resolve_conditions;
+mod resolve_parts;
 mod rewrite;
 mod steps;
 mod written;

@@ -147,22 +147,8 @@ impl Judge {
         let tilts = self.tilts(file.tilts.as_deref(), file.seasons);
         let shop = self.shop(&file.shop);
         let (frame, support, tilts) = (frame?, support?, tilts?);
-        if matches!(frame.seating, Seating::Lapped { .. }) && panel.edge_support_forbidden {
-            self.fault(
-                Fault::new(
-                    "lapped-forbidden",
-                    "frame.seating.kind",
-                    "the panel data forbid holding the panel by its edges alone",
-                )
-                .hint("`kind: on-purlins` holds it at its mounting holes; `kind: inset` on clips"),
-            );
-        }
-        if matches!(frame.seating, Seating::OnPurlins { .. }) && panel.mounting_holes.is_none() {
-            self.fault(
-                Fault::new("missing-field", "panel", "panels on purlins need `panel.mounting_holes`")
-                    .hint("take the hole pattern from the panel's data sheet"),
-            );
-        }
+        self.refuse_seating(&frame, &panel);
+        self.refuse_cleat(&frame, &support);
         let lies_on = match &support.base {
             Base::Runners(runners) => Some(runners.on),
             _ => None,

@@ -69,22 +69,17 @@ impl Job<'_> {
 
     /// The thickest axle that keeps its edges, and every pin worth trying.
     fn bolts(&self) -> (&'static Bolt, Vec<&'static Bolt>) {
-        let support = &self.design.support;
-        let tape = self.tape;
-        let bolt = turning::thickest(support.bolt, self.design.units, &|b| {
-            fits_middle(self.carrier(), b, tape, 0.0) && fits_middle(self.posts.section, b, tape, 0.0)
-        });
-        let behind = support.stay.pin_behind.map_or(0.0, to_mm);
+        let (stay, post, tape) = (&self.design.support.stay, self.posts.section, self.tape);
         let offset = to_mm(self.posts.pin_offset);
-        let pins = turning::all_that_fit(support.pin, self.design.units, &|b| {
-            b.diameter_mm <= bolt.diameter_mm
-                && support.stay.cleat.map_or_else(
-                    || fits_middle(self.carrier(), b, tape, behind),
-                    |cleat| fits_middle(cleat, b, tape, 0.0),
-                )
-                && fits_middle(self.posts.section, b, tape, offset)
-        });
-        (bolt, pins)
+        let (pinned, behind) = match stay.cleat {
+            Some(cleat) => (cleat, 0.0),
+            None => (self.carrier(), stay.pin_behind.map_or(0.0, to_mm)),
+        };
+        turning::bolts(
+            self.design,
+            &|axle| fits_middle(self.carrier(), axle, tape, 0.0) && fits_middle(post, axle, tape, 0.0),
+            &|pin| fits_middle(pinned, pin, tape, behind) && fits_middle(post, pin, tape, offset),
+        )
     }
 
     /// Between the carrying member and the post: washer, stay, washer.

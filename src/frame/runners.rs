@@ -145,16 +145,11 @@ impl Job<'_> {
 
     /// The thickest hinge bolt that keeps its edges, and every pin worth trying.
     fn bolts(&self) -> (&'static Bolt, Vec<&'static Bolt>) {
-        let support = &self.design.support;
-        let tape = self.tape;
-        let bolt = turning::thickest(support.bolt, self.design.units, &|b| fits_middle(self.stile(), b, tape, 0.0));
-        let behind = support.stay.pin_behind.map_or(0.0, to_mm);
-        let pins = turning::all_that_fit(support.pin, self.design.units, &|b| {
-            b.diameter_mm <= bolt.diameter_mm
-                && fits_middle(self.stile(), b, tape, behind)
-                && fits_middle(self.runner(), b, tape, 0.0)
-        });
-        (bolt, pins)
+        let (stile, tape) = (self.stile(), self.tape);
+        let behind = self.design.support.stay.pin_behind.map_or(0.0, to_mm);
+        turning::bolts(self.design, &|hinge| fits_middle(stile, hinge, tape, 0.0), &|pin| {
+            fits_middle(stile, pin, tape, behind) && fits_middle(self.runner(), pin, tape, 0.0)
+        })
     }
 
     /// Stay and cheek share a layer between stile and runner. The stile swings past the heads of the cheek bolts, which

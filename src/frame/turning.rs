@@ -31,17 +31,25 @@ pub(super) fn bolts_to_try(given: Option<&'static Bolt>, units: Units) -> Vec<&'
     names.iter().filter_map(|name| bolt(name).ok()).collect()
 }
 
+/// The thickest turning bolt that keeps its edges, and every pin worth trying: no thicker, and keeping its own.
+pub(super) fn bolts(
+    design: &Design,
+    turns: &dyn Fn(&Bolt) -> bool,
+    pins: &dyn Fn(&Bolt) -> bool,
+) -> (&'static Bolt, Vec<&'static Bolt>) {
+    let support = &design.support;
+    let bolt = thickest(support.bolt, design.units, turns);
+    let fits = |pin: &Bolt| pin.diameter_mm <= bolt.diameter_mm && pins(pin);
+    (bolt, all_that_fit(support.pin, design.units, &fits))
+}
+
 /// The thickest bolt of the list that fits, or the thinnest when none does.
 pub(super) fn thickest(given: Option<&'static Bolt>, units: Units, fits: &dyn Fn(&Bolt) -> bool) -> &'static Bolt {
     all_that_fit(given, units, fits)[0]
 }
 
 /// Every bolt of the list that fits, thickest first; the thinnest when none does.
-pub(super) fn all_that_fit(
-    given: Option<&'static Bolt>,
-    units: Units,
-    fits: &dyn Fn(&Bolt) -> bool,
-) -> Vec<&'static Bolt> {
+fn all_that_fit(given: Option<&'static Bolt>, units: Units, fits: &dyn Fn(&Bolt) -> bool) -> Vec<&'static Bolt> {
     let all = bolts_to_try(given, units);
     let fit: Vec<&'static Bolt> = all.iter().copied().filter(|b| fits(b)).collect();
     if fit.is_empty() { all[all.len() - 1..].to_vec() } else { fit }

@@ -154,7 +154,7 @@ impl Packet<'_> {
             ),
             ("Weight", format!("about {} each, frame with panels", mass(turning_mass(design, frame), self.units))),
             ("Stands on", stands),
-            ("Bolts", format!("turning bolt {}, stay pin {}", frame.bolt.name, frame.pin.name)),
+            ("Bolts", format!("turning bolt {}, pins {}", frame.bolt.name, frame.pin.name)),
         ];
         let rows = rows.into_iter().map(|(k, v)| vec![k.to_string(), v]).collect();
         let mut section = Section::new("Summary").with(Item::Table(vec!["What".into(), "Value".into()], rows));

@@ -169,6 +169,13 @@ fn bolts(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<HardwareL
     }
 }
 
+/// What stands on the gravel: lumber takes water up its end grain, a metal post rusts or fills.
+#[must_use]
+pub fn foot_of_post(frame: &Frame) -> &'static str {
+    let post = frame.sticks.iter().find(|stick| stick.role == Role::Post);
+    if post.is_some_and(|post| post.section.family == Family::Wood) { "end grain" } else { "foot" }
+}
+
 /// A lag screw that stops short of the far face.
 fn lag(stack: &Stack, quantity: usize, units: Units) -> HardwareLine {
     const SHORT_OF_FACE_MM: f64 = 6.0;
@@ -349,7 +356,7 @@ fn ground(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<Hardware
                 item: "gravel under each post".to_string(),
                 size: length(mm(GRAVEL_MM), units),
                 quantity: holes,
-                note: "drains the end grain; dig that much deeper; common practice, no source".to_string(),
+                note: format!("drains the {}; dig that much deeper; common practice, no source", foot_of_post(frame)),
                 sold: Sold::plain(Goods::Gravel),
             });
         }

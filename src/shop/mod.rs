@@ -11,7 +11,7 @@ mod weight;
 
 pub use assembly::assembly;
 pub use cut_list::{CutLine, CutList, CutListError, Sawing, make, sawing};
-pub use hardware::{GRAVEL_MM, HardwareLine, Sold, bag_kg, fixings_of_runner, list as hardware};
+pub use hardware::{GRAVEL_MM, HardwareLine, Sold, bag_kg, fixings_of_runner, foot_of_post, list as hardware};
 pub use holding::{Holding, holding};
 pub use tables::{cut_list_csv, hardware_csv};
 pub use weight::{stick_kg, turning_mass};

@@ -207,3 +207,21 @@ fn hostile_names_stay_one_line_and_break_nothing() {
         assert_eq!(names_below(folder.path()), ["named.yaml"]);
     }
 }
+
+/// Lag screws do not hold in the wall of a tube, and a runner's stay knows no cleat: both are said at the line.
+#[test]
+fn a_cleat_where_nothing_holds_it_is_refused() {
+    for (name, from, to, code, says) in [
+        ("steel-frame", "pin_behind: 3/8 in}", "cleat: 2x6}", "cleat-on-metal", "a stile of HSS3x2x1/8"),
+        ("runners-ground", "pin_behind: 1/4 in,", "cleat: 2x6,", "field-without-meaning", "pinned to the stile itself"),
+    ] {
+        let file = Path::new(env!("CARGO_MANIFEST_DIR")).join("designs").join(name).with_extension("yaml");
+        let ready = std::fs::read_to_string(file).expect("a ready design");
+        assert!(ready.contains(from), "{name}");
+        let text = ready.replace(from, to);
+        let run = run_all(&text);
+        assert!(run.stderr.contains(&format!("error[{code}]")) && run.stderr.contains(says), "{}", run.stderr);
+        assert!(run.stderr.contains(&format!("bad.yaml:{}:", line_of(&text, "cleat:"))), "{}", run.stderr);
+        assert!(run.stderr.contains("remove `cleat`"), "{}", run.stderr);
+    }
+}

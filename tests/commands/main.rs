@@ -12,3 +12,4 @@ mod size;
 mod square;
 mod strength;
 mod tilts;
+mod writing;

@@ -6,7 +6,7 @@
 //! tests of open libraries (xcfem/xc, ahmedalisteel-star/pyaisc360) that encode them. The books round to three figures; rows marked computed come from an
 //! independent computation and carry its digits.
 
-use crate::evaluate::recorded;
+use crate::{evaluate::recorded, printed::near};
 use tiltwright::{
     catalogue::{BoltGrade, Certainty, Silent, Source, bolt_grade, section},
     checks::{
@@ -28,10 +28,6 @@ const SHORT: Bracing = Bracing { unbraced_in: 0.0, gradient: 1.0 };
 
 /// Three printed figures.
 const THREE_FIGURES: f64 = 0.005;
-
-fn near(what: &str, value: f64, printed: f64, share: f64) {
-    assert!((value / printed - 1.0).abs() <= share, "{what}: {value} against {printed}");
-}
 
 fn profile(name: &str) -> Profile {
     Profile::of(section(name).expect("a listed section")).expect("a steel section")

@@ -5,7 +5,7 @@
 //! Design", IBC 2021. F5 "FlagpoleFooting", IBC 2018, constrained. F6 "Flagpole embedment (IBC)", IBC 2021, constrained
 //! with the 12 ft cap. F7, F8 engineers' forum questions. The sheets round to three figures.
 
-use crate::evaluate::recorded;
+use crate::{evaluate::recorded, printed::near};
 use tiltwright::{
     catalogue::{Silent, Trace, soil_class, soils},
     checks::{
@@ -19,10 +19,6 @@ use tiltwright::{
 const FT_PER_M: f64 = 1.0 / 0.3048;
 const LB_PER_KN: f64 = 224.808_943;
 const PSF_PER_KPA: f64 = 20.885_434;
-
-fn near(what: &str, value: f64, printed: f64, share: f64) {
-    assert!((value / printed - 1.0).abs() <= share, "{what}: {value} against {printed}");
-}
 
 fn isolated(post: Post) -> Post {
     Post { pressure_factor: 2.0, ..post }

@@ -2,7 +2,10 @@
 //!
 //! NDS-2018 Tables 12A, 12B, 12L and a printout of the AWC connection calculator; AISC 360-16 J3 by hand.
 
-use crate::evaluate::recorded;
+use crate::{
+    evaluate::recorded,
+    printed::{IN, LB, near},
+};
 use tiltwright::{
     catalogue::{Silent, bolt, bolt_grade, metal, screw},
     checks::{
@@ -10,15 +13,7 @@ use tiltwright::{
         nds::Duration,
         verify::{DowelJoint, Layer, Plate, ScrewJoint, Stuff, head_mm},
     },
-    quantities::{MM_PER_INCH, N_PER_LBF},
 };
-
-const IN: f64 = MM_PER_INCH;
-const LB: f64 = N_PER_LBF;
-
-fn near(what: &str, value: f64, printed: f64, share: f64) {
-    assert!((value / printed - 1.0).abs() <= share, "{what}: {value} against {printed}");
-}
 
 fn wood(thickness_in: f64, depth_in: f64, angle_deg: f64) -> Layer {
     Layer {

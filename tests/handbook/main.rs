@@ -17,6 +17,7 @@ mod nds_bolts;
 mod nds_group;
 mod nds_members;
 mod nds_withdrawal;
+mod printed;
 mod regimes;
 mod snow;
 mod sun_spa;

@@ -3,7 +3,10 @@
 //! *Structural Wood Design Examples* E1.6 and E1.8, RSDG Ex. 5.6, AISC *Design Examples* F.6, F.9, H.5A; values marked
 //! computed come from an independent computation.
 
-use crate::evaluate::recorded;
+use crate::{
+    evaluate::recorded,
+    printed::{IN, LB, near},
+};
 use tiltwright::{
     catalogue::{Grade, Record, Silent, Species, design_values, metal, section},
     checks::{
@@ -11,15 +14,7 @@ use tiltwright::{
         nds::Duration,
         verify::{Forces, HoleHere, PinPlace, SteelMember, WoodMember, aluminium_yield},
     },
-    quantities::{MM_PER_INCH, N_PER_LBF},
 };
-
-const IN: f64 = MM_PER_INCH;
-const LB: f64 = N_PER_LBF;
-
-fn near(what: &str, value: f64, printed: f64, share: f64) {
-    assert!((value / printed - 1.0).abs() <= share, "{what}: {value} against {printed}");
-}
 
 fn wood(name: &str, species: Species, length_mm: f64) -> WoodMember {
     let section = section(name).expect("a listed size");

@@ -2,7 +2,7 @@
 //!
 //! The published limits are where two ranges of a standard's equations meet; closed forms stand beside each check.
 
-use crate::evaluate::recorded;
+use crate::{evaluate::recorded, printed::near};
 use tiltwright::{
     catalogue::{ScrewKind, metal, section},
     checks::{
@@ -26,10 +26,6 @@ use tiltwright::{
 };
 
 const A36: Steel = Steel::new(36.0, 58.0);
-
-fn near(what: &str, value: f64, expected: f64, share: f64) {
-    assert!((value / expected - 1.0).abs() <= share, "{what}: {value} against {expected}");
-}
 
 fn profile(name: &str) -> Profile {
     Profile::of(section(name).expect("a listed section")).expect("a steel section")

@@ -358,3 +358,23 @@ fn holes_for_posts_are_dug_for_the_gravel_too_and_pins_get_lock_nuts() {
         }
     }
 }
+
+/// Lumber drains its end grain; a steel tube has none. The drilling sheet names a hole as the cut list does.
+#[test]
+fn sheets_speak_of_the_material_and_of_holes_as_the_lists_do() {
+    for (name, grain) in [("sample", true), ("steel-stays", false), ("steel-frame", false)] {
+        let file = Path::new(env!("CARGO_MANIFEST_DIR")).join("designs").join(name).with_extension("yaml");
+        let (design, frame) = laid_out(&file);
+        let drafter = Drafter { design: &design, frame: &frame, paper: Paper::Letter, units: Units::Us };
+        let drawn = drafter.shop_drawings(&|_| vec![]);
+        let of = |slug: &str| -> String {
+            let sheets: String = drawn.iter().filter(|sheet| sheet.slug == slug).map(Sheet::to_svg).collect();
+            assert!(!sheets.is_empty(), "{name} has a sheet {slug}");
+            sheets
+        };
+        let posts = of("posts");
+        assert_eq!(posts.contains("end grain"), grain, "{name}");
+        assert!(posts.contains("fixed pin") && of("drilling").contains("fixed pin"), "{name}");
+        assert!(drawn.iter().all(|sheet| !sheet.to_svg().contains("stay pin")), "{name}");
+    }
+}

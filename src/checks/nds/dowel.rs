@@ -140,10 +140,7 @@ pub fn single_shear<T: Trace>(
     side: Bearing,
     angle_deg: f64,
 ) -> Result<Yield, Refusal> {
-    check_range(dowel, main, side, angle_deg)?;
-    let (d, f_yb) = (dowel.diameter_in, dowel.fyb_psi);
-    let (l_m, f_em, l_s, f_es) = (main.length_in, main.strength_psi, side.length_in, side.strength_psi);
-    let (r_e, r_t) = ratios(trace, main, side);
+    let Crossing { d, f_yb, l_m, f_em, l_s, f_es, r_e, r_t } = crossing(trace, dowel, main, side, angle_deg)?;
     let k1 = ((r_e + 2.0 * r_e.powi(2) * (1.0 + r_t + r_t.powi(2)) + r_t.powi(2) * r_e.powi(3)).sqrt()
         - r_e * (1.0 + r_t))
         / (1.0 + r_e);
@@ -200,10 +197,7 @@ pub fn double_shear<T: Trace>(
     side: Bearing,
     angle_deg: f64,
 ) -> Result<Yield, Refusal> {
-    check_range(dowel, main, side, angle_deg)?;
-    let (d, f_yb) = (dowel.diameter_in, dowel.fyb_psi);
-    let (l_m, f_em, l_s, f_es) = (main.length_in, main.strength_psi, side.length_in, side.strength_psi);
-    let (r_e, _) = ratios(trace, main, side);
+    let Crossing { d, f_yb, l_m, f_em, l_s, f_es, r_e, .. } = crossing(trace, dowel, main, side, angle_deg)?;
     let k3 = factor_3(trace, dowel, r_e, f_em, l_s);
     let mut modes = Vec::with_capacity(4);
     let r_d = reduction(dowel, Mode::Im, angle_deg);
@@ -225,14 +219,33 @@ pub fn double_shear<T: Trace>(
     Ok(least(modes))
 }
 
-fn ratios<T: Trace>(trace: &mut T, main: Bearing, side: Bearing) -> (f64, f64) {
-    let (f_em, f_es) = (main.strength_psi, side.strength_psi);
+/// What every mode is worked out from, inside the published range; symbols as in the tables.
+struct Crossing {
+    d: f64,
+    f_yb: f64,
+    l_m: f64,
+    f_em: f64,
+    l_s: f64,
+    f_es: f64,
+    r_e: f64,
+    r_t: f64,
+}
+
+fn crossing<T: Trace>(
+    trace: &mut T,
+    dowel: &Dowel,
+    main: Bearing,
+    side: Bearing,
+    angle_deg: f64,
+) -> Result<Crossing, Refusal> {
+    check_range(dowel, main, side, angle_deg)?;
+    let (d, f_yb) = (dowel.diameter_in, dowel.fyb_psi);
+    let (l_m, f_em, l_s, f_es) = (main.length_in, main.strength_psi, side.length_in, side.strength_psi);
     let r_e = f_em / f_es;
     step!(trace, "ratio of bearing strengths, main to side", r_e [""] = "f_em/f_es", { f_em ["psi"], f_es ["psi"] }, YIELD);
-    let (l_m, l_s) = (main.length_in, side.length_in);
     let r_t = l_m / l_s;
     step!(trace, "ratio of bearing lengths, main to side", r_t [""] = "l_m/l_s", { l_m ["in"], l_s ["in"] }, YIELD);
-    (r_e, r_t)
+    Ok(Crossing { d, f_yb, l_m, f_em, l_s, f_es, r_e, r_t })
 }
 
 fn factor_3<T: Trace>(trace: &mut T, dowel: &Dowel, r_e: f64, f_em: f64, l_s: f64) -> f64 {

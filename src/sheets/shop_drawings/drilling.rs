@@ -2,7 +2,7 @@
 
 use super::drafter::Drafter;
 use crate::{
-    frame::{Hole, HoleUse},
+    frame::Hole,
     quantities::{length_exact, mm, number},
     sheets::{sheet::Sheet, table::Table},
 };
@@ -18,7 +18,7 @@ impl Drafter<'_> {
                 any = true;
                 table.row([
                     if piece.pair { format!("{} pair", piece.mark) } else { piece.mark.clone() },
-                    use_word(hole.use_).to_string(),
+                    hole.use_.word().to_string(),
                     self.show(hole.from_end_mm),
                     length_exact(mm(hole.exact_from_end_mm), self.units),
                     self.show(hole.gauge_mm),
@@ -64,18 +64,6 @@ fn sixty_fourths(diameter_mm: f64) -> String {
         (whole, 0) => format!("{whole} in"),
         (0, rest) => format!("{}/{} in", rest / step, 64 / step),
         (whole, rest) => format!("{whole}-{}/{} in", rest / step, 64 / step),
-    }
-}
-
-/// What a hole is for, in words.
-pub(super) fn use_word(hole: HoleUse) -> &'static str {
-    match hole {
-        HoleUse::Axle => "axle",
-        HoleUse::Hinge => "hinge",
-        HoleUse::FramePin => "frame pin",
-        HoleUse::FixedPin => "stay pin",
-        HoleUse::Row => "tilt",
-        HoleUse::Fixing => "fixing",
     }
 }
 

@@ -16,7 +16,7 @@ use crate::{
         text::{Anchor, Text, TextSize},
         view::View,
     },
-    shop::{GRAVEL_MM, Holding, fixings_of_runner, holding},
+    shop::{GRAVEL_MM, Holding, fixings_of_runner, foot_of_post, holding},
 };
 
 /// From the end of a runner to its first stake or bracket, at least (mm); common practice, no source.
@@ -29,16 +29,16 @@ impl Drafter<'_> {
             StandsOn::Posts { .. } => (
                 "posts",
                 "Posts, seen from the front",
-                "Have buried lines located before you dig. The post goes as deep as the strength sheet (`tiltwright strength`) and the local \
-                 frost depth ask for, whichever is more; dig deeper than that by the gravel, which lets the end grain drain (6 in: common \
+                format!("Have buried lines located before you dig. The post goes as deep as the strength sheet (`tiltwright strength`) and the local \
+                 frost depth ask for, whichever is more; dig deeper than that by the gravel, which lets the {} drain (6 in: common \
                  practice, no source). Set both posts plumb both ways with their axle holes level with each other; run a straight bar \
-                 through both axle holes while the concrete sets. Slope the top of the concrete away from the post.",
+                 through both axle holes while the concrete sets. Slope the top of the concrete away from the post.", foot_of_post(self.frame)),
             ),
             StandsOn::Runners { .. } => (
                 "runners",
                 "Runners, seen square on",
                 "Set the runners parallel: both diagonals between their ends agree. Set the hinge line level. Ballast and \
-                 what holds the runners down follow the strength sheet (`tiltwright strength`); on a roof, fixings and the roof itself need a licensed engineer. Fall protection on any roof.",
+                 what holds the runners down follow the strength sheet (`tiltwright strength`); on a roof, fixings and the roof itself need a licensed engineer. Fall protection on any roof.".to_string(),
             ),
         };
         let page = Page::portrait(self.paper);
@@ -183,7 +183,7 @@ impl Drafter<'_> {
         let post = self.frame.sticks_of(Body::Ground).find(|(_, stick)| stick.role == Role::Post);
         if let Some((_, post)) = post {
             for hole in post.holes.iter().filter(|hole| hole.use_ != HoleUse::Fixing) {
-                features.push(feature(post.hole_place(hole)[2], super::drilling::use_word(hole.use_)));
+                features.push(feature(post.hole_place(hole)[2], hole.use_.word()));
             }
         }
         running(Side::Right, base, &datum, &features).0

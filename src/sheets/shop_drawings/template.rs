@@ -1,7 +1,7 @@
 //! The part with the hole row at full size, cut into pages.
 
 use super::drafter::{Drafter, part};
-use super::drilling::{tilts_word, use_word};
+use super::drilling::tilts_word;
 use crate::{
     frame::{Hole, HoleUse, Piece},
     quantities::number,
@@ -88,7 +88,7 @@ impl Drafter<'_> {
         for hole in piece.holes.iter().filter(|hole| !on_strip(hole, depth)) {
             lines.push(format!(
                 "Not on this strip: {} hole, drill {}, {} from the marked end, {} from the gauge face.",
-                use_word(hole.use_),
+                hole.use_.word(),
                 self.drill(hole),
                 self.show(hole.from_end_mm),
                 self.show(hole.gauge_mm),
@@ -120,7 +120,7 @@ impl Drafter<'_> {
     fn hole_words(&self, view: &View, piece: &Piece, hole: &Hole, group: Group) -> Group {
         let what = match hole.use_ {
             HoleUse::Row => format!("tilt {}", tilts_word(&hole.tilts_deg)),
-            other => use_word(other).to_string(),
+            other => other.word().to_string(),
         };
         let drill = self.drill(hole);
         let lines = [format!("{what}, drill {drill}"), format!("{} from end", self.show(hole.from_end_mm))];
