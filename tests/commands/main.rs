@@ -5,6 +5,7 @@ mod cutplan;
 mod drill;
 mod explain;
 mod governs;
+mod metal;
 mod refusals;
 mod runners;
 mod site;

@@ -6,6 +6,8 @@ use crate::{
     checks::{Refusal, within},
 };
 
+/// Available moment.
+pub const AVAILABLE: Source = Source::new("AISC 360-16", "F1, safety factor 1.67", Certainty::Transcribed);
 /// Moment gradient.
 pub const GRADIENT: Source = Source::new("AISC 360-16", "Eq. F1-1", Certainty::Transcribed);
 /// Bars.
