@@ -165,6 +165,20 @@ fn brackets_and_lag_screws_have_rows_and_the_structure_under_them_has_none() {
     assert_eq!(check(&bare, "roof-brackets")["state"], "not checked");
 }
 
+/// A second bracket and the pin of the stay stand 0.2 in from each other on the runner of 104 in, 1 to 2 in on the others.
+#[test]
+fn a_bracket_beside_the_pin_is_asked_no_more_than_one_farther_off() {
+    let pulled = ["100 in", "104 in", "108 in"].map(|length| {
+        let text = on("deck", TIES).replace("length: 9 ft", &format!("length: {length}"));
+        let answer = strength(&text.replace("tilts: [35 deg]", "tilts: [50 deg]"));
+        ["brackets", "lag screws"].map(|part| row(&answer, part)["utilisation"].as_f64().expect("a value"))
+    });
+    for part in 0..2 {
+        let (least, most) = (0..3).map(|k| pulled[k][part]).fold((f64::MAX, 0.0_f64), |(a, b), u| (a.min(u), b.max(u)));
+        assert!(most < 1.4 * least, "{pulled:?}");
+    }
+}
+
 #[test]
 fn wind_on_a_roof_needs_its_building_and_a_low_slope() {
     let refused = |text: &str| {

@@ -54,7 +54,9 @@ impl Builder<'_> {
             }
             for (share, kg) in self.basis.ballast.iter().flat_map(|b| b.places()) {
                 let node = self.node(r, share * length);
-                touches.entry(node).or_default().across |= holds == 0;
+                if apart(share * length) {
+                    touches.entry(node).or_default().across |= holds == 0;
+                }
                 self.ballast.push((node, r, kg));
             }
             for share in evenly(holds) {

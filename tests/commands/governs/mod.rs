@@ -5,7 +5,7 @@ mod designs;
 mod hand;
 
 use crate::common::{project, tiltwright_in};
-use designs::{Row, TABLE, Twice};
+use designs::{BEHIND, Row, TABLE, Twice};
 use rayon::prelude::*;
 use serde_json::Value;
 use std::{
@@ -111,8 +111,25 @@ fn every_printed_check_has_a_design_in_which_it_governs() {
                 let named = format!("{} {}, {}", first["part"], first["check"], first["case"]).replace('"', "");
                 assert_eq!(loose["case"], named.as_str());
             }
-            _ => assert_eq!(rows(&answer)[0]["check"], row.check, "{}", rows(&answer)[0]),
+            _ => match BEHIND.iter().find(|(check, _)| *check == row.check) {
+                Some((check, before)) => {
+                    let (own, before) = (worst(&answer, check), worst(&answer, before));
+                    assert_eq!(own["part"], before["part"]);
+                    assert!(number(&own["utilisation"]) <= number(&before["utilisation"]), "{own} {before}");
+                }
+                None => assert_eq!(rows(&answer)[0]["check"], row.check, "{}", rows(&answer)[0]),
+            },
         }
+    });
+}
+
+/// What the table says of these would be wrong if one came first in any of its designs.
+#[test]
+fn a_check_that_stands_behind_another_never_comes_first() {
+    TABLE.par_iter().for_each(|row| {
+        let answer = answer(&["strength"], &row.text());
+        let first = rows(&answer)[0]["check"].as_str().expect("a name");
+        assert!(BEHIND.iter().all(|(check, _)| *check != first), "{} has {first} first", row.check);
     });
 }
 
