@@ -7,8 +7,8 @@ use super::error::AnalysisError;
 use super::mechanism::{self, Fall};
 use super::member::{EndForces, Natural, Prepared};
 use super::model::{Joint, Model, OneWay, Way, unknown};
-use super::order::reverse_cuthill_mckee;
-use super::skyline::Skyline;
+use super::order::{Elimination, minimum_degree};
+use super::sparse::Sparse;
 
 /// Marks a node component that is not solved for.
 pub(super) const HELD: usize = usize::MAX;
@@ -59,7 +59,7 @@ pub struct Structure {
     pub(super) dofs: Vec<[usize; 6]>,
     pub(super) contacts: Vec<Contact>,
     pub(super) start: State,
-    pub(super) factors: Skyline,
+    pub(super) factors: Sparse,
 }
 
 impl Structure {
@@ -87,7 +87,7 @@ impl Structure {
         let mut structure = Self {
             dofs: vec![[HELD; 6]; model.nodes.len()],
             contacts: Vec::new(),
-            factors: Skyline::default(),
+            factors: Sparse::default(),
             model,
             members,
             naturals,
@@ -112,10 +112,10 @@ impl Structure {
     }
 
     fn number(&mut self) {
-        let neighbours = self.neighbours();
+        let elimination = minimum_degree(&self.neighbours());
         let turns: Vec<bool> = (0..self.dofs.len()).map(|n| self.turns(n)).collect();
         let mut next = 0;
-        for n in reverse_cuthill_mckee(&neighbours) {
+        for &n in &elimination.order {
             let support = self.model.nodes[n].support.as_ref();
             for component in 0..6 {
                 let side = support.and_then(|s| s.one_way.get(component).copied().flatten());
@@ -133,7 +133,7 @@ impl Structure {
         }
         self.contacts.sort_by_key(|c| (c.node, c.component));
         self.start.closed = vec![true; self.contacts.len()];
-        self.factors = Skyline::new(self.tops(next));
+        self.factors = Sparse::new(&self.columns(&elimination, next));
     }
 
     fn neighbours(&self) -> Vec<Vec<usize>> {
@@ -159,16 +159,17 @@ impl Structure {
         sprung || self.members.iter().any(carried)
     }
 
-    fn tops(&self, size: usize) -> Vec<usize> {
-        let mut tops: Vec<usize> = (0..size).collect();
-        let mut lower = |dofs: &[usize]| {
-            if let Some(&least) = dofs.iter().filter(|&&d| d != HELD).min() {
-                dofs.iter().filter(|&&d| d != HELD).for_each(|&d| tops[d] = tops[d].min(least));
-            }
-        };
-        self.members.iter().for_each(|m| lower(&self.member_dofs(m)));
-        self.dofs.iter().for_each(|d| lower(d));
-        tops
+    /// Rows below the diagonal of each component, fill and all.
+    fn columns(&self, elimination: &Elimination, size: usize) -> Vec<Vec<usize>> {
+        let mut columns = Vec::with_capacity(size);
+        let of = |n: usize| self.dofs[n].into_iter().filter(|&d| d != HELD);
+        for (&node, joined) in elimination.order.iter().zip(&elimination.joined) {
+            let mut rows: Vec<usize> = joined.iter().flat_map(|&n| of(n)).collect();
+            rows.sort_unstable();
+            let own: Vec<usize> = of(node).collect();
+            columns.extend((1..=own.len()).map(|k| own[k..].iter().chain(&rows).copied().collect::<Vec<usize>>()));
+        }
+        columns
     }
 
     pub(super) fn member_dofs(&self, member: &Prepared) -> [usize; 12] {
@@ -189,7 +190,7 @@ impl Structure {
     }
 
     /// Puts the stiffness of members, springs and closed contacts into `matrix`.
-    pub(super) fn assemble(&self, naturals: &[Natural], state: &State, matrix: &mut Skyline) {
+    pub(super) fn assemble(&self, naturals: &[Natural], state: &State, matrix: &mut Sparse) {
         matrix.clear();
         for (member, natural) in self.members.iter().zip(naturals) {
             let (dofs, k) = (self.member_dofs(member), member.stiffness(natural));
@@ -231,7 +232,7 @@ impl Structure {
     /// Factorises, telling a mechanism from a soft frame at every doubtful pivot. `ends` as in [`mechanism::judge`].
     pub(super) fn factor(
         &self,
-        matrix: &mut Skyline,
+        matrix: &mut Sparse,
         naturals: &[Natural],
         state: &State,
         ends: &[f64],
@@ -242,7 +243,7 @@ impl Structure {
         while let Err(k) = matrix.factor_from(from, &least) {
             let energy = mechanism::judge(self, matrix.freed_by(k), &diagonal, naturals, state, ends)?;
             // The energy of the freed movement is this pivot without the cancellation.
-            matrix.set_diagonal(k, energy);
+            matrix.set_pivot(k, energy);
             from = k + 1;
         }
         Ok(())
@@ -259,7 +260,7 @@ impl Structure {
     }
 
     /// Adds what the end forces on rigid arms do in second order.
-    pub(super) fn assemble_arms(&self, ends: &[f64], matrix: &mut Skyline) {
+    pub(super) fn assemble_arms(&self, ends: &[f64], matrix: &mut Sparse) {
         for arm in self.arms(ends) {
             let own = &self.node_axes[arm.node];
             for a in 0..3 {

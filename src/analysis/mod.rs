@@ -10,8 +10,8 @@
 //! End forces act *on the member*, reactions act *on the structure*.
 //!
 //! # Method
-//! Euler–Bernoulli members with six deformation modes each, assembled into a skyline matrix ordered by reverse
-//! Cuthill–McKee and factorised once as LDLᵀ for all linear cases of a geometry. Combinations are sums of cases; a
+//! Euler–Bernoulli members with six deformation modes each, assembled into a sparse matrix ordered by minimum
+//! degree and factorised once as LDLᵀ for all linear cases of a geometry. Combinations are sums of cases; a
 //! combination is iterated only where its second-order effect or a one-way part matters (see [`Options`]).
 //!
 //! # Example
@@ -49,9 +49,9 @@ mod modes;
 mod order;
 mod results;
 mod settle;
-mod skyline;
 mod soften;
 mod solve;
+mod sparse;
 mod together;
 
 pub use assemble::Structure;

@@ -5,8 +5,8 @@ use nalgebra::{DMatrix, SymmetricEigen};
 use super::assemble::{HELD, Structure};
 use super::error::AnalysisError;
 use super::member::{Natural, Prepared};
-use super::skyline::Skyline;
-use super::soften::spread;
+use super::soften::{product, spread};
+use super::sparse::Sparse;
 
 /// How the members' mass is spread.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -72,8 +72,60 @@ impl Structure {
         Err(AnalysisError::ModesNotSettled { rounds: MOST_ROUNDS })
     }
 
+    /// The lowest natural frequency (Hz): as the first of [`Structure::natural_frequencies`], sooner.
+    ///
+    /// # Errors
+    /// As there.
+    ///
+    /// # Source
+    /// C. Lanczos, J. Res. Nat. Bur. Standards 45 (1950) 255–282, every vector made square to all before it.
+    pub fn lowest_frequency(&self, kind: MassKind) -> Result<f64, AnalysisError> {
+        /// The error of the value is about the square of this share of it.
+        const LEFT: f64 = 1e-7;
+        const MOST_STEPS: usize = 60;
+        let (mass, moving) = self.mass(kind);
+        if moving == 0 {
+            return Err(AnalysisError::NoMass);
+        }
+        let n = self.unknowns();
+        let mut lines: Vec<[Vec<f64>; 2]> = Vec::new();
+        let (mut along, mut beside) = (Vec::new(), Vec::new());
+        let (mut pushed, mut next) = (vec![0.0; n], spread(n));
+        mass.times(&next, &mut pushed);
+        for step in 1..=MOST_STEPS.min(moving + 1) {
+            self.hold_contacts(&self.start, 1, &mut pushed);
+            next.copy_from_slice(&pushed);
+            self.factors.solve(&mut next, 1);
+            if let Some([_, heavy]) = lines.last() {
+                along.push(product(&next, heavy));
+            }
+            for _ in 0..2 {
+                for [line, heavy] in &lines {
+                    let share = product(&next, heavy);
+                    next.iter_mut().zip(line).for_each(|(x, l)| *x -= share * l);
+                }
+            }
+            mass.times(&next, &mut pushed);
+            let size = product(&next, &pushed).max(0.0).sqrt();
+            if let Some((value, tail)) = largest(&along, &beside)
+                && (size * tail <= LEFT * value || step > moving)
+            {
+                return Ok(1.0 / value.sqrt() / (2.0 * std::f64::consts::PI));
+            }
+            if size == 0.0 {
+                break;
+            }
+            if !lines.is_empty() {
+                beside.push(size);
+            }
+            next.iter_mut().chain(&mut pushed).for_each(|x| *x /= size);
+            lines.push([next.clone(), pushed.clone()]);
+        }
+        Err(AnalysisError::ModesNotSettled { rounds: MOST_STEPS })
+    }
+
     /// Mass matrix and the number of components with mass.
-    fn mass(&self, kind: MassKind) -> (Skyline, usize) {
+    fn mass(&self, kind: MassKind) -> (Sparse, usize) {
         let mut mass = self.factors.clone();
         mass.clear();
         for (k, (member, natural)) in self.members.iter().zip(&self.naturals).enumerate() {
@@ -159,13 +211,30 @@ impl Structure {
 }
 
 /// First shape: the masses themselves; the rest without a pattern.
-fn start(mass: &Skyline, n: usize, width: usize) -> Vec<f64> {
+fn start(mass: &Sparse, n: usize, width: usize) -> Vec<f64> {
     let mut shapes = spread(n * width);
     (0..n).for_each(|k| shapes[k * width] = if mass.diagonal(k) > 0.0 { 1.0 } else { 0.0 });
     shapes
 }
 
-fn multiply(mass: &Skyline, shapes: &[f64], width: usize, out: &mut [f64]) {
+/// Greatest value of a symmetric matrix with these numbers on and beside its diagonal, and the size of the last component
+/// of its unit vector.
+fn largest(along: &[f64], beside: &[f64]) -> Option<(f64, f64)> {
+    let n = along.len();
+    let matrix = DMatrix::from_fn(n, n, |i, j| match i.abs_diff(j) {
+        0 => along[i],
+        1 => beside[i.min(j)],
+        _ => 0.0,
+    });
+    if n == 0 {
+        return None;
+    }
+    let eigen = SymmetricEigen::new(matrix);
+    let at = eigen.eigenvalues.imax();
+    Some((eigen.eigenvalues[at], eigen.eigenvectors[(n - 1, at)].abs()))
+}
+
+fn multiply(mass: &Sparse, shapes: &[f64], width: usize, out: &mut [f64]) {
     let n = mass.size();
     let (mut x, mut y) = (vec![0.0; n], vec![0.0; n]);
     for side in 0..width {

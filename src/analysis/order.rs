@@ -1,78 +1,37 @@
-//! Numbering of nodes that keeps the stiffness matrix narrow.
+//! Numbering of nodes that keeps the factors of the stiffness matrix sparse.
 
-use std::collections::VecDeque;
+use std::collections::BTreeSet;
 
-/// Reverse Cuthill–McKee order of an undirected graph: position → node. Ties go to the lower node number, so the
-/// same graph always gives the same order.
+/// An order of elimination, and what each elimination joins.
+#[derive(Debug, PartialEq, Eq)]
+pub(super) struct Elimination {
+    /// Position → node.
+    pub(super) order: Vec<usize>,
+    /// Position → nodes eliminated later that the node is joined to by then, ascending by node.
+    pub(super) joined: Vec<Vec<usize>>,
+}
+
+/// Eliminates the nodes of an undirected graph one by one, always one with the fewest neighbours left, and joins those
+/// to each other. Ties go to the lower node number, so the same graph always gives the same order.
 ///
 /// # Source
-/// E. Cuthill, J. McKee, Proc. 24th ACM National Conference (1969) 157–172; start node after A. George, J. Liu,
-/// ACM Trans. Math. Software 5 (1979) 284–295.
-pub(super) fn reverse_cuthill_mckee(neighbours: &[Vec<usize>]) -> Vec<usize> {
-    let mut order = Vec::with_capacity(neighbours.len());
-    let mut placed = vec![false; neighbours.len()];
-    let mut by_degree: Vec<usize> = (0..neighbours.len()).collect();
-    by_degree.sort_by_key(|&n| (neighbours[n].len(), n));
-    for &seed in &by_degree {
-        if !placed[seed] {
-            let start = far_end(neighbours, seed);
-            append_levels(neighbours, start, &mut placed, &mut order);
+/// W. F. Tinney, J. W. Walker, Proc. IEEE 55 (1967) 1801–1809, scheme 2.
+pub(super) fn minimum_degree(neighbours: &[Vec<usize>]) -> Elimination {
+    let mut left: Vec<BTreeSet<usize>> = neighbours.iter().map(|n| n.iter().copied().collect()).collect();
+    let mut queue: BTreeSet<(usize, usize)> = left.iter().enumerate().map(|(n, own)| (own.len(), n)).collect();
+    let (mut order, mut joined) = (Vec::with_capacity(left.len()), Vec::with_capacity(left.len()));
+    while let Some((_, node)) = queue.pop_first() {
+        let around: Vec<usize> = std::mem::take(&mut left[node]).into_iter().collect();
+        for &n in &around {
+            queue.remove(&(left[n].len(), n));
+            left[n].remove(&node);
+            left[n].extend(around.iter().copied().filter(|&m| m != n));
+            queue.insert((left[n].len(), n));
         }
+        order.push(node);
+        joined.push(around);
     }
-    order.reverse();
-    order
-}
-
-fn append_levels(neighbours: &[Vec<usize>], start: usize, placed: &mut [bool], order: &mut Vec<usize>) {
-    let mut next = order.len();
-    placed[start] = true;
-    order.push(start);
-    while next < order.len() {
-        let first_new = order.len();
-        for &n in &neighbours[order[next]] {
-            if !placed[n] {
-                placed[n] = true;
-                order.push(n);
-            }
-        }
-        order[first_new..].sort_by_key(|&n| (neighbours[n].len(), n));
-        next += 1;
-    }
-}
-
-/// A node at (nearly) the greatest distance from any other, found by walking to the far side until it gets no farther.
-fn far_end(neighbours: &[Vec<usize>], seed: usize) -> usize {
-    let mut start = seed;
-    let (mut depth, mut far) = depth_from(neighbours, start);
-    loop {
-        let (deeper, farther) = depth_from(neighbours, far);
-        if deeper <= depth {
-            return start;
-        }
-        (start, depth, far) = (far, deeper, farther);
-    }
-}
-
-/// Number of levels, and the node of least degree in the last one.
-fn depth_from(neighbours: &[Vec<usize>], start: usize) -> (usize, usize) {
-    let mut level = vec![usize::MAX; neighbours.len()];
-    let mut queue = VecDeque::from([start]);
-    level[start] = 0;
-    let mut last = start;
-    while let Some(n) = queue.pop_front() {
-        let better = level[n] > level[last]
-            || (level[n] == level[last] && (neighbours[n].len(), n) < (neighbours[last].len(), last));
-        if better {
-            last = n;
-        }
-        for &m in &neighbours[n] {
-            if level[m] == usize::MAX {
-                level[m] = level[n] + 1;
-                queue.push_back(m);
-            }
-        }
-    }
-    (level[last], last)
+    Elimination { order, joined }
 }
 
 #[cfg(test)]
@@ -80,19 +39,26 @@ mod tests {
     use super::*;
 
     #[test]
-    fn a_shuffled_chain_comes_out_as_a_chain() {
+    fn a_shuffled_chain_is_eliminated_from_its_ends_without_fill() {
         // 3 - 0 - 4 - 1 - 2
         let chain = vec![vec![3, 4], vec![2, 4], vec![1], vec![0], vec![0, 1]];
-        let order = reverse_cuthill_mckee(&chain);
-        let place = |n: usize| order.iter().position(|&o| o == n).expect("every node is placed");
-        for (n, others) in chain.iter().enumerate() {
-            assert!(others.iter().all(|&m| place(n).abs_diff(place(m)) == 1));
-        }
+        let found = minimum_degree(&chain);
+        assert_eq!(found.joined.iter().map(Vec::len).sum::<usize>(), 4, "one for each edge: {found:?}");
+        assert_eq!(found.order[0], 2, "an end first");
+    }
+
+    #[test]
+    fn a_ring_is_closed_by_one_edge_at_a_time() {
+        // 0 - 1 - 2 - 3 - 0: eliminating 0 joins 1 and 3.
+        let ring = vec![vec![1, 3], vec![0, 2], vec![1, 3], vec![0, 2]];
+        let found = minimum_degree(&ring);
+        assert_eq!(found.order[0], 0);
+        assert_eq!(found.joined, vec![vec![1, 3], vec![2, 3], vec![3], vec![]]);
     }
 
     #[test]
     fn two_loose_parts_are_both_placed() {
-        let mut order = reverse_cuthill_mckee(&[vec![1], vec![0], vec![3], vec![2]]);
+        let mut order = minimum_degree(&[vec![1], vec![0], vec![3], vec![2]]).order;
         order.sort_unstable();
         assert_eq!(order, [0, 1, 2, 3]);
     }

@@ -164,6 +164,21 @@ impl Results {
         (0..self.structure.members.len()).map(of).collect()
     }
 
+    /// Compression of each member, zero for tension (N), in the linear sum of each combination.
+    pub(super) fn pressed(&self) -> Vec<Vec<f64>> {
+        let members = self.structure.members.len();
+        let of_cases: Vec<Vec<f64>> = (0..self.cases).map(|case| self.compressions(case)).collect();
+        let sum = |parts: &Vec<(usize, f64)>| {
+            let mut sum = vec![0.0; members];
+            for &(case, factor) in parts {
+                sum.iter_mut().zip(&of_cases[case]).for_each(|(s, c)| *s += factor * c);
+            }
+            sum.iter_mut().for_each(|s| *s = s.max(0.0));
+            sum
+        };
+        self.parts[self.cases..].iter().map(sum).collect()
+    }
+
     /// Keeps the row of an answer that was iterated.
     pub(super) fn keep(&mut self, k: usize, row: &[f64]) {
         self.own[k] = Some(self.settled.len() / row.len());

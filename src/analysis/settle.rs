@@ -9,8 +9,8 @@ use super::mechanism::Fall;
 use super::member::{Natural, Prepared};
 use super::model::Way;
 use super::results::{Loads, Order, Results, row_length};
-use super::skyline::{LANES, Skyline};
 use super::soften::Softest;
+use super::sparse::{FEW_LANES, Sparse};
 use super::together::{Settled, Together};
 
 /// When the second-order effect is counted.
@@ -87,7 +87,7 @@ enum Part {
 pub(super) struct Settler<'s> {
     structure: &'s Structure,
     options: Options,
-    matrix: Skyline,
+    matrix: Sparse,
     naturals: Vec<Natural>,
     state: State,
     row: Vec<f64>,
@@ -105,7 +105,7 @@ impl<'s> Settler<'s> {
         let naturals = structure.naturals.clone();
         let state = structure.start.clone();
         let is_one_way = !structure.contacts.is_empty() || structure.members.iter().any(|m| one_way_sign(m) != 0.0);
-        Self { structure, options, matrix: Skyline::default(), naturals, state, row: Vec::new(), is_one_way }
+        Self { structure, options, matrix: Sparse::default(), naturals, state, row: Vec::new(), is_one_way }
     }
 
     pub(super) fn settle(&mut self, results: &mut Results) -> Result<(), AnalysisError> {
@@ -213,7 +213,7 @@ impl<'s> Settler<'s> {
             for &k in &group {
                 greatest.iter_mut().zip(pressed(results, k)).for_each(|(g, c)| *g = g.max(c));
             }
-            let soft = |own: &[f64], matrix: &Skyline| {
+            let soft = |own: &[f64], matrix: &Sparse| {
                 structure.softening_now(matrix, &structure.naturals, &state, own, &loaded, limit) >= limit
             };
             if !soft(&greatest, &self.matrix) {
@@ -230,7 +230,7 @@ impl<'s> Settler<'s> {
     /// Second order of a frame whose every part acts both ways, as far as its linear factors lead.
     fn settle_together(&self, results: &mut Results, shapes: &Softest, leans: &[usize]) {
         let mut together = Together::new(self.structure, shapes);
-        for ks in leans.chunks(LANES) {
+        for ks in leans.chunks(FEW_LANES) {
             for Settled { k, row, compression, rounds } in together.settle(results, ks) {
                 results.keep(k, &row);
                 results.orders[k] = Order::Iterated { compression, open: Vec::new(), rounds };
@@ -245,20 +245,22 @@ impl<'s> Settler<'s> {
         if self.options.second_order == SecondOrder::Never {
             return Leaning { is: vec![false; count], shapes: None };
         }
-        let pressed: Vec<Vec<f64>> = (results.cases..results.len())
-            .map(|k| results.compressions(k).into_iter().map(|c| c.max(0.0)).collect())
-            .collect();
+        let pressed = results.pressed();
         let mut greatest = vec![0.0_f64; members];
         for own in &pressed {
             greatest.iter_mut().zip(own).for_each(|(g, c)| *g = g.max(*c));
         }
+        let (limit, loaded) = (1.0 / self.options.matters_below, results.loads.loaded(members));
+        let always = self.options.second_order == SecondOrder::Always;
+        if !always && !self.structure.softens(None, &greatest, &loaded, limit) {
+            return Leaning { is: vec![false; count], shapes: None };
+        }
         let shapes = self.structure.softest(&greatest);
-        if self.options.second_order == SecondOrder::Always {
+        if always {
             return Leaning { is: vec![true; count], shapes };
         }
-        let (limit, loaded) = (1.0 / self.options.matters_below, results.loads.loaded(members));
         let softens = |own: &[f64]| self.structure.softens(shapes.as_ref(), own, &loaded, limit);
-        let is = if softens(&greatest) { pressed.iter().map(|own| softens(own)).collect() } else { vec![false; count] };
+        let is = pressed.iter().map(|own| softens(own)).collect();
         Leaning { is, shapes }
     }
 

@@ -5,7 +5,7 @@ use nalgebra::{SMatrix, SVector, SymmetricEigen};
 use super::assemble::{HELD, State, Structure};
 use super::member::{Natural, Prepared};
 use super::modes::{gram, reduced, rotate};
-use super::skyline::Skyline;
+use super::sparse::Sparse;
 
 /// An estimate has settled when it rises by less than this share, which is then added.
 const CLOSE: f64 = 2e-3;
@@ -112,7 +112,7 @@ impl Structure {
     /// As [`Structure::softening`] for the parts that act; `factors` are those of these parts.
     pub(super) fn softening_now(
         &self,
-        factors: &Skyline,
+        factors: &Sparse,
         naturals: &[Natural],
         state: &State,
         compression: &[f64],
@@ -126,7 +126,7 @@ impl Structure {
     /// towards the true value.
     fn softening_of(
         &self,
-        factors: &Skyline,
+        factors: &Sparse,
         naturals: &[Natural],
         state: &State,
         compression: &[f64],
@@ -239,7 +239,7 @@ fn with(frame: f64, (tied, apart): (f64, f64)) -> f64 {
     (frame + tied).max(apart)
 }
 
-fn product(a: &[f64], b: &[f64]) -> f64 {
+pub(super) fn product(a: &[f64], b: &[f64]) -> f64 {
     a.iter().zip(b).map(|(x, y)| x * y).sum()
 }
 

@@ -9,7 +9,7 @@ use super::member::{EndForces, LocalLoad, Natural};
 use super::model::{Model, unknown};
 use super::results::{BLOCK, Loads, Order, Results, row_length};
 use super::settle::{Options, Settler};
-use super::skyline::LANES;
+use super::sparse::LANES;
 
 /// End forces of loaded members while their nodes are held, in member order.
 pub(super) type Held = Vec<(usize, EndForces)>;
@@ -199,8 +199,11 @@ impl Structure {
             let mut forces = held.next_if(|(m, _)| *m == k).map_or([0.0; 12], |(_, forces)| *forces);
             member.add_moved(&naturals[k], &self.moves(member, u), &mut forces);
             out.copy_from_slice(&forces);
-            for (node, at_node) in member.nodes.into_iter().zip(member.at_nodes(&forces)) {
-                (0..6).for_each(|c| reactions[6 * node + c] += at_node[c]);
+            // Only what holds a node can react.
+            if member.nodes.iter().any(|&n| self.model.nodes[n].support.is_some()) {
+                for (node, at_node) in member.nodes.into_iter().zip(member.at_nodes(&forces)) {
+                    (0..6).for_each(|c| reactions[6 * node + c] += at_node[c]);
+                }
             }
         }
         // In second order, the moment at a node from the end force on its turned rigid arm.

@@ -18,9 +18,9 @@ use super::axes;
 use super::member::{EndForces, Natural, Prepared};
 use super::results::{Results, row_length};
 use super::settle::{ROUNDING, SETTLED};
-use super::skyline::LANES;
 use super::soften::{Few, SHAPES, Small, Softest};
 use super::solve::Held;
+use super::sparse::FEW_LANES;
 
 /// Movements have settled when the last step's energy is this share, squared, of the whole.
 const STILL: f64 = 1e-9;
@@ -52,7 +52,7 @@ pub(super) struct Settled {
     pub(super) rounds: usize,
 }
 
-/// Works through combinations, [`LANES`] at a time.
+/// Works through combinations, [`FEW_LANES`] at a time.
 pub(super) struct Together<'s> {
     structure: &'s Structure,
     shapes: &'s Softest,
@@ -65,11 +65,11 @@ impl<'s> Together<'s> {
     /// For a frame whose every part acts both ways.
     pub(super) fn new(structure: &'s Structure, shapes: &'s Softest) -> Self {
         let has_arm = structure.members.iter().map(|m| m.offsets.iter().any(|&o| axes::length(o) > 0.0)).collect();
-        let size = structure.unknowns() * LANES;
+        let size = structure.unknowns() * FEW_LANES;
         Self { structure, shapes, has_arm, u: vec![0.0; size], right: vec![0.0; size] }
     }
 
-    /// The combinations `ks` (at most [`LANES`]) that settle; the others need factors of their own.
+    /// The combinations `ks` (at most [`FEW_LANES`]) that settle; the others need factors of their own.
     pub(super) fn settle(&mut self, results: &Results, ks: &[usize]) -> Vec<Settled> {
         let mut lanes: Vec<Lane> = ks.iter().filter_map(|&k| self.start(results, k)).collect();
         self.u.fill(0.0);
@@ -118,7 +118,7 @@ impl<'s> Together<'s> {
             let own = self.structure.to_node(node, results.block(k, node));
             for (&dof, value) in dofs.iter().zip(own) {
                 if dof != HELD {
-                    self.u[dof * LANES + side] = value;
+                    self.u[dof * FEW_LANES + side] = value;
                 }
             }
         }
@@ -136,28 +136,28 @@ impl<'s> Together<'s> {
             }
             let parts = &results.parts[lane.k];
             lane.held = structure.held_ends(&results.loads, parts, &lane.naturals, &structure.start);
-            structure.right_side(&results.loads, parts, &lane.held, side, LANES, &mut self.right);
+            structure.right_side(&results.loads, parts, &lane.held, side, FEW_LANES, &mut self.right);
             lane.whole = self.right[side..]
                 .iter()
-                .step_by(LANES)
-                .zip(self.u[side..].iter().step_by(LANES))
+                .step_by(FEW_LANES)
+                .zip(self.u[side..].iter().step_by(FEW_LANES))
                 .map(|(f, u)| f * u)
                 .sum();
         }
         let first = &lanes[0].naturals;
         for (m, member) in structure.members.iter().enumerate() {
             let naturals = std::array::from_fn(|l| lanes.get(l).map_or(&first[m], |lane| &lane.naturals[m]));
-            let mut out = [[0.0; LANES]; 12];
-            member.add_stiff(naturals, &structure.moves_of::<LANES>(member, &self.u), &mut out);
+            let mut out = [[0.0; FEW_LANES]; 12];
+            member.add_stiff(naturals, &structure.moves_of::<FEW_LANES>(member, &self.u), &mut out);
             for (dof, values) in structure.member_dofs(member).into_iter().zip(out) {
                 if dof != HELD {
-                    let own = &mut self.right[dof * LANES..(dof + 1) * LANES];
+                    let own = &mut self.right[dof * FEW_LANES..(dof + 1) * FEW_LANES];
                     own.iter_mut().zip(values).for_each(|(sum, v)| *sum -= v);
                 }
             }
         }
         for (dof, k) in structure.springs(&structure.start) {
-            (dof * LANES..(dof + 1) * LANES).for_each(|at| self.right[at] -= k * self.u[at]);
+            (dof * FEW_LANES..(dof + 1) * FEW_LANES).for_each(|at| self.right[at] -= k * self.u[at]);
         }
         for (side, lane) in lanes.iter_mut().enumerate().filter(|(_, lane)| lane.is_open) {
             self.lean_arms(side, lane);
@@ -176,32 +176,34 @@ impl<'s> Together<'s> {
             lane.ends[12 * m..12 * m + 12].copy_from_slice(&own);
         }
         for arm in structure.arms(&lane.ends) {
-            let own = structure.dofs[arm.node].map(|d| if d == HELD { 0.0 } else { self.u[d * LANES + side] });
+            let own = structure.dofs[arm.node].map(|d| if d == HELD { 0.0 } else { self.u[d * FEW_LANES + side] });
             let [x, y, z] = arm.moment(structure.to_global(arm.node, own));
-            structure.add_force(arm.node, [0.0, 0.0, 0.0, -x, -y, -z], side, LANES, &mut self.right);
+            structure.add_force(arm.node, [0.0, 0.0, 0.0, -x, -y, -z], side, FEW_LANES, &mut self.right);
         }
     }
 
     fn moves(&self, member: &Prepared, side: usize) -> [f64; 12] {
-        self.structure.member_dofs(member).map(|d| if d == HELD { 0.0 } else { self.u[d * LANES + side] })
+        self.structure.member_dofs(member).map(|d| if d == HELD { 0.0 } else { self.u[d * FEW_LANES + side] })
     }
 
     /// Moves every open lane by what its residual asks; gives the energy of each step.
-    fn step(&mut self, lanes: &[Lane]) -> [f64; LANES] {
-        let mut along = [Few::zeros(); LANES];
-        for (shape, right) in self.shapes.shapes.chunks_exact(SHAPES).zip(self.right.chunks_exact(LANES)) {
+    fn step(&mut self, lanes: &[Lane]) -> [f64; FEW_LANES] {
+        let mut along = [Few::zeros(); FEW_LANES];
+        for (shape, right) in self.shapes.shapes.chunks_exact(SHAPES).zip(self.right.chunks_exact(FEW_LANES)) {
             for (along, r) in along.iter_mut().zip(right) {
                 along.iter_mut().zip(shape).for_each(|(a, v)| *a += v * r);
             }
         }
-        let more: [Few; LANES] =
+        let more: [Few; FEW_LANES] =
             std::array::from_fn(|l| lanes.get(l).map_or_else(Few::zeros, |lane| lane.back * along[l]));
-        let mut energies: [f64; LANES] = std::array::from_fn(|l| more[l].dot(&along[l]));
+        let mut energies: [f64; FEW_LANES] = std::array::from_fn(|l| more[l].dot(&along[l]));
         let mut step = self.right.clone();
-        self.structure.factors.solve(&mut step, LANES);
-        let rows = self.shapes.shapes.chunks_exact(SHAPES).zip(self.right.chunks_exact(LANES));
-        for ((shape, right), (step, u)) in rows.zip(step.chunks_exact(LANES).zip(self.u.chunks_exact_mut(LANES))) {
-            for l in 0..LANES {
+        self.structure.factors.solve(&mut step, FEW_LANES);
+        let rows = self.shapes.shapes.chunks_exact(SHAPES).zip(self.right.chunks_exact(FEW_LANES));
+        for ((shape, right), (step, u)) in
+            rows.zip(step.chunks_exact(FEW_LANES).zip(self.u.chunks_exact_mut(FEW_LANES)))
+        {
+            for l in 0..FEW_LANES {
                 energies[l] += right[l] * step[l];
                 if lanes.get(l).is_some_and(|lane| lane.is_open) {
                     u[l] += step[l] + more[l].iter().zip(shape).map(|(m, v)| m * v).sum::<f64>();
@@ -232,7 +234,7 @@ impl<'s> Together<'s> {
 
     fn finish(&self, results: &Results, side: usize, lane: &Lane, rounds: usize) -> Settled {
         let structure = self.structure;
-        let u: Vec<f64> = self.u[side..].iter().step_by(LANES).copied().collect();
+        let u: Vec<f64> = self.u[side..].iter().step_by(FEW_LANES).copied().collect();
         let mut row = vec![0.0; row_length(structure)];
         let (parts, state) = (&results.parts[lane.k], &structure.start);
         structure.fill_row(&u, &results.loads, parts, &lane.held, &lane.naturals, state, &mut row);
