@@ -7,7 +7,7 @@ use super::{
     Across, Action, Case, Envelope, Load, RangeState, Strip, Surface, SurfaceLoad, asce7::tabulated,
     risk::snow_importance,
 };
-use crate::catalogue::{Certainty, Source, Step, Term, Trace, term};
+use crate::catalogue::{Certainty, Source, Step, Trace, term};
 use crate::design::{Around, Exposure, RiskCategory, ServiceSnow, SnowSite, StrengthSnow};
 use crate::quantities::{MM_PER_INCH, PA_PER_PSF, to_pa};
 
@@ -17,6 +17,7 @@ pub const OPEN_AIR: f64 = 1.2;
 const LOW_SLOPE_DEG: f64 = 15.0;
 
 const EXPOSURE: Source = Source::new("ASCE 7-16", "Table 7.3-1", Certainty::Transcribed);
+const THERMAL: Source = Source::new("ASCE 7-16", "Table 7.3-2, unheated and open air", Certainty::Transcribed);
 const PARTS: Source = Source::new("statics", "a load on plan, square to the slope", Certainty::Derived);
 
 /// Why the snow cases beyond the balanced one are judgement.
@@ -38,8 +39,6 @@ pub trait GroundSnow {
     fn importance(&self) -> f64;
     /// Table of the importance factor; none where the edition has none.
     fn importance_source(&self) -> Option<Source>;
-    /// Table of the thermal factor.
-    fn thermal_source(&self) -> Source;
     /// Equation of the flat-roof load.
     fn flat_source(&self) -> Source;
     /// Ground load beyond which the least load of low-slope roofs grows no more \[psf\], with its source.
@@ -63,10 +62,6 @@ impl GroundSnow for ServiceSnow {
 
     fn importance_source(&self) -> Option<Source> {
         Some(Source::new("ASCE 7-16", "Table 1.5-2", Certainty::Agreed))
-    }
-
-    fn thermal_source(&self) -> Source {
-        Source::new("ASCE 7-16", "Table 7.3-2, unheated and open air", Certainty::Transcribed)
     }
 
     fn flat_source(&self) -> Source {
@@ -97,10 +92,6 @@ impl GroundSnow for StrengthSnow {
 
     fn importance_source(&self) -> Option<Source> {
         None
-    }
-
-    fn thermal_source(&self) -> Source {
-        Source::new("ASCE 7-22", "Table 7.3-2, unheated and open air", Certainty::Memory)
     }
 
     fn flat_source(&self) -> Source {
@@ -151,7 +142,7 @@ pub fn flat_roof_psf<S: GroundSnow, T: Trace>(snow: &S, c_t: f64, trace: &mut T)
     let site = snow.site();
     let c_e = exposure_factor(site.exposure, site.around);
     tabulated("snow exposure factor", ("C_e", "C_e_table"), c_e, EXPOSURE, trace);
-    tabulated("thermal factor, open air", ("C_t", "C_t_table"), c_t, snow.thermal_source(), trace);
+    tabulated("thermal factor, open air", ("C_t", "C_t_table"), c_t, THERMAL, trace);
     if let Some(source) = snow.importance_source() {
         tabulated("importance factor", ("I_s", "I_s_table"), snow.importance(), source, trace);
     }
@@ -159,22 +150,18 @@ pub fn flat_roof_psf<S: GroundSnow, T: Trace>(snow: &S, c_t: f64, trace: &mut T)
     trace.step(|| Step {
         what: "flat-roof snow load",
         symbol: "p_f",
-        formula: if snow.importance_source().is_some() { "0.7*C_e*C_t*I_s*p_g" } else { "0.7*C_e*C_t*p_g" },
-        terms: [term("C_e", c_e, ""), term("C_t", c_t, "")]
-            .into_iter()
-            .chain(importance_term(snow))
-            .chain([term("p_g", snow.ground_psf(), "psf")])
-            .collect(),
+        formula: "0.7*C_e*C_t*I_s*p_g",
+        terms: vec![
+            term("C_e", c_e, ""),
+            term("C_t", c_t, ""),
+            term("I_s", snow.importance(), ""),
+            term("p_g", snow.ground_psf(), "psf"),
+        ],
         value,
         unit: "psf",
         source: snow.flat_source(),
     });
     value
-}
-
-/// The importance factor as a term, where the edition has one.
-fn importance_term<S: GroundSnow>(snow: &S) -> Option<Term> {
-    snow.importance_source().map(|_| term("I_s", snow.importance(), ""))
 }
 
 /// Slope factor C_s: 1 up to a limit, then straight down to 0 at 70°.
@@ -300,11 +287,12 @@ fn least<S: GroundSnow, T: Trace>(snow: &S, trace: &mut T) -> f64 {
     trace.step(|| Step {
         what: "least snow load of a low slope, on plan",
         symbol: "p_m",
-        formula: if snow.importance_source().is_some() { "I_s*min(p_g, p_max)" } else { "min(p_g, p_max)" },
-        terms: importance_term(snow)
-            .into_iter()
-            .chain([term("p_g", snow.ground_psf(), "psf"), term("p_max", most, "psf")])
-            .collect(),
+        formula: "I_s*min(p_g, p_max)",
+        terms: vec![
+            term("I_s", snow.importance(), ""),
+            term("p_g", snow.ground_psf(), "psf"),
+            term("p_max", most, "psf"),
+        ],
         value,
         unit: "psf",
         source,

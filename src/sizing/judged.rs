@@ -51,7 +51,7 @@ pub struct Standard {
 impl Standard {
     /// What a report leaves open for reasons that are not a joint's or member's own.
     #[must_use]
-    pub fn of(report: &Report) -> Self {
+    pub fn of<R>(report: &Report<R>) -> Self {
         let open = report.list.iter().filter(|l| is_open(report, l.kind, &l.state)).map(|l| l.kind).collect();
         Self { open, loads: report.refused_loads.clone() }
     }
@@ -65,7 +65,7 @@ impl Standard {
 
     /// Every reason why a report does not pass, worst first.
     #[must_use]
-    pub fn failing(&self, report: &Report) -> Vec<Outcome> {
+    pub fn failing<R>(&self, report: &Report<R>) -> Vec<Outcome> {
         let mut failing: Vec<Outcome> = rows_failing(&report.rows).collect();
         for listed in &report.list {
             if is_open(report, listed.kind, &listed.state) && !self.open.contains(&listed.kind) {
@@ -83,7 +83,7 @@ impl Standard {
     }
 
     /// A report of all checks as a judged candidate.
-    pub(super) fn judge(&self, candidate: usize, amount: i64, report: &Report) -> Judged {
+    pub(super) fn judge<R>(&self, candidate: usize, amount: i64, report: &Report<R>) -> Judged {
         let mut governing: Vec<Outcome> =
             report.rows.iter().filter(|r| r.utilisation.is_some()).map(Row::outcome).collect();
         governing.sort_by(|a, b| b.weight().total_cmp(&a.weight()));
@@ -106,7 +106,7 @@ pub(super) fn rows_failing(rows: &[Row]) -> impl Iterator<Item = Outcome> {
 }
 
 /// Is a check of the list open: not checked, or refused although none of its rows is?
-fn is_open(report: &Report, kind: Kind, state: &State) -> bool {
+fn is_open<R>(report: &Report<R>, kind: Kind, state: &State) -> bool {
     match state {
         State::NotChecked(_) => true,
         State::Refused(_) => !report

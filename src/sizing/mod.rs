@@ -9,6 +9,7 @@ mod bill;
 mod judged;
 mod ladder;
 mod search;
+mod solved;
 mod space;
 
 pub use bill::Goal;

@@ -3,6 +3,7 @@
 use super::{
     bill::{Goal, Pricer},
     judged::{Judged, Standard, rows_failing},
+    solved::Solved,
     space::{Axis, Space},
 };
 use crate::{
@@ -10,13 +11,14 @@ use crate::{
         model::StructureError,
         verify::{Kind, Outcome, Report, State, verify},
     },
-    design::{Base, Design, Fault},
+    design::{Base, Design, Fault, StrengthBasis},
     frame::{Frame, StandsOn, lay_out},
     quantities::{Angle, Tape, to_mm},
 };
 use rayon::prelude::*;
 use std::{
-    collections::{BTreeMap, BTreeSet, HashMap},
+    collections::{BTreeMap, BTreeSet, HashMap, VecDeque},
+    sync::Arc,
     time::{Duration, Instant},
 };
 
@@ -49,7 +51,7 @@ pub enum SizeError {
 
 impl SizeError {
     /// The error in a few words.
-    fn why(&self) -> String {
+    pub(super) fn why(&self) -> String {
         match self {
             Self::PricesMissing(rows) => rows.join(", "),
             Self::NothingChecked(why) => why.clone(),
@@ -61,9 +63,13 @@ impl SizeError {
 
 /// Every check of a design that is laid out.
 fn report_of(design: &Design, frame: &Frame) -> Result<Report, SizeError> {
+    verify(design, frame, &basis_of(design)?).map_err(SizeError::Structure)
+}
+
+/// What strength needs of a design.
+pub(super) fn basis_of(design: &Design) -> Result<StrengthBasis, SizeError> {
     let basis = design.strength_basis().map_err(SizeError::Design)?;
-    let basis = basis.ok_or_else(|| SizeError::NothingChecked("the design gives neither wind nor snow".to_string()))?;
-    verify(design, frame, &basis).map_err(SizeError::Structure)
+    basis.ok_or_else(|| SizeError::NothingChecked("the design gives neither wind nor snow".to_string()))
 }
 
 /// What became of the candidates.
@@ -123,17 +129,26 @@ struct Entry {
 
 /// What is known of a candidate after it was looked at.
 enum Look {
-    /// Outcome at one tilt, by this row: the worst that no screw changes, otherwise the worst of all.
+    /// Its sizes are known to fail whatever screws are chosen.
+    Known,
+    /// Fails at one tilt, by this row: the worst that no screw changes, otherwise the worst of all.
     OnPart(Outcome),
-    /// Judged by every check, with the worst failing row that no screw changes.
-    Complete(Judged, Option<Outcome>),
+    /// Judged by every check, with the worst failing row that no screw changes, and the number of the tilt at which its
+    /// worst failing row stands.
+    Complete { judged: Judged, own: Option<Outcome>, tilt: Option<usize> },
+}
+
+fn unknown(entry: Entry, why: String) -> Look {
+    Look::Complete { judged: nothing_known(entry.candidate, entry.amount, why), own: None, tilt: None }
 }
 
 /// Cheaper candidates shown failing beside the chosen one.
 const CHEAPER: usize = 3;
 /// Candidates judged together at first and at most; fixed numbers, so that counts do not depend on the machine.
 const FIRST_CHUNK: usize = 4;
-const LAST_CHUNK: usize = 64;
+const LAST_CHUNK: usize = 256;
+/// Solved models kept for later candidates that share them, the newest; about 60 kB each.
+const MOST_KEPT: usize = 512;
 /// Candidates judged completely to find the one that comes nearest.
 const NEAREST_TRIES: usize = 64;
 
@@ -193,14 +208,14 @@ impl Search<'_> {
     fn completely(&self, standard: &Standard, entry: Entry) -> Judged {
         match self.lay(entry.candidate) {
             Ok((design, frame)) => self.judged(standard, entry, &design, &frame),
-            Err((code, why)) => nothing_known(entry, format!("{code}: {why}")),
+            Err((code, why)) => nothing_known(entry.candidate, entry.amount, format!("{code}: {why}")),
         }
     }
 
     fn judged(&self, standard: &Standard, entry: Entry, design: &Design, frame: &Frame) -> Judged {
         match report_of(design, frame) {
             Ok(report) => standard.judge(entry.candidate, entry.amount, &report),
-            Err(error) => nothing_known(entry, error.why()),
+            Err(error) => nothing_known(entry.candidate, entry.amount, error.why()),
         }
     }
 
@@ -283,7 +298,7 @@ impl Search<'_> {
 }
 
 /// The hole in the ground is the one size of a frame that the layout only carries along.
-fn set_hole(frame: &mut Frame, design: &Design) {
+pub(super) fn set_hole(frame: &mut Frame, design: &Design) {
     if let (StandsOn::Posts { hole_diameter_mm, .. }, Base::Posts(posts)) = (&mut frame.stands_on, &design.support.base)
     {
         *hole_diameter_mm = to_mm(posts.hole_diameter);
@@ -291,11 +306,11 @@ fn set_hole(frame: &mut Frame, design: &Design) {
 }
 
 /// A candidate that the checks cannot say anything of.
-fn nothing_known(entry: Entry, why: String) -> Judged {
+pub(super) fn nothing_known(candidate: usize, amount: i64, why: String) -> Judged {
     let row = Outcome::open("frame", Kind::MemberBending, String::new(), State::Refused(why.clone()));
     Judged {
-        candidate: entry.candidate,
-        amount: entry.amount,
+        candidate,
+        amount,
         failing: vec![row],
         governing: Vec::new(),
         verdict: format!("no verdict can be given ({why})"),
@@ -348,6 +363,9 @@ struct Judge<'a> {
     on_part: usize,
     complete: usize,
     chosen: Option<Judged>,
+    /// Checks of models solved so far, by what the model hangs on, and in which order they came.
+    kept: HashMap<usize, Arc<Solved>>,
+    kept_order: VecDeque<usize>,
 }
 
 impl<'a> Judge<'a> {
@@ -361,6 +379,8 @@ impl<'a> Judge<'a> {
             on_part: 0,
             complete: 0,
             chosen: None,
+            kept: HashMap::new(),
+            kept_order: VecDeque::new(),
         }
     }
 
@@ -374,26 +394,29 @@ impl<'a> Judge<'a> {
         let mut size = FIRST_CHUNK;
         while from < order.len() {
             let to = (from + size).min(order.len());
-            let looks: Vec<Option<Look>> = order[from..to].par_iter().map(|entry| self.look(*entry)).collect();
+            let looks = self.look_at(&order[from..to]);
             for (i, look) in looks.into_iter().enumerate() {
                 let at = from + i;
                 let structure = self.structure(order[at].candidate);
                 match look {
-                    None => {
+                    Look::Known => {
                         self.on_part += 1;
                         self.reached[at] = self.failed.get(&structure).copied().unwrap_or(0.0);
                     }
-                    Some(Look::OnPart(row)) => {
+                    Look::OnPart(row) => {
                         self.on_part += 1;
                         self.learn(at, structure, row.weight(), Some(&row));
                     }
-                    Some(Look::Complete(judged, own)) => {
+                    Look::Complete { judged, own, tilt } => {
                         self.complete += 1;
                         if judged.passes() {
                             self.chosen = Some(judged);
                             return Some(at);
                         }
-                        self.tally_tilt(order[at], &judged);
+                        if let Some(tilt) = tilt {
+                            self.tally.resize(self.tally.len().max(tilt + 1), 0);
+                            self.tally[tilt] += 1;
+                        }
                         self.learn(at, structure, judged.worst(), own.as_ref());
                     }
                 }
@@ -405,23 +428,70 @@ impl<'a> Judge<'a> {
         None
     }
 
-    /// Nothing where sizes are known to fail whatever screws are chosen.
-    fn look(&self, entry: Entry) -> Option<Look> {
-        if self.search.prune && self.failed.contains_key(&self.structure(entry.candidate)) {
-            return None;
+    /// Looks at candidates side by side, those of one model together; answers in the order given.
+    fn look_at(&mut self, entries: &[Entry]) -> Vec<Look> {
+        let space = self.search.space;
+        let mut groups: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
+        for (at, entry) in entries.iter().enumerate() {
+            groups.entry(space.shared(entry.candidate, |axis| space.moves_the_model(axis))).or_default().push(at);
         }
-        let (design, frame) = match self.search.lay(entry.candidate) {
-            Ok(laid) => laid,
-            Err((code, why)) => return Some(Look::Complete(nothing_known(entry, format!("{code}: {why}")), None)),
-        };
-        if self.search.prune
-            && let Some(row) = self.fails_at_the_usual_tilt(&design, &frame)
-        {
-            return Some(Look::OnPart(row));
+        let groups: Vec<(usize, Vec<usize>)> = groups.into_iter().collect();
+        let this = &*self;
+        let looked: Vec<(Vec<(usize, Look)>, Option<Arc<Solved>>)> = groups
+            .par_iter()
+            .map(|(model, members)| {
+                let mut solved = this.kept.get(model).cloned();
+                let looks = members.iter().map(|&at| (at, this.look(entries, members, at, &mut solved))).collect();
+                (looks, solved)
+            })
+            .collect();
+        let mut looks: Vec<(usize, Look)> = Vec::with_capacity(entries.len());
+        for ((model, _), (own, solved)) in groups.into_iter().zip(looked) {
+            looks.extend(own);
+            if let Some(solved) = solved {
+                self.keep(model, solved);
+            }
         }
-        let judged = self.search.judged(self.standard, entry, &design, &frame);
+        looks.sort_by_key(|(at, _)| *at);
+        looks.into_iter().map(|(_, look)| look).collect()
+    }
+
+    fn keep(&mut self, model: usize, solved: Arc<Solved>) {
+        if self.kept.insert(model, solved).is_none() {
+            self.kept_order.push_back(model);
+        }
+        while self.kept_order.len() > MOST_KEPT {
+            self.kept_order.pop_front().map(|oldest| self.kept.remove(&oldest));
+        }
+    }
+
+    /// One candidate; `members` share its model, which is solved for all of them when it has to be.
+    fn look(&self, entries: &[Entry], members: &[usize], at: usize, solved: &mut Option<Arc<Solved>>) -> Look {
+        let (search, entry) = (self.search, entries[at]);
+        if search.prune && self.failed.contains_key(&self.structure(entry.candidate)) {
+            return Look::Known;
+        }
+        if !solved.as_ref().is_some_and(|s| s.covers(search.space, entry.candidate)) {
+            let (design, frame) = match search.lay(entry.candidate) {
+                Ok(laid) => laid,
+                Err((code, why)) => return unknown(entry, format!("{code}: {why}")),
+            };
+            if search.prune
+                && let Some(row) = self.fails_at_the_usual_tilt(&design, &frame)
+            {
+                return Look::OnPart(row);
+            }
+            let all = members.iter().map(|&m| entries[m].candidate);
+            *solved = match Solved::of(search.space, &design, frame, all) {
+                Ok(solved) => Some(Arc::new(solved)),
+                Err(error) => return unknown(entry, error.why()),
+            };
+        }
+        let Some(solved) = solved else { return unknown(entry, "it could not be solved".to_string()) };
+        let judged = solved.judge(search.space, self.standard, entry.candidate, entry.amount);
         let own = judged.failing.iter().find(|row| is_of_the_structure(row)).cloned();
-        Some(Look::Complete(judged, own))
+        let tilt = judged.failing.first().and_then(|row| row.tilt_deg).and_then(|tilt| solved.tilt(tilt));
+        Look::Complete { judged, own, tilt }
     }
 
     /// The worst failing row at the tilt where candidates failed most often so far. A row that fails at one tilt fails
@@ -448,15 +518,6 @@ impl<'a> Judge<'a> {
             let known = self.failed.entry(structure).or_insert(0.0);
             *known = known.max(row.weight());
         }
-    }
-
-    fn tally_tilt(&mut self, entry: Entry, judged: &Judged) {
-        let Some(tilt) = judged.failing.first().and_then(|row| row.tilt_deg) else { return };
-        let Ok((_, frame)) = self.search.lay(entry.candidate) else { return };
-        let reached = frame.reached();
-        let Some(at) = reached.iter().position(|(t, _)| (t - tilt).abs() < 1e-6) else { return };
-        self.tally.resize(self.tally.len().max(reached.len()), 0);
-        self.tally[at] += 1;
     }
 
     /// The candidate whose worst check is least: bounds are raised one after the other until the least is no bound.

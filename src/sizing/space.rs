@@ -1,6 +1,9 @@
 //! All candidates: every combination of what is offered, numbered.
 
-use crate::design::{Choice, Design, Fault, Field, Offer, OpenDesign};
+use crate::{
+    checks::verify::Topic,
+    design::{Choice, Design, Fault, Field, Offer, OpenDesign},
+};
 
 /// Most candidates one search may have.
 pub const MOST_CANDIDATES: usize = 1_000_000;
@@ -22,6 +25,20 @@ impl Axis {
         !self.is_joint() && !self.field.path.starts_with("ballast.") && self.field.path != "support.posts.hole_diameter"
     }
 
+    /// The checks that read the field, where the model does not.
+    pub(super) fn topic(&self) -> Option<Topic> {
+        let is = |start: &str| self.field.path.starts_with(start);
+        match self.field.path {
+            "support.posts.hole_diameter" => Some(Topic::Ground),
+            "joints.clips_per_panel" => Some(Topic::Panels),
+            _ if is("joints.corner.") => Some(Topic::CornerScrews),
+            _ if is("joints.brace.") => Some(Topic::BraceScrews),
+            _ if is("joints.purlin.") => Some(Topic::Purlins),
+            _ if is("joints.clip.") => Some(Topic::Panels),
+            _ => None,
+        }
+    }
+
     /// Screws and clips: checked by themselves, no part of the model that is analysed. Ballast is part of it: it presses
     /// the runners on the ground.
     pub(super) fn is_joint(&self) -> bool {
@@ -34,6 +51,8 @@ impl Axis {
 pub struct Space {
     open: OpenDesign,
     axes: Vec<Axis>,
+    /// The soil's stiffness is given for any width.
+    knows_soil: bool,
 }
 
 impl Space {
@@ -56,7 +75,19 @@ impl Space {
             )
             .hint(format!("offer fewer values: a search takes at most {MOST_CANDIDATES}")));
         }
-        Ok(Self { open, axes })
+        let soil = open.design().strength_basis().ok().flatten().and_then(|basis| basis.soil);
+        let knows_soil = soil.is_some_and(|soil| soil.subgrade.is_some());
+        Ok(Self { open, axes, knows_soil })
+    }
+
+    /// Does the field change the model that is analysed? The hole in the ground does unless the soil's stiffness is given
+    /// for any width.
+    pub(super) fn moves_the_model(&self, axis: &Axis) -> bool {
+        match axis.topic() {
+            Some(Topic::Ground) => !self.knows_soil,
+            Some(_) => false,
+            None => true,
+        }
     }
 
     /// The design as it is written.
@@ -101,6 +132,30 @@ impl Space {
     /// Values that do not go together.
     pub fn design(&self, candidate: usize) -> Result<Design, Vec<Fault>> {
         self.open.with(self.values(candidate).map(|(axis, offer)| (axis.field, offer)))
+    }
+
+    /// All candidates that differ from one in these axes only, itself among them; none when they are more than `most`.
+    pub(super) fn others(
+        &self,
+        candidate: usize,
+        varies: impl Fn(&Axis) -> bool,
+        most: usize,
+    ) -> impl Iterator<Item = usize> {
+        let free: Vec<bool> = self.axes.iter().map(|axis| varies(axis)).collect();
+        let sizes = self.axes.iter().zip(&free).filter(|(_, free)| **free).map(|(axis, _)| axis.offers.len());
+        let count: usize = sizes.product();
+        let fixed = self.digits(candidate);
+        (0..if count <= most { count } else { 0 }).map(move |number| {
+            let mut rest = number;
+            self.axes.iter().enumerate().fold(0, |n, (k, axis)| {
+                let size = axis.offers.len();
+                let digit = if free[k] { rest % size } else { fixed[k] };
+                if free[k] {
+                    rest /= size;
+                }
+                n * size + digit
+            })
+        })
     }
 
     /// What a candidate shares with others that differ only in axes left aside: its number with those axes at zero.

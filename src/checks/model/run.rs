@@ -19,7 +19,10 @@ use crate::{
     quantities::{to_deg, to_mm},
 };
 use rayon::prelude::*;
-use std::{collections::BTreeMap, sync::Arc};
+use std::{
+    collections::{BTreeMap, BTreeSet},
+    sync::Arc,
+};
 
 /// Why a frame cannot be analysed.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -136,8 +139,7 @@ fn run_tilt(design: &Design, frame: &Frame, basis: &StrengthBasis, row: usize) -
         refuse_roof(&mut loads, runners);
     }
     let structure = Arc::new(Structure::build(skeleton.model.clone()).map_err(wrong)?);
-    let frequency_hz =
-        structure.natural_frequencies(1, MassKind::Consistent).map_err(wrong)?.first().map_or(0.0, |m| m.frequency_hz);
+    let frequency_hz = structure.lowest_frequency(MassKind::Consistent).map_err(wrong)?;
     loads.refuse_if_flexible(frequency_hz);
     let situations = situations();
     let mut job = Job { skeleton: &skeleton, loads: &loads, surface, panel_kg, cases: BTreeMap::new() };
@@ -165,13 +167,15 @@ fn run_tilt(design: &Design, frame: &Frame, basis: &StrengthBasis, row: usize) -
         }
     }
     let cases: Vec<LoadCase> = job.cases.into_values().collect();
+    let used: BTreeSet<&str> = sums[1].iter().flat_map(|sum| sum.parts.iter().map(|(name, _)| name.as_str())).collect();
+    let used: Vec<LoadCase> = cases.iter().filter(|case| used.contains(case.name.as_str())).cloned().collect();
     for a in &mut answered {
-        a.answer += cases.len();
+        a.answer += if a.loose { used.len() } else { cases.len() };
     }
     // What lifts the frame off or brings it down is a row of its own, not the end of the run.
     let options = Options { keep_lifted: true, ..Options::default() };
     let results = structure.run(&cases, &sums[0], &options).map_err(wrong)?;
-    let (loose, loose_error) = match run_loose(&skeleton, &cases, &sums[1], &options) {
+    let (loose, loose_error) = match run_loose(&skeleton, &used, &sums[1], &options) {
         Ok(results) => (results, None),
         Err(error) => (None, Some(error)),
     };

@@ -26,13 +26,26 @@ pub(super) struct Bound {
     pressed: [f64; 3],
     /// The same for tension.
     pulled: [f64; 3],
+    /// Shear per newton along and across the depth.
+    sheared: f64,
+    /// Twist per N·mm, and per newton of the shear with it.
+    twisted: [f64; 2],
 }
 
 impl Bound {
     /// The bound of a member, at a hole or not; one that bounds nothing where the equations give no number.
     pub(super) fn of(member: &WoodMember, strengths: &Strengths, hole: Option<HoleHere>) -> Self {
+        // Both are straight lines through nothing in the size of each force, so one newton tells all.
+        let one = |forces| member.sheared(&mut Silent, strengths, &forces, hole);
+        let sheared = HAIR
+            * one(Forces { shear_n: 1.0, ..Forces::default() })
+                .max(one(Forces { cross_shear_n: 1.0, ..Forces::default() }));
+        let one = |forces| HAIR * member.twisted(&mut Silent, strengths, &forces);
+        let twisted =
+            [one(Forces { torsion_nmm: 1.0, ..Forces::default() }), one(Forces { shear_n: 1.0, ..Forces::default() })];
         let Ok([area, s_strong, s_weak]) = member.left(&mut Silent, hole) else {
-            return Self { up_to: [-1.0; 2], pressed: [f64::INFINITY; 3], pulled: [f64::INFINITY; 3] };
+            let nothing = [f64::INFINITY; 3];
+            return Self { up_to: [-1.0; 2], pressed: nothing, pulled: nothing, sheared, twisted };
         };
         let per = [LBF_PER_N / area, INLB_PER_NMM / s_strong, INLB_PER_NMM / s_weak];
         let given = &strengths.adjusted;
@@ -49,10 +62,21 @@ impl Bound {
             Err(_) => ([NO_COLUMN_SHARE * given.fc_star_psi / per[0], f64::INFINITY], [0.0, 1.0 / fb1, 1.0 / fb2]),
         };
         let scaled = |of: [f64; 3]| std::array::from_fn(|k| of[k] * per[k] * HAIR);
-        Self { up_to, pressed: scaled(pressed), pulled: scaled(pulled) }
+        Self { up_to, pressed: scaled(pressed), pulled: scaled(pulled), sheared, twisted }
     }
 
-    /// At most this utilisation; infinite where the bound does not hold.
+    /// [`WoodMember::sheared`] at most.
+    pub(super) fn sheared(&self, forces: &Forces) -> f64 {
+        self.sheared * forces.shear_n.abs().max(forces.cross_shear_n.abs())
+    }
+
+    /// [`WoodMember::twisted`] at most: the resultant shear is no greater than the sum of both.
+    pub(super) fn twisted(&self, forces: &Forces) -> f64 {
+        self.twisted[0] * forces.torsion_nmm.abs()
+            + self.twisted[1] * (forces.shear_n.abs() + forces.cross_shear_n.abs())
+    }
+
+    /// [`WoodMember::combined`] at most; infinite where the bound does not hold.
     pub(super) fn at(&self, forces: &Forces) -> f64 {
         let (strong, weak) = (forces.strong_nmm.abs(), forces.weak_nmm.abs());
         let sum = |of: &[f64; 3]| forces.axial_n.abs() * of[0] + strong * of[1] + weak * of[2];
@@ -98,8 +122,12 @@ mod tests {
                     axial_n: part(7, 6000.0),
                     strong_nmm: part(13, 2e6),
                     weak_nmm: part(29, 4e5),
-                    ..Forces::default()
+                    shear_n: part(31, 3000.0),
+                    cross_shear_n: part(37, 900.0),
+                    torsion_nmm: part(41, 2e5),
                 };
+                assert!(member.sheared(&mut Silent, &strengths, &forces, at) <= bound.sheared(&forces));
+                assert!(member.twisted(&mut Silent, &strengths, &forces) <= bound.twisted(&forces));
                 let Ok(u) = member.combined(&mut Silent, &strengths, &forces, at) else { continue };
                 assert!(u <= bound.at(&forces), "{u} {} {forces:?}", bound.at(&forces));
                 held += u32::from(bound.at(&forces).is_finite());

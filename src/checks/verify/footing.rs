@@ -15,6 +15,24 @@ use crate::{
     quantities::{N_PER_LBF, to_mm},
 };
 
+/// Force and moment at grade that were looked at, and whether a stay is loose. The depth a post needs grows with both, so
+/// that smaller ones of both need not be looked at.
+#[derive(Default)]
+struct Pushes(Vec<(bool, [f64; 2])>);
+
+impl Pushes {
+    /// Was a push at least as great looked at already? If not, it is from now on.
+    fn cover(&mut self, loose: bool, grade: &Grade) -> bool {
+        let [force, moment] = [0, 1].map(|k| grade.swing[k].hypot(grade.across[k]));
+        if self.0.iter().any(|(l, [f, m])| *l == loose && *f >= force && *m >= moment) {
+            return true;
+        }
+        self.0.retain(|(l, [f, m])| *l != loose || *f > force || *m > moment);
+        self.0.push((loose, [force, moment]));
+        false
+    }
+}
+
 impl Survey<'_> {
     /// Posts at the ground, in it, and under their feet.
     pub(super) fn posts(&mut self) {
@@ -27,6 +45,7 @@ impl Survey<'_> {
                 let at = rod.nodes.iter().find(|(_, n)| *n == node).map_or(0.0, |(t, _)| *t);
                 let Some(segment) = rod.segments.iter().find(|s| (s.from_mm - at).abs() < 1.0) else { continue };
                 let foot = rod.nodes.last().map(|(_, n)| *n);
+                let mut seen = Pushes::default();
                 for moment in Self::each(std::slice::from_ref(run)) {
                     let f = moment.response.end_forces(segment.member);
                     // Local y runs along the swing, local z across; see `Grade` for the signs.
@@ -49,7 +68,9 @@ impl Survey<'_> {
                         let u = calc.utilisation(&mut Silent);
                         self.keep(&moment, &rod.mark, Kind::PostBelowGrade, u, || calc);
                     }
-                    self.embedment(&moment, &rod.mark, &grade, [embedment_mm, hole_diameter_mm]);
+                    if !seen.cover(moment.answered.loose, &grade) {
+                        self.embedment(&moment, &rod.mark, &grade, [embedment_mm, hole_diameter_mm]);
+                    }
                     if let Some(foot) = foot {
                         let up = moment.response.reaction(foot)[2];
                         self.foot(&moment, &rod.mark, up, [embedment_mm, hole_diameter_mm]);

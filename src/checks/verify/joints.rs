@@ -295,12 +295,27 @@ impl Survey<'_> {
                         }
                         Ready::Not(state) => self.not_checked(&rod.mark, Kind::Brace, state.clone()),
                     }
-                    if self.metal_frame() || rod.section.family != Family::Wood {
-                        let why = "screws or bolts of metal braces are not part of a design";
-                        if self.worst.beats(&rod.mark, Kind::BraceScrews, f64::INFINITY) {
-                            self.not_checked(&rod.mark, Kind::BraceScrews, State::NotChecked(why.to_string()));
-                        }
-                    } else if let Some(screws) = self.basis.joints.brace {
+                }
+            }
+        }
+    }
+
+    /// Screws of the corner braces.
+    pub(super) fn brace_screws(&mut self) {
+        let runs = self.runs;
+        for run in runs {
+            for &(member_id, r) in &run.skeleton.braces {
+                let rod = &run.skeleton.rods[r];
+                if self.metal_frame() || rod.section.family != Family::Wood {
+                    let why = "screws or bolts of metal braces are not part of a design";
+                    self.not_checked(&rod.mark, Kind::BraceScrews, State::NotChecked(why.to_string()));
+                    continue;
+                }
+                let Some(screws) = self.basis.joints.brace.map(with_head) else { continue };
+                let mut seen = Seen::default();
+                for moment in Self::each(std::slice::from_ref(run)) {
+                    let axial = moment.response.axial(member_id);
+                    if !seen.covers(&moment, axial.abs()) {
                         let calc = self.screws(screws, rod.section.width_mm, false, &moment, [axial, 0.0]);
                         self.keep_screws(&moment, &rod.mark, Kind::BraceScrews, calc);
                     }
@@ -311,7 +326,7 @@ impl Survey<'_> {
 
     fn screws(
         &self,
-        screws: Screws,
+        (screws, head_mm): (Screws, f64),
         side_mm: f64,
         end_grain: bool,
         moment: &Moment<'_>,
@@ -324,7 +339,7 @@ impl Survey<'_> {
             count: screws.count,
             side_mm,
             steel_side: false,
-            head_mm: head_mm(screws.screw),
+            head_mm,
             specific_gravity: wood.species.specific_gravity(),
             end_grain,
             wet: self.basis.wet_service,
@@ -347,7 +362,7 @@ impl Survey<'_> {
             self.not_checked("corners", Kind::CornerScrews, State::NotChecked(why.to_string()));
             return;
         }
-        let Some(screws) = self.basis.joints.corner else { return };
+        let Some(screws) = self.basis.joints.corner.map(with_head) else { return };
         let runs = self.runs;
         let mut pulled: f64 = 0.0;
         for run in runs {
@@ -360,14 +375,18 @@ impl Survey<'_> {
                         continue;
                     };
                     let through = if rod.is_rail() { self.design.frame.stile } else { self.design.frame.rail };
+                    let mut seen = Seen::default();
                     for moment in Self::each(std::slice::from_ref(run)) {
                         let f = moment.response.end_forces(segment.member);
                         let (axial, lateral) =
                             if end == 0 { (-f[0], f[1].hypot(f[2])) } else { (f[6], f[7].hypot(f[8])) };
                         // Only lag screws may be pulled out of end grain; of others the pull is noted and refused as a whole.
-                        let lag = screws.screw.kind == ScrewKind::Lag;
+                        let lag = screws.0.screw.kind == ScrewKind::Lag;
                         pulled = if lag { 0.0 } else { pulled.max(axial) };
                         let pull = if lag { axial.max(0.0) } else { 0.0 };
+                        if pull == 0.0 && seen.covers(&moment, lateral) {
+                            continue;
+                        }
                         let calc = self.screws(screws, through.width_mm, true, &moment, [lateral, pull]);
                         self.keep_screws(&moment, &rod.mark, Kind::CornerScrews, calc);
                     }
@@ -384,6 +403,7 @@ impl Survey<'_> {
             for link in run.skeleton.links.iter().filter(|l| l.kind == "purlin seat") {
                 let [stile, purlin] = link.rods.map(|r| &run.skeleton.rods[r]);
                 let ready = self.ready(purlin, Free::pinned(purlin.length_mm));
+                let named = self.basis.joints.purlin.map(with_head);
                 let metal = self.metal_frame() || purlin.section.family != Family::Wood;
                 for moment in Self::each(std::slice::from_ref(run)) {
                     let pull = moment.response.axial(link.member);
@@ -396,7 +416,7 @@ impl Survey<'_> {
                         let u = calc.utilisation(&mut Silent);
                         self.keep(&moment, &purlin.mark, Kind::Bearing, u, || calc);
                     }
-                    let screws = self.basis.joints.purlin.filter(|_| !metal);
+                    let screws = named.filter(|_| !metal);
                     if let Some(screws) = screws {
                         let [y, z] = across_bolt(&moment.response, link.member);
                         let calc =
@@ -425,6 +445,11 @@ impl Survey<'_> {
         let frame = &self.design.frame;
         [frame.rail, frame.stile, frame.mullion].iter().any(|section| section.family != Family::Wood)
     }
+}
+
+/// Screws with the breadth of their head (mm).
+fn with_head(screws: Screws) -> (Screws, f64) {
+    (screws, head_mm(screws.screw))
 }
 
 /// Is this the joint under the nut? Bolts through three members have it on the side of the frame's middle.

@@ -21,7 +21,7 @@ pub use calc::{Calc, Grade, Stability};
 pub use dowel_joint::{DowelJoint, Layer, Plate, Stuff};
 pub use kind::Kind;
 pub(in crate::checks) use panels::component;
-pub use report::{Listed, Report, Verdict, verify};
+pub use report::{Backing, Findings, Listed, Report, Topic, Verdict, look, report, verify};
 pub use row::{Outcome, Row, State};
 pub use screw_joint::{ScrewJoint, head_mm};
 pub use steel_member::{PinPlace, SteelMember, aluminium_yield};

@@ -40,9 +40,9 @@ pub enum Verdict {
     NoneAboveOne,
 }
 
-/// Result of all checks of a design.
+/// Result of all checks of a design, with the solved tilts `R` it comes from.
 #[derive(Debug, Clone)]
-pub struct Report {
+pub struct Report<R = Vec<TiltRun>> {
     /// Rows, worst first; those without a number before all others.
     pub rows: Vec<Row>,
     /// The fixed list.
@@ -54,7 +54,7 @@ pub struct Report {
     /// Judgement envelopes that any load rests on.
     pub envelopes: Vec<String>,
     /// Every tilt, solved.
-    pub runs: Vec<TiltRun>,
+    pub runs: R,
     /// What is left out on purpose.
     pub exclusions: Vec<&'static str>,
 }
@@ -67,41 +67,120 @@ const EXCLUSIONS: [&str; 4] = [
     "fatigue, decay and corrosion over the years: inspect every season",
 ];
 
+/// Checks that read the same fields of a design beside those that its model is built from: whoever looks at many designs
+/// looks once at what they share.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Topic {
+    /// Everything that screws, clips and the hole in the ground do not touch.
+    Frame,
+    /// Screws of the corner braces: `joints.brace`.
+    BraceScrews,
+    /// Screws between rails and stiles: `joints.corner`.
+    CornerScrews,
+    /// Purlins and their screws: `joints.purlin`.
+    Purlins,
+    /// Panels and clips: `joints.clip`, `joints.clips_per_panel`.
+    Panels,
+    /// Posts in the ground: `support.posts.hole_diameter`.
+    Ground,
+}
+
+impl Topic {
+    /// All of them, in the order they are looked at.
+    pub const ALL: [Self; 6] =
+        [Self::Frame, Self::BraceScrews, Self::CornerScrews, Self::Purlins, Self::Panels, Self::Ground];
+}
+
+/// What the checks of one topic found.
+#[derive(Debug, Clone)]
+pub struct Findings {
+    rows: Vec<Row>,
+    /// Largest pull at the end of a butted stick (N).
+    corner_pull_n: f64,
+}
+
+/// What a report says of solved tilts beside the rows.
+#[derive(Debug, Clone)]
+pub struct Backing {
+    refused_loads: Vec<Refusal>,
+    envelopes: Vec<String>,
+    loose_error: Option<String>,
+}
+
+impl Backing {
+    /// Of all tilts together.
+    #[must_use]
+    pub fn of(runs: &[TiltRun]) -> Self {
+        let loose_error = runs.iter().find_map(|r| r.loose_error.as_ref()).map(ToString::to_string);
+        Self { refused_loads: refused(runs), envelopes: envelopes(runs), loose_error }
+    }
+}
+
 /// Verifies a design.
 ///
 /// # Errors
 /// A frame that cannot be analysed.
 pub fn verify(design: &Design, frame: &Frame, basis: &StrengthBasis) -> Result<Report, StructureError> {
     let runs = run_tilts(design, frame, basis)?;
-    let mut survey = Survey { design, frame, basis, runs: &runs, worst: Worst::default(), corner_pull_n: 0.0 };
+    let found = Topic::ALL.map(|topic| look(topic, design, frame, basis, &runs));
+    let Report { rows, list, verdict, refused_loads, envelopes, runs: (), exclusions } =
+        report(design, frame, basis, &Backing::of(&runs), found.each_ref());
+    Ok(Report { rows, list, verdict, refused_loads, envelopes, runs, exclusions })
+}
+
+/// Looks at one topic of solved tilts.
+#[must_use]
+pub fn look(topic: Topic, design: &Design, frame: &Frame, basis: &StrengthBasis, runs: &[TiltRun]) -> Findings {
+    let mut survey = Survey { design, frame, basis, runs, worst: Worst::default(), corner_pull_n: 0.0 };
     if is_asce(&basis.loads) {
-        survey.fallen();
-        survey.members();
-        survey.bolts();
-        survey.stays();
-        survey.braces();
-        survey.corners();
-        survey.seats();
-        survey.panels();
-        survey.posts();
-        survey.runners();
-        survey.service();
+        match topic {
+            Topic::Frame => {
+                survey.fallen();
+                survey.members();
+                survey.bolts();
+                survey.stays();
+                survey.braces();
+                survey.runners();
+                survey.service();
+            }
+            Topic::BraceScrews => survey.brace_screws(),
+            Topic::CornerScrews => survey.corners(),
+            Topic::Purlins => survey.seats(),
+            Topic::Panels => survey.panels(),
+            Topic::Ground => survey.posts(),
+        }
     }
-    let pulled = survey.corner_pull_n;
+    let corner_pull_n = survey.corner_pull_n;
     let mut rows = survey.worst.rows();
-    for row in &mut rows {
-        row.verify_sources();
-    }
-    rows.sort_by(|a, b| b.weight().total_cmp(&a.weight()).then(a.kind.cmp(&b.kind)).then(a.part.cmp(&b.part)));
-    let refused_loads = refused(&runs);
-    let list = list(design, frame, basis, &runs, &rows, pulled);
-    let envelopes = envelopes(&runs);
-    let verdict = verdict(&rows, &list, &envelopes, &refused_loads);
+    rows.iter_mut().for_each(Row::verify_sources);
+    Findings { rows, corner_pull_n }
+}
+
+/// Puts together what was found on all topics.
+#[must_use]
+pub fn report(
+    design: &Design,
+    frame: &Frame,
+    basis: &StrengthBasis,
+    backing: &Backing,
+    found: [&Findings; Topic::ALL.len()],
+) -> Report<()> {
+    let mut worst = Worst::default();
+    found.iter().flat_map(|f| &f.rows).for_each(|row| worst.push(row.clone()));
+    let mut rows = worst.rows();
+    rows.sort_by(|a, b| {
+        let key = |r: &Row| r.utilisation.unwrap_or(f64::INFINITY);
+        key(b).total_cmp(&key(a)).then(a.kind.cmp(&b.kind)).then(a.part.cmp(&b.part))
+    });
+    let pulled = found.iter().map(|f| f.corner_pull_n).fold(0.0, f64::max);
+    let list = list(design, frame, basis, backing, &rows, pulled);
+    let verdict = verdict(&rows, &list, &backing.envelopes, &backing.refused_loads);
     let mut exclusions = EXCLUSIONS.to_vec();
     if matches!(basis.loads.wind, WindBasis::Asce(w) if w.edition == crate::design::Edition::Asce722) {
         exclusions.push("ASCE 7-22 §29.4.5 for ground-mounted systems: not encoded");
     }
-    Ok(Report { rows, list, verdict, refused_loads, envelopes, runs, exclusions })
+    let (refused_loads, envelopes) = (backing.refused_loads.clone(), backing.envelopes.clone());
+    Report { rows, list, verdict, refused_loads, envelopes, runs: (), exclusions }
 }
 
 fn is_asce(loads: &LoadBasis) -> bool {
@@ -135,7 +214,7 @@ fn list(
     design: &Design,
     frame: &Frame,
     basis: &StrengthBasis,
-    runs: &[TiltRun],
+    backing: &Backing,
     rows: &[Row],
     pulled_n: f64,
 ) -> Vec<Listed> {
@@ -144,7 +223,7 @@ fn list(
         .map(|kind| {
             let of_kind: Vec<&Row> = rows.iter().filter(|r| r.kind == kind).collect();
             let mut state = if of_kind.is_empty() {
-                absent(kind, design, frame, basis, runs)
+                absent(kind, design, frame, basis, backing)
             } else {
                 of_kind.iter().fold(State::DoesNotApply(String::new()), |s, r| s.and(r.state.clone()))
             };
@@ -166,7 +245,7 @@ fn list(
 }
 
 /// Why a check has no row.
-fn absent(kind: Kind, design: &Design, frame: &Frame, basis: &StrengthBasis, runs: &[TiltRun]) -> State {
+fn absent(kind: Kind, design: &Design, frame: &Frame, basis: &StrengthBasis, backing: &Backing) -> State {
     let no = |why: &str| State::DoesNotApply(why.to_string());
     let not = |why: &str| State::NotChecked(why.to_string());
     if !is_asce(&basis.loads) {
@@ -189,7 +268,7 @@ fn absent(kind: Kind, design: &Design, frame: &Frame, basis: &StrengthBasis, run
         Kind::Frost => not("the design gives no frost depth: `soil.frost_depth`"),
         Kind::Ballast | Kind::Stakes | Kind::RoofBrackets | Kind::RoofStructure => runners(kind, design, basis),
         Kind::TearOut => no("no pin pulls towards an end"),
-        Kind::OneStayLoose => match runs.iter().find_map(|r| r.loose_error.as_ref()) {
+        Kind::OneStayLoose => match &backing.loose_error {
             Some(error) => State::Refused(format!("with one stay loose: {error}")),
             None => not("no combination was looked at"),
         },

@@ -125,13 +125,13 @@ fn sag_mm(response: &Response<'_>, rod: &Rod) -> f64 {
         return 0.0;
     }
     let ends = [moved(first), moved(last)];
-    let mut most: f64 = 0.0;
+    let (mut most, third): (f64, _) = (0.0, rod.third());
     for &(t, node) in &rod.nodes {
         let share = (t - a) / (b - a);
         let chord = plus(scaled(ends[0], 1.0 - share), scaled(ends[1], share));
         let away = minus(moved(node), chord);
-        let (y, z) = (dot(away, rod.across), dot(away, rod.third()));
-        most = most.max(y.hypot(z));
+        let (y, z) = (dot(away, rod.across), dot(away, third));
+        most = most.max(y * y + z * z);
     }
-    most
+    most.sqrt()
 }

@@ -375,25 +375,24 @@ impl Survey<'_> {
                         return;
                     }
                 };
-                let most = place.bounds.as_ref().map_or(f64::INFINITY, |b| b[number(duration)].at(forces));
-                if most > floors.bending(hole.is_some(), loose) {
+                let bound = place.bounds.as_ref().map(|b| &b[number(duration)]);
+                let most = |of: fn(&Bound, &Forces) -> f64| bound.map_or(f64::INFINITY, |b| of(b, forces));
+                if most(Bound::at) > floors.bending(hole.is_some(), loose) {
                     let u = member.combined(&mut Silent, strengths, forces, hole);
                     self.keep(moment, &rod.mark, bending, u, || Calc::Wood(*member, duration, *forces, hole));
                     *floors = Floors::of(&self.worst, &rod.mark);
                 }
-                let u = member.sheared(&mut Silent, strengths, forces, hole);
-                if u > floors.shear(loose) {
+                if most(Bound::sheared) > floors.shear(loose) {
+                    let u = member.sheared(&mut Silent, strengths, forces, hole);
                     let calc = || Calc::WoodShear(*member, duration, *forces, hole);
                     self.keep(moment, &rod.mark, Kind::MemberShear, Ok(u), calc);
                     *floors = Floors::of(&self.worst, &rod.mark);
                 }
-                if hole.is_none() {
+                if hole.is_none() && most(Bound::twisted) > floors.torsion(loose) {
                     let u = member.twisted(&mut Silent, strengths, forces);
-                    if u > floors.torsion(loose) {
-                        let calc = || Calc::WoodTwist(*member, duration, *forces);
-                        self.keep(moment, &rod.mark, Kind::MemberTorsion, Ok(u), calc);
-                        *floors = Floors::of(&self.worst, &rod.mark);
-                    }
+                    let calc = || Calc::WoodTwist(*member, duration, *forces);
+                    self.keep(moment, &rod.mark, Kind::MemberTorsion, Ok(u), calc);
+                    *floors = Floors::of(&self.worst, &rod.mark);
                 }
             }
             Ready::Steel(member) => {

@@ -26,10 +26,9 @@ pub const MINIMUM_PA: f64 = 16.0 * crate::quantities::PA_PER_PSF;
 /// Source of the minimum wind load of open buildings.
 pub const MINIMUM_SOURCE: Source = Source::new("ASCE 7-16", "§27.1.5, §29.7", Certainty::Transcribed);
 
-/// Where the directionality factor stands, the same table in each edition.
-fn directionality(edition: crate::design::Edition) -> Source {
-    Source::new(edition.document(), "Table 26.6-1: open roofs, solid signs, lattices", Certainty::Agreed)
-}
+/// Source of the directionality factor.
+const DIRECTIONALITY: Source =
+    Source::new("ASCE 7-16", "Table 26.6-1: open roofs, solid signs, lattices", Certainty::Agreed);
 
 /// A value that is read from a table, recorded as what it is.
 pub(in crate::loads) fn tabulated<T: Trace>(

@@ -35,8 +35,7 @@ impl VelocityPressure {
     pub fn at<T: Trace>(wind: &AsceWind, height_mm: f64, trace: &mut T) -> Self {
         let k_z = exposure_coefficient(wind.edition, wind.exposure, wind.form, height_mm, trace);
         let k_e = elevation_factor(wind, trace);
-        let place = super::directionality(wind.edition);
-        super::tabulated("directionality factor", ("K_d", "K_d_table"), K_D, place, trace);
+        super::tabulated("directionality factor", ("K_d", "K_d_table"), K_D, super::DIRECTIONALITY, trace);
         let k_d_in_load = if wind.edition == Edition::Asce722 { K_D } else { 1.0 };
         let k_d = K_D / k_d_in_load;
         let (constant, speed, pa_per_unit, speed_unit, unit) = match wind.form {

@@ -1,0 +1,99 @@
+//! One solved model, with the checks of all candidates that share it.
+//!
+//! Screws, clips and the hole in the ground are no part of the model: candidates that differ in nothing else share its
+//! forces, and those that also share the screws of a joint share its checks. What is shared is looked at once; the rows
+//! of a candidate are the same as in a report of its own.
+
+use super::{
+    judged::{Judged, Standard},
+    search::{SizeError, nothing_known, set_hole},
+    space::{Axis, Space},
+};
+use crate::{
+    checks::{
+        model::run_tilts,
+        verify::{Backing, Findings, Topic, look, report},
+    },
+    design::Design,
+    frame::Frame,
+};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Values of one topic that are looked at before any candidate asks for them.
+const MOST_AHEAD: usize = 48;
+
+/// Checks of one model.
+pub(super) struct Solved {
+    frame: Frame,
+    backing: Backing,
+    /// By topic, and by the number of a candidate with all other fields at their first value.
+    found: BTreeMap<(Topic, usize), Findings>,
+}
+
+/// What a candidate shares with those that a topic cannot tell apart.
+fn key(space: &Space, topic: Topic, candidate: usize) -> usize {
+    space.shared(candidate, |axis| axis.topic() == Some(topic))
+}
+
+impl Solved {
+    /// Solves the model of a design and looks at every topic for these candidates, and for others where there are few.
+    pub(super) fn of(
+        space: &Space,
+        design: &Design,
+        frame: Frame,
+        candidates: impl Iterator<Item = usize>,
+    ) -> Result<Self, SizeError> {
+        let basis = super::search::basis_of(design)?;
+        let runs = run_tilts(design, &frame, &basis).map_err(SizeError::Structure)?;
+        let candidates: Vec<usize> = candidates.collect();
+        let mut found = BTreeMap::new();
+        for topic in Topic::ALL {
+            let mut wanted: BTreeMap<usize, usize> = candidates.iter().map(|&c| (key(space, topic, c), c)).collect();
+            let ahead: BTreeSet<usize> = match candidates.first() {
+                Some(&first) => {
+                    let varies = |axis: &Axis| axis.topic() == Some(topic) && !space.moves_the_model(axis);
+                    space.others(first, varies, MOST_AHEAD).collect()
+                }
+                None => BTreeSet::new(),
+            };
+            for candidate in ahead {
+                wanted.entry(key(space, topic, candidate)).or_insert(candidate);
+            }
+            for (key, candidate) in wanted {
+                // Values that do not go together make no candidate.
+                let Ok(design) = space.design(candidate) else { continue };
+                let mut frame = frame.clone();
+                set_hole(&mut frame, &design);
+                let basis = super::search::basis_of(&design)?;
+                found.insert((topic, key), look(topic, &design, &frame, &basis, &runs));
+            }
+        }
+        Ok(Self { backing: Backing::of(&runs), frame, found })
+    }
+
+    fn findings(&self, space: &Space, candidate: usize) -> Option<Vec<&Findings>> {
+        Topic::ALL.into_iter().map(|topic| self.found.get(&(topic, key(space, topic, candidate)))).collect()
+    }
+
+    /// Was everything looked at that this candidate needs?
+    pub(super) fn covers(&self, space: &Space, candidate: usize) -> bool {
+        self.findings(space, candidate).is_some()
+    }
+
+    /// Judges a candidate by every check.
+    pub(super) fn judge(&self, space: &Space, standard: &Standard, candidate: usize, amount: i64) -> Judged {
+        let known = self.findings(space, candidate).and_then(|found| found.try_into().ok());
+        let (Some(found), Ok(design)) = (known, space.design(candidate)) else {
+            return nothing_known(candidate, amount, "its values do not go together".to_string());
+        };
+        match super::search::basis_of(&design) {
+            Ok(basis) => standard.judge(candidate, amount, &report(&design, &self.frame, &basis, &self.backing, found)),
+            Err(error) => nothing_known(candidate, amount, error.why()),
+        }
+    }
+
+    /// The number of a tilt, lowest first.
+    pub(super) fn tilt(&self, tilt_deg: f64) -> Option<usize> {
+        self.frame.reached().iter().position(|(t, _)| (t - tilt_deg).abs() < 1e-6)
+    }
+}
