@@ -204,6 +204,15 @@ fn beyond_figure<T: Trace>(tilt_deg: f64, held: Row, sign_c_f: f64, trace: &mut 
     let side = sign_c_f.signum();
     let lift = side * (side * (sign_c_f - mean)).max(0.0);
     let result = faded.map(|cn| cn + lift);
+    trace.step(|| Step {
+        what: "share of the way from 60° to upright",
+        symbol: "t",
+        formula: "min(max((theta - 60)/30, 0), 1)",
+        terms: vec![term("theta", tilt_deg, "deg")],
+        value: share,
+        unit: "",
+        source: J2,
+    });
     const NAMES: [&str; 2] = ["net coefficient above 45°, windward half", "net coefficient above 45°, leeward half"];
     for half in 0..2 {
         trace.step(|| Step {

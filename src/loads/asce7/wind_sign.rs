@@ -68,6 +68,25 @@ fn place(x: f64, borders: &[f64]) -> (usize, f64) {
     }
 }
 
+/// Records a place in a row of borders.
+fn record_place<T: Trace>(
+    what: &'static str,
+    symbol: &'static str,
+    (x, borders, at): (f64, &[f64], usize),
+    share: f64,
+    trace: &mut T,
+) {
+    trace.step(|| Step {
+        what,
+        symbol,
+        formula: "min(max((r - r_1)/(r_2 - r_1), 0), 1)",
+        terms: vec![term("r", x, ""), term("r_1", borders[at], ""), term("r_2", borders[at + 1], "")],
+        value: share,
+        unit: "",
+        source: FIGURE,
+    });
+}
+
 /// Force coefficient `C_f` of cases A and B, bilinear between the cells.
 ///
 /// # Units
@@ -78,6 +97,8 @@ fn place(x: f64, borders: &[f64]) -> (usize, f64) {
 pub fn force_coefficient<T: Trace>(aspect: f64, clearance: f64, trace: &mut T) -> f64 {
     let (column, across) = place(aspect, &ASPECTS);
     let (row, up) = place(clearance, &CLEARANCES);
+    record_place("share of the way between the columns of B/s", "a", (aspect, &ASPECTS, column), across, trace);
+    record_place("share of the way between the rows of s/h", "b", (clearance, &CLEARANCES, row), up, trace);
     let cell = |r: usize, c: usize| CELLS[r][c];
     let (low_left, low_right) = (cell(row, column), cell(row, column + 1));
     let (high_left, high_right) = (cell(row + 1, column), cell(row + 1, column + 1));
