@@ -7,8 +7,9 @@ pub const BUILTIN_NAME: &str = "built-in design";
 pub const BUILTIN_TEXT: &str = include_str!("../../designs/sample.yaml");
 
 /// Ready designs by name, one per support kind and material: what `new` copies.
-pub const READY: [(&str, &str); 9] = [
+pub const READY: [(&str, &str); 10] = [
     ("sample", BUILTIN_TEXT),
+    ("aluminium-deck", include_str!("../../designs/aluminium-deck.yaml")),
     ("landscape-purlins", include_str!("../../designs/landscape-purlins.yaml")),
     ("lapped-double", include_str!("../../designs/lapped-double.yaml")),
     ("posts-outside", include_str!("../../designs/posts-outside.yaml")),

@@ -136,7 +136,7 @@ fn channel_rails_need_two_channels_between_panels() {
     assert!(l_p < l_b && l_b < l_r, "inelastic lateral buckling: {l_p} {l_b} {l_r}");
     let m_nx = m_p - (m_p - 0.7 * 36.0 * s_x) * (l_b - l_p) / (l_r - l_p);
     let m_ny = 36.0 * 0.399_f64.min(1.6 * 0.196);
-    let m = |way: &str| rail.term(&format!("moment over the {way} by"), "m");
+    let m = |way: &str| rail.term(&format!("moment over the {way} by"), if way == "depth" { "m_rx" } else { "m_ry" });
     // H1-1b: little axial force.
     let axial = rail.term("axial force with bending", "p");
     assert!(axial < 0.2);
@@ -154,8 +154,10 @@ fn pipe_posts_bend_to_their_plastic_moment() {
     let l = post.term("slenderness of the column", "l");
     let f_e = (std::f64::consts::PI / (2.1 * l / (6.82_f64 / 2.96).sqrt())).powi(2) * 29_000.0;
     let p_n = 0.658_f64.powf(35.0 / f_e) * 35.0 * 2.96;
-    let axial = post.term("push over its available value", "p") / (p_n / 1.67);
-    let m = |way: &str| post.term(&format!("moment over the {way} by"), "m") / (m_n / 1.67);
+    let axial = post.term("push over its available value", "p_r") / (p_n / 1.67);
+    let m = |way: &str| {
+        post.term(&format!("moment over the {way} by"), if way == "depth" { "m_rx" } else { "m_ry" }) / (m_n / 1.67)
+    };
     assert!(axial < 0.2);
     close(post.utilisation(), axial / 2.0 + m("depth") + m("width"));
 }

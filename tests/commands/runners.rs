@@ -209,3 +209,77 @@ fn a_frame_held_by_blocks_passes_with_a_value_for_every_check() {
     let light = strength(&text.replace("per_runner: 450 lb", "per_runner: 330 lb"));
     assert!(row(&light, "frame, sliding")["utilisation"].as_f64().expect("a number") > 1.0);
 }
+
+#[test]
+fn runners_press_on_the_soil_of_their_class_or_say_that_none_is_named() {
+    let on_class = |class: u8| strength(&format!("{}{BALLAST}soil: {{class: {class}}}\n", ground()));
+    let of = |answer: &Value| check(answer, "base-bearing")["utilisation"].as_f64().expect("a number");
+    let (sand, clay) = (on_class(4), on_class(5));
+    assert_eq!(row(&sand, "N1")["source"], "IBC 2018 Table 1806.2");
+    // Table 1806.2: 2000 psf on class 4, 1500 psf on class 5.
+    assert!((of(&clay) / of(&sand) - 2000.0 / 1500.0).abs() < 1e-9);
+    let silent = strength(&format!("{}{BALLAST}", ground()));
+    assert_eq!(check(&silent, "base-bearing")["state"], "not checked");
+    assert!(check(&silent, "base-bearing")["why"].as_str().expect("why").contains("`soil.class`"));
+    assert_eq!(check(&strength(&on("deck", TIES)), "base-bearing")["state"], "does not apply");
+}
+
+/// Sum of one load case of an exported model (N).
+fn sum_of(model: &Value, case: &str) -> [f64; 3] {
+    let number = |v: &Value| v.as_f64().expect("a number");
+    let list = |v: &Value| v.as_array().expect("a list").clone();
+    let lengths: std::collections::BTreeMap<String, f64> = list(&model["members"])
+        .iter()
+        .map(|m| (m["id"].as_str().expect("a name").to_string(), number(&m["length"])))
+        .collect();
+    let mut sum = [0.0; 3];
+    for load in list(&model["load_cases"][case]["nodal"]) {
+        (0..3).for_each(|i| sum[i] += number(&load["F"][i]));
+    }
+    for load in list(&model["load_cases"][case]["member_udl"]) {
+        let length = lengths[load["member"].as_str().expect("a name")];
+        (0..3).for_each(|i| sum[i] += number(&load["w_global"][i]) * length);
+    }
+    sum
+}
+
+/// ASCE 7-16 §29.4.3 by hand: p = q_h γ_p γ_c γ_E (GC_rn)_nom on the panel of 1722 × 1134 mm.
+#[test]
+fn wind_on_a_low_roof_is_that_of_the_rooftop_clause_by_hand() {
+    let deck = fs::read_to_string(project().join("designs/aluminium-deck.yaml")).expect("a ready design");
+    let building = "height: 12 ft, longer_side: 60 ft, shorter_side: 30 ft, parapet: 1 ft, zone: edge";
+    let text = deck
+        .replace("    on: deck\n", &format!("    on: roof\n    building: {{{building}}}\n"))
+        .replace("tilts: [20 deg, 40 deg, 58 deg]", "tilts: [15 deg, 25 deg, 34 deg]");
+    let folder = tempfile::tempdir().expect("a folder");
+    fs::write(folder.path().join("design.yaml"), text).expect("the design is written");
+    let arguments = ["strength", "design.yaml", "--model", "model.json", "--format", "json"];
+    let run = tiltwright_in(folder.path(), &arguments);
+    let answer: Value = serde_json::from_str(&run.stdout).expect("JSON");
+    assert_eq!(answer["refused_loads"], serde_json::json!([]));
+
+    const NEWTON: f64 = 4.448_221_615;
+    const FT: f64 = 0.3048;
+    // Eq. 26.10-1: exposure C, K_z 2.01 (15/900)^(2/9.5) below 15 ft; K_d 0.85; K_e e^(−0.0000362 · 4265 ft); 95 mph.
+    let k_z = 2.01 * (15.0_f64 / 900.0).powf(2.0 / 9.5);
+    let q_h = 0.00256 * k_z * 0.85 * (-0.0000362_f64 * 4265.0).exp() * 95.0 * 95.0;
+    let area = 1.722 * 1.134 / (FT * FT);
+    // L_b = min(0.4 √(h W_L), h, W_S) = 10.7 ft counts as 15 ft; zone 2 from 15° on: 2.9 at A_n 1, 0.65 at 500.
+    let normalised: f64 = 1000.0 / (15.0 * 15.0) * area;
+    let nominal = 2.9 + (0.65 - 2.9) * normalised.ln() / 500.0_f64.ln();
+    let (parapet, chord) = (0.9 + 1.0 / 12.0, 0.6 + 0.06 * 1.722 / FT);
+    let models = answer["models"].as_array().expect("models");
+    assert_eq!(models.len(), 3);
+    for (file, tilt) in models.iter().zip(answer["tilts_deg"].as_array().expect("tilts")) {
+        let model = fs::read_to_string(folder.path().join(file.as_str().expect("a file"))).expect("written");
+        let model: Value = serde_json::from_str(&model).expect("JSON");
+        let tilt = tilt.as_f64().expect("a number").to_radians();
+        assert!(tilt >= 15f64.to_radians());
+        // A lone frame is exposed: γ_E 1.5 for what lifts. Only panels are pressed upright, bare members level.
+        for (case, exposed, sign) in [("wind-back-roof", 1.5, 1.0), ("wind-face-roof", 1.0, -1.0)] {
+            let by_hand = sign * q_h * parapet * chord * exposed * nominal * area * NEWTON * tilt.cos();
+            let ours = sum_of(&model, case)[2];
+            assert!((ours / by_hand - 1.0).abs() < 1e-4, "{case}: {ours} against {by_hand}");
+        }
+    }
+}

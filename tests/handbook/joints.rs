@@ -194,6 +194,11 @@ fn screws_pull_push_and_do_both() {
     // AWC connection calculator printout: 3/8 x 7 in lag in Douglas Fir-Larch, 1/4 in steel side: 1153 lb.
     near("pull", used(&lag), 1.0, 5e-4);
     // NDS-2018 §12.2.1.3: in end grain 0.75 of it; §12.2.2.3: wood screws may not be pulled out of end grain at all.
+    // NDS-2018 Eq. 11.3-1 for two in a row 1-1/2 in apart, wood of 0.6e6 psi and 1.5 x 3.5 in, plate 1/4 x 1.5 in by hand:
+    // γ 62 003 lb/in, u 1.01904, m 0.82298, R 0.28966, C_g 0.98981.
+    let pushed = ScrewJoint { pull_n: 0.0, lateral_n: 100.0 * LB, ..lag };
+    let two = ScrewJoint { count: 2, lateral_n: 200.0 * LB, ..pushed };
+    near("two in a row", used(&two) / used(&pushed), 1.0 / 0.98981, 1e-5);
     near("end grain", used(&ScrewJoint { end_grain: true, ..lag }), 1.0 / 0.75, 5e-4);
     let wood_screw =
         ScrewJoint { screw: screw("#14").expect("a listed screw"), length_mm: 4.0 * IN, end_grain: true, ..lag };

@@ -134,3 +134,44 @@ fn the_frame_comes_off_exactly_where_its_tipping_utilisation_is_one() {
         assert!((left / surplus - 1.0).abs() < MOVED, "{left} {surplus}");
     }
 }
+
+/// Reactions of the model and the pressure that the sheet gives balance: found again by summing thin strips.
+#[test]
+fn pressure_under_a_runner_balances_what_presses_on_it() {
+    let design = design(150.0, "");
+    let report = verified(&design);
+    let row = report.rows.iter().find(|r| r.kind == Kind::BaseBearing).expect("a row");
+    let Calc::Runner([load, moment], [length, width], allowed_psf) = row.calc else { panic!("{:?}", row.calc) };
+    let utilisation = row.utilisation.expect("a number");
+    // The load is what one runner presses in that combination.
+    let matches = report.runs.iter().any(|run| {
+        run.answered.iter().filter(|a| row.case.starts_with(&a.combination.name)).any(|a| {
+            let pushes = pushes(run, a, 0.0);
+            let runner = |r: usize| {
+                let of = run.skeleton.grounded.iter().zip(&pushes).filter(|((_, of), _)| *of == r);
+                of.map(|(_, push)| push.max(0.0)).sum::<f64>()
+            };
+            run.skeleton.grounded.iter().any(|(_, r)| (runner(*r) - load).abs() < 1e-6 * load)
+        })
+    });
+    assert!(matches, "no runner presses {load} N under {}", row.case);
+    // Peak pressure (MPa) at one edge, falling linearly; nothing is pulled.
+    let peak = utilisation * allowed_psf * 47.880_259e-6;
+    let e = (moment / load).abs();
+    assert!(e < length / 2.0);
+    let (reach, other) = if e <= length / 6.0 {
+        (length, 2.0 * load / (length * width) - peak)
+    } else {
+        (3.0 * (length / 2.0 - e), 0.0)
+    };
+    const STRIPS: u32 = 20_000;
+    let (mut force, mut turn) = (0.0, 0.0);
+    for k in 0..STRIPS {
+        let along = (f64::from(k) + 0.5) / f64::from(STRIPS);
+        let push = (peak + (other - peak) * along) * width * reach / f64::from(STRIPS);
+        force += push;
+        turn += push * (length / 2.0 - along * reach);
+    }
+    assert!((force / load - 1.0).abs() < 1e-5, "{force} {load}");
+    assert!((turn / moment.abs() - 1.0).abs() < 1e-4, "{turn} {moment}");
+}

@@ -74,6 +74,8 @@ pub enum Calc {
     Embedded(embedment::Post, f64),
     /// Foot pressure: load (N) on a round foot (mm), allowed (psf).
     Foot(f64, f64, f64),
+    /// Pressure under a runner: load (N) and its moment about the middle (N·mm), length and width (mm), allowed (psf).
+    Runner([f64; 2], [f64; 2], f64),
     /// Uplift (N) against a concrete foot: diameter, depth (mm), post area (mm²).
     Lifted(f64, [f64; 3]),
     /// Frost depth over foot depth (mm).
@@ -217,10 +219,12 @@ impl Calc {
             }
             Self::Foot(load_n, diameter_mm, allowed_psf) => {
                 let q = soil_bearing::round_pressure(trace, load_n * LBF_PER_N, diameter_mm / MM_PER_FT)?;
-                let q_allowed = *allowed_psf;
-                let u = q / q_allowed;
-                step!(trace, "bearing pressure over its allowable value", u [""] = "q/q_allowed", { q ["psf"], q_allowed ["psf"] }, crate::catalogue::soils::PRESUMPTIVE);
-                Ok(u)
+                Ok(pressed(trace, q, *allowed_psf))
+            }
+            Self::Runner([load_n, moment], size, allowed_psf) => {
+                let [l, w] = size.map(|mm| mm / MM_PER_FT);
+                let q = soil_bearing::pad_pressure(trace, load_n * LBF_PER_N, moment * FTLB_PER_NMM, l, w)?;
+                Ok(pressed(trace, q, *allowed_psf))
             }
             Self::Lifted(lift_n, [diameter, depth, post]) => {
                 let area = post / MM_PER_INCH / MM_PER_INCH;
@@ -294,6 +298,13 @@ impl Grade {
             ..Forces::default()
         })
     }
+}
+
+/// Pressure on the ground (psf) over what its class allows.
+fn pressed<T: Trace>(trace: &mut T, q: f64, q_allowed: f64) -> f64 {
+    let u = q / q_allowed;
+    step!(trace, "bearing pressure over its allowable value", u [""] = "q/q_allowed", { q ["psf"], q_allowed ["psf"] }, crate::catalogue::soils::PRESUMPTIVE);
+    u
 }
 
 /// A strip of pressure on a purlin that lies flat: pressure (Pa), strip (mm), span (mm).

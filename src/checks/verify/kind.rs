@@ -44,7 +44,7 @@ pub enum Kind {
     PostBelowGrade,
     /// Depth of the posts.
     Embedment,
-    /// Pressure under the foot of a post.
+    /// Pressure on the ground under the foot of a post or under a runner.
     BaseBearing,
     /// A post pulled out.
     Uplift,
@@ -167,7 +167,7 @@ impl Kind {
             Self::Purlins => "purlins under component pressures",
             Self::PostBelowGrade => "posts: bending at and below the ground",
             Self::Embedment => "posts: embedment",
-            Self::BaseBearing => "posts: bearing of the foot",
+            Self::BaseBearing => "posts and runners: pressure on the ground",
             Self::Uplift => "posts: uplift",
             Self::Frost => "posts: foot below the frost",
             Self::Ballast => "runners: sliding, overturning, uplift",

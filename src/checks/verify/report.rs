@@ -260,9 +260,8 @@ fn absent(kind: Kind, design: &Design, frame: &Frame, basis: &StrengthBasis, bac
         Kind::Purlins | Kind::Bearing if !matches!(design.frame.seating, Seating::OnPurlins { .. }) => {
             no("the frame has no purlins")
         }
-        Kind::PostBelowGrade | Kind::Embedment | Kind::BaseBearing | Kind::Uplift | Kind::Frost | Kind::Sway
-            if !posts =>
-        {
+        Kind::BaseBearing if !posts => no("the runners lie on a roof or deck"),
+        Kind::PostBelowGrade | Kind::Embedment | Kind::Uplift | Kind::Frost | Kind::Sway if !posts => {
             no("the frame stands on runners")
         }
         Kind::Frost => not("the design gives no frost depth: `soil.frost_depth`"),

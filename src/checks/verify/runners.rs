@@ -18,7 +18,7 @@ use crate::{
             stakes,
         },
     },
-    design::{Base, StakeSpec, Ties},
+    design::{Base, Ground, StakeSpec, Ties},
     frame::{Role, StandsOn},
     loads::Action,
     quantities::{GRAVITY, to_mm, to_n},
@@ -40,6 +40,9 @@ impl Survey<'_> {
                 (0..run.results.cases()).map(|k| ground.held(run, &run.results.response(k))).collect();
             let ballast = ground.ballast(run);
             for moment in Self::each(std::slice::from_ref(run)) {
+                if runners.on == Ground::Ground {
+                    self.pressure(&moment, &ground);
+                }
                 match (ties, self.basis.stakes) {
                     (Some(ties), _) => self.ties(&moment, &ground, &ties),
                     (None, Some(stakes)) => self.stakes(&moment, &ground, &cases, &ballast, &stakes),
@@ -116,6 +119,36 @@ impl Survey<'_> {
             self.not_checked("frame, moved", Kind::Ballast, State::Refused(why));
         }
         worst
+    }
+
+    /// Pressure under each runner as under a rigid footing, from what presses alone: a stake that pulls presses nothing.
+    fn pressure(&mut self, moment: &Moment<'_>, ground: &GroundPlane) {
+        let run = moment.run;
+        for (r, rod) in run.skeleton.rods.iter().enumerate().filter(|(_, rod)| rod.role == Role::Runner) {
+            let Some(soil) = self.basis.soil else {
+                if self.worst.beats(&rod.mark, Kind::BaseBearing, f64::INFINITY) {
+                    let why = "the design names no soil under the runners (`soil.class`)".to_string();
+                    self.not_checked(&rod.mark, Kind::BaseBearing, State::NotChecked(why));
+                }
+                continue;
+            };
+            let (mut load, mut turn, mut ends) = (0.0, 0.0, [f64::MAX, f64::MIN]);
+            for (node, _) in run.skeleton.grounded.iter().filter(|(_, of)| *of == r) {
+                let push = ground.sum(&moment.response, &[*node])[2].max(0.0);
+                let [_, y] = ground.at(run.skeleton.places[node.0]);
+                (load, turn, ends) = (load + push, turn + push * y, [ends[0].min(y), ends[1].max(y)]);
+            }
+            // A runner that lifts off presses nothing; it has a row of its own.
+            const NOTHING_N: f64 = 1.0;
+            if load < NOTHING_N {
+                continue;
+            }
+            let about_middle = turn - load * (ends[0] + ends[1]) / 2.0;
+            let size = [rod.length_mm, rod.section.width_mm];
+            let calc = Calc::Runner([load, about_middle], size, soil.soil.bearing_psf);
+            let u = calc.utilisation(&mut Silent);
+            self.keep(moment, &rod.mark, Kind::BaseBearing, u, || calc);
+        }
     }
 
     fn stakes(&mut self, moment: &Moment<'_>, ground: &GroundPlane, cases: &[Held], ballast: &Held, spec: &StakeSpec) {

@@ -12,7 +12,7 @@ use crate::{
             Dowel, Duration, Temperature,
             connection::{Lateral, Moisture, adjusted_lateral, adjusted_withdrawal, wet_lateral, wet_withdrawal},
             dowel::Bearing,
-            dowel_bearing, single_shear, withdrawal,
+            dowel_bearing, group, single_shear, withdrawal,
         },
     },
     quantities::MM_PER_INCH,
@@ -57,6 +57,20 @@ const HEAD: Source = Source::new("ASME B18.6.1", "flat head, twice the shank", C
 const LAG_HEAD: Source = Source::new("ASME B18.2.1", "hex head, across its flats", Certainty::Agreed);
 /// The weaker of two ways to come out.
 const WEAKER: Source = Source::new("NDS-2018", "§§12.2.1, 12.2.5", Certainty::Transcribed);
+
+/// Nobody says how screws stand, so the row that shares worst is taken: all of them along the force, as close as Table
+/// 12.5.1B gives their whole value, in the thinnest and softest wood that frames are made of.
+const WORST_ROW: Source = Source::new(
+    "judgement",
+    "screws in one row along the force, 4 D apart, wood no stiffer than a 2x4",
+    Certainty::Judgement,
+);
+/// Modulus of that wood (psi), below every row of the lumber catalogue.
+const SOFT_PSI: f64 = 0.6e6;
+/// That 2x4 (in).
+const THIN_IN: [f64; 2] = [1.5, 3.5];
+/// Modulus of a steel plate (psi), AISC 360-16.
+const STEEL_PSI: f64 = 29.0e6;
 
 /// Diameter of the head of a screw where the design names none (mm), see [`ScrewJoint::head_mm`].
 #[must_use]
@@ -103,6 +117,7 @@ impl ScrewJoint {
         let side = Bearing { length_in: side_in, strength_psi: side_psi };
         let z = single_shear(trace, &dowel, main, side, ACROSS_DEG)?;
         let moisture = Moisture { wet_when_made: false, wet_in_service: self.wet };
+        let c_g = self.shared(trace, d, side_in)?;
         let z_one = adjusted_lateral(
             trace,
             z.z_lb,
@@ -111,7 +126,7 @@ impl ScrewJoint {
                 c_m: wet_lateral(moisture, d, false),
                 temperature: Temperature::Usual,
                 wet: self.wet,
-                c_g: 1.0,
+                c_g,
                 c_delta: 1.0,
                 end_grain: self.end_grain,
             },
@@ -130,6 +145,30 @@ impl ScrewJoint {
         let u = force / (n * z_alpha);
         step!(trace, "force on the screws over their value", u [""] = "force/(n*z_alpha)", { force ["lb"], n [""], z_alpha ["lb"] }, USE);
         Ok(u)
+    }
+
+    /// Group action factor: 1 for one screw, and for screws thinner than 1/4 in.
+    fn shared<T: Trace>(&self, trace: &mut T, d: f64, side_in: f64) -> Result<f64, Refusal> {
+        if self.count < 2 || d < 0.25 {
+            return Ok(1.0);
+        }
+        let ([b, h], e) = (THIN_IN, SOFT_PSI);
+        let ea_m = e * b * h;
+        step!(trace, "stiffness of the wood behind the screws", ea_m ["lb"] = "e*b*h", { e ["psi"], b ["in"], h ["in"] }, WORST_ROW);
+        // A plate is at least as wide as the wood's edge; a side piece of wood is the same 2x4 on its flat.
+        let (e, w) = if self.steel_side { (STEEL_PSI, b) } else { (SOFT_PSI, h) };
+        let t = side_in;
+        let ea_s = e * t * w;
+        step!(trace, "stiffness of the piece under their heads", ea_s ["lb"] = "e*t*w", { e ["psi"], t ["in"], w ["in"] }, WORST_ROW);
+        let row = group::Row {
+            bolts: self.count,
+            diameter_in: d,
+            spacing_in: 4.0 * d,
+            main_lb: ea_m,
+            side_lb: ea_s,
+            metal_sides: self.steel_side,
+        };
+        group::group_factor(trace, &row)
     }
 
     /// Allowable pull of one screw (lb).

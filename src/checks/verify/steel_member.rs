@@ -74,10 +74,15 @@ impl SteelMember {
         let unbraced_in = (self.free_weak_mm / MM_PER_INCH).max(1e-3);
         let bracing = flexure::Bracing { unbraced_in, gradient: 1.0 };
         let [m_nx, m_ny] = flexure::nominal_moments(trace, &profile, &steel, bracing)?;
-        let moments = [
-            bent(trace, "moment over the depth by its available value", forces.strong_nmm, m_nx),
-            bent(trace, "moment over the width by its available value", forces.weak_nmm, m_ny),
-        ];
+        let omega = OMEGA_YIELD;
+        let [m_rx, m_ry] = [forces.strong_nmm, forces.weak_nmm].map(|m| m.abs() * KIPIN_PER_NMM);
+        let m_x = m_rx / (m_nx / omega);
+        step!(trace, "moment over the depth by its available value", m_x [""] = "m_rx/(m_nx/omega)",
+            { m_rx ["kip in"], m_nx ["kip in"], omega [""] }, flexure::AVAILABLE);
+        let m_y = m_ry / (m_ny / omega);
+        step!(trace, "moment over the width by its available value", m_y [""] = "m_ry/(m_ny/omega)",
+            { m_ry ["kip in"], m_ny ["kip in"], omega [""] }, flexure::AVAILABLE);
+        let moments = [m_x, m_y];
         Ok(match profile.form {
             // Without two axes of symmetry the stress ratios are simply added.
             Form::Angle => interaction::stress_sum(trace, axial, moments),
@@ -87,12 +92,12 @@ impl SteelMember {
 
     /// Axial force over its available strength.
     fn axial<T: Trace>(&self, trace: &mut T, profile: &Profile, steel: &Steel, axial_n: f64) -> Result<f64, Refusal> {
-        let p = axial_n.abs() * KIP_PER_N;
+        let p_r = axial_n.abs() * KIP_PER_N;
         if axial_n >= 0.0 {
             let p_c = tension::available_tension(trace, steel, profile.area_in2, profile.area_in2);
-            let u = p / p_c;
-            step!(trace, "pull over its available value", u [""] = "p/p_c", { p ["kip"], p_c ["kip"] }, tension::TENSION);
-            return Ok(u);
+            let p = p_r / p_c;
+            step!(trace, "pull over its available value", p [""] = "p_r/p_c", { p_r ["kip"], p_c ["kip"] }, tension::TENSION);
+            return Ok(p);
         }
         let free = [self.free_strong_mm, self.free_weak_mm].map(|mm| mm / MM_PER_INCH);
         let radii = match profile.form {
@@ -109,9 +114,9 @@ impl SteelMember {
         step!(trace, "slenderness of the column", s [""] = "k*l/r", { k [""], l ["in"], r ["in"] }, source);
         let p_n = compression::nominal_compression(trace, profile, steel, s.max(1e-6))?;
         let omega = OMEGA_YIELD;
-        let u = p / (p_n / omega);
-        step!(trace, "push over its available value", u [""] = "p/(p_n/omega)", { p ["kip"], p_n ["kip"], omega [""] }, source);
-        Ok(u)
+        let p = p_r / (p_n / omega);
+        step!(trace, "push over its available value", p [""] = "p_r/(p_n/omega)", { p_r ["kip"], p_n ["kip"], omega [""] }, source);
+        Ok(p)
     }
 
     /// Utilisation of the larger shear.
@@ -179,14 +184,6 @@ impl SteelMember {
         step!(trace, "pull over the block shear", u [""] = "p/r", { p ["kip"], r ["kip"] }, tension::BLOCK_SHEAR);
         Ok(u)
     }
-}
-
-/// A moment over its available strength.
-fn bent<T: Trace>(trace: &mut T, what: &'static str, moment_nmm: f64, m_n: f64) -> f64 {
-    let (m, omega) = (moment_nmm.abs() * KIPIN_PER_NMM, OMEGA_YIELD);
-    let u = m / (m_n / omega);
-    step!(trace, what, u [""] = "m/(m_n/omega)", { m ["kip in"], m_n ["kip in"], omega [""] }, flexure::AVAILABLE);
-    u
 }
 
 /// Where a pin stands in the piece it pulls at.

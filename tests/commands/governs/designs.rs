@@ -338,7 +338,10 @@ pub(super) const TABLE: &[Row] = &[
         base: RUNNERS,
         changes: &[
             RUNNERS_STEEP,
-            &[(BALLAST, "soil: {class: 3}\nstakes: {per_runner: 10, width: 3 in, depth: 48 in, pull_test: 600 lbf}\n")],
+            &[
+                ("soil: {class: 4}", "soil: {class: 3}"),
+                (BALLAST, "stakes: {per_runner: 10, width: 3 in, depth: 48 in, pull_test: 600 lbf}\n"),
+            ],
         ],
         twice: Doubled("pull_test: 600 lbf", "pull_test: 300 lbf"),
     },
