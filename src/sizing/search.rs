@@ -476,7 +476,9 @@ impl<'a> Judge<'a> {
                 Ok(laid) => laid,
                 Err((code, why)) => return unknown(entry, format!("{code}: {why}")),
             };
+            // One tilt is sooner solved than all, but what all tilts say serves every member.
             if search.prune
+                && members.len() < frame.row.len()
                 && let Some(row) = self.fails_at_the_usual_tilt(&design, &frame)
             {
                 return Look::OnPart(row);

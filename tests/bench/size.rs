@@ -67,10 +67,11 @@ fn main() {
     // A wind that no candidate stands up to, so that every one of them is judged to the end.
     let blown = BUILTIN_TEXT.replace("gust: 100 mph", "gust: 180 mph");
     assert_ne!(blown, BUILTIN_TEXT);
-    let sizes: [(&str, &[&str]); 3] = [
-        ("frame.rail", &["2x6", "2x8", "2x10"]),
+    let sizes: [(&str, &[&str]); 4] = [
+        ("frame.rail", &["2x6", "2x8"]),
         ("support.posts.embedment", &["48 in", "54 in", "60 in", "66 in", "72 in", "84 in"]),
-        ("support.bolt", &["1/2 in", "5/8 in", "3/4 in"]),
+        ("support.bolt", &["1/2 in", "5/8 in"]),
+        ("support.pin", &["1/2 in", "5/8 in"]),
     ];
     let screws: [(&str, &[&str]); 4] = [
         ("support.posts.hole_diameter", &["12 in", "14 in", "16 in", "18 in"]),
