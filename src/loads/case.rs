@@ -255,12 +255,6 @@ pub struct Case {
 }
 
 impl Case {
-    /// Was a value from memory used?
-    #[must_use]
-    pub fn is_unverified(&self) -> bool {
-        self.sources.iter().any(|s| s.is_unverified())
-    }
-
     /// The pressures on the surface, if it is such a case.
     #[must_use]
     pub fn surface(&self) -> Option<&SurfaceLoad> {

@@ -21,8 +21,11 @@ const THERMAL: Source = Source::new("ASCE 7-16", "Table 7.3-2, unheated and open
 const PARTS: Source = Source::new("statics", "a load on plan, square to the slope", Certainty::Derived);
 
 /// Why the snow cases beyond the balanced one are judgement.
-const PARTIAL: Source =
-    Source::new("ASCE 7-16", "§7.5 partial loading, carried over to halves of one surface", Certainty::Memory);
+const PARTIAL: Source = Source::new(
+    "ASCE 7-16",
+    "§7.5.1: the balanced load on one span and half of it on the others, carried over to halves of one surface",
+    Certainty::Judgement,
+);
 const SLID: Source = Source::new(
     "judgement",
     "snow slid to the low edge: the whole balanced load of a rough surface lies on the lower half",

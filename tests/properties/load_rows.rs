@@ -143,7 +143,10 @@ fn a_rooftop_result_rests_on_sources_that_were_seen() {
     let loads = frame(30.0, 1722.0, 2268.0, 200.0, Below::Clear, Stand::Roof(ROOF));
     let wind: Vec<_> = loads.cases.iter().filter(|c| c.id.ends_with("-roof")).collect();
     assert_eq!(wind.len(), 2);
-    assert!(wind.iter().all(|c| !c.is_unverified()), "scope, factors and area stand in open repositories");
+    assert!(
+        wind.iter().all(|c| c.sources.iter().all(|s| !s.is_unverified())),
+        "scope, factors and area stand in open repositories"
+    );
 }
 
 #[test]

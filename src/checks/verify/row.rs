@@ -176,6 +176,10 @@ impl Row {
     }
 }
 
+/// A value counts as worse from this much more on: the mirrored case of a left and a right half ties but for rounding, and
+/// then the first that was looked at stays.
+const WORSE: f64 = 1.0 + 1e-9;
+
 /// Keeps the worst row of each part and check.
 #[derive(Debug, Default)]
 pub(super) struct Worst {
@@ -198,7 +202,7 @@ impl Worst {
     pub(super) fn beats(&self, part: &str, kind: Kind, utilisation: f64) -> bool {
         match self.find(part, kind) {
             None => true,
-            Some(row) => self.rows[row].utilisation.is_some_and(|u| utilisation > u),
+            Some(row) => self.rows[row].utilisation.is_some_and(|u| utilisation > WORSE * u),
         }
     }
 
@@ -213,7 +217,7 @@ impl Worst {
         let worse = match (kept.utilisation, row.utilisation) {
             (None, _) => false,
             (Some(_), None) => true,
-            (Some(old), Some(new)) => new > old,
+            (Some(old), Some(new)) => new > WORSE * old,
         };
         if worse {
             *kept = row;

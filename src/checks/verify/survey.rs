@@ -45,8 +45,16 @@ impl Moment<'_> {
         duration(self.answered.combination.duration)
     }
 
+    /// What the loads of the combination rest on.
     pub(super) fn state(&self) -> State {
-        State::of_load(&self.answered.state)
+        let own = State::of_load(&self.answered.state);
+        let cases = self.answered.combination.factors.iter().map(|(case, _)| &self.run.loads.cases[*case]);
+        match cases.flat_map(|case| &case.sources).find(|source| source.is_unverified()) {
+            Some(source) => {
+                own.and(State::UnverifiedSource(format!("{} {} is from memory", source.document, source.place)))
+            }
+            None => own,
+        }
     }
 }
 
