@@ -102,7 +102,9 @@ fn board(
 ) -> Drawn {
     let x = |units: i64| left + name_room + units as f64 * scale;
     let usable = bar.stock_length - job.end_trim;
-    let mut marks = label(job, bar, (number, copies), money, (left, name_room));
+    // Parts too narrow for their mark are read from a list, left to right.
+    let listed = bar.cuts.iter().any(|cut| mark_size(cut, &x).is_none()).then(|| marks_in_order(bar));
+    let mut marks = label(label_lines(job, bar, (number, copies), money), listed, (left, name_room));
     let outline = Rect { left: x(0), top: 0.0, right: x(usable), bottom: BOARD };
     marks.push(Mark::filled(outline.corners(), Pen::Visible, Fill::Hatch(45.0)));
     for (at, cut) in bar.cuts.iter().enumerate() {
@@ -142,16 +144,36 @@ fn name_room(job: &Job, plan: &Plan, money: Money) -> f64 {
     (widest + GAP).clamp(NAME[0], NAME[1])
 }
 
-fn label(job: &Job, bar: &Bar, batch: (usize, usize), money: Money, (left, name_room): (f64, f64)) -> Vec<Mark> {
-    let lines = label_lines(job, bar, batch, money);
+fn label(lines: [String; 4], listed: Option<String>, (left, name_room): (f64, f64)) -> Vec<Mark> {
     let pitch = TextSize::Small.line_pitch();
-    let line = |(at, content): (usize, &String)| {
+    let parts = listed.map(|parts| wrap(&parts, TextSize::Small, false, name_room - 2.0)).unwrap_or_default();
+    let line = |(at, content): (usize, String)| {
         let place = Point::new(left, at as f64 * pitch + 1.0);
-        let content = fit(content, TextSize::Small, at == 0, name_room - 2.0);
+        let content = fit(&content, TextSize::Small, at == 0, name_room - 2.0);
         let text = Text::new(&content, place, TextSize::Small);
         Mark::from(if at == 0 { text.bold() } else { text })
     };
-    lines.iter().enumerate().map(line).collect()
+    lines.into_iter().chain(parts).enumerate().map(line).collect()
+}
+
+/// Marks of the parts as they lie, equal neighbours together.
+fn marks_in_order(bar: &Bar) -> String {
+    let mut runs: Vec<(&str, usize)> = Vec::new();
+    for cut in &bar.cuts {
+        match runs.last_mut() {
+            Some((mark, count)) if *mark == cut.mark => *count += 1,
+            _ => runs.push((&cut.mark, 1)),
+        }
+    }
+    let word =
+        |(mark, count): &(&str, usize)| if *count == 1 { mark.to_string() } else { format!("{count} × {mark}") };
+    format!("parts: {}", runs.iter().map(word).collect::<Vec<_>>().join(", "))
+}
+
+/// Size at which a mark fits into its part, the larger first.
+fn mark_size(cut: &Cut, x: &impl Fn(i64) -> f64) -> Option<TextSize> {
+    let room = x(cut.to) - x(cut.from) - 1.0;
+    [TextSize::Small, TextSize::Fine].into_iter().find(|size| width(&cut.mark, *size, true) <= room)
 }
 
 /// Ends of parts on one edge, each once.
@@ -182,12 +204,12 @@ fn part(job: &Job, cut: &Cut, shared_after: bool, x: &impl Fn(i64) -> f64) -> Gr
     ];
     let middle = 0.5 * (short.0 + short.1);
     let room = short.1 - short.0 - 1.0;
-    let words = [(cut.mark.clone(), TextSize::Small, true), (job.unit.show(cut.length), TextSize::Fine, false)];
+    let mark_size = mark_size(cut, x).unwrap_or(TextSize::Fine);
+    let words = [(cut.mark.clone(), mark_size, true), (job.unit.show(cut.length), TextSize::Fine, false)];
     let text = words.into_iter().zip([0.32, 0.76]).filter_map(|((content, size, bold), share)| {
-        let content = fit(&content, size, bold, room);
+        // Half a figure misleads; the marks below the board and the text of the plan have them whole.
         let text = Text::new(&content, Point::new(middle, share * BOARD), size).centred();
-        // A lone ellipsis says nothing; the mark below and the text of the plan do.
-        (content.chars().count() > 1 || !content.contains('…'))
+        (!content.is_empty() && width(&content, size, bold) <= room)
             .then(|| Mark::from(if bold { text.bold() } else { text }))
     });
     let text: Vec<Mark> = text.collect();

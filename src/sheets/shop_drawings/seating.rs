@@ -2,6 +2,7 @@
 
 use super::drafter::{Drafter, draw_to_fit, paragraph};
 use crate::{
+    catalogue::{Family, Shape},
     design::Seating,
     frame::{Body, PanelPlace, Role, Stick},
     quantities::{Units, number, to_mm},
@@ -40,6 +41,8 @@ struct Clip {
     inwards: f64,
     /// Back of the panel (mm).
     back_w: f64,
+    /// How far the screw goes into the member (mm).
+    into: f64,
 }
 
 impl Clip {
@@ -59,10 +62,7 @@ impl Clip {
         };
         let hole = [at(HOLE_FROM_FACE_MM, 10.0), at(HOLE_FROM_FACE_MM, -14.0)];
         Group::new("clip")
-            .with([
-                shank(thick, thick - SCREW_MM, SCREW_HALF_MM),
-                shank(thick, thick + SCREW_HEAD_MM, 2.0 * SCREW_HALF_MM),
-            ])
+            .with([shank(thick, -self.into, SCREW_HALF_MM), shank(thick, thick + SCREW_HEAD_MM, 2.0 * SCREW_HALF_MM)])
             .with([Mark::filled(angle, Pen::Visible, Fill::Ink), Mark::line(hole[0], hole[1], Pen::Centre)])
     }
 }
@@ -182,9 +182,15 @@ impl Drafter<'_> {
             .collect();
         sticks.sort_by_key(|(whole, _)| *whole);
         for (whole, stick) in sticks {
-            let corners = view.rect(end_view(stick, cut.axis)).corners();
-            let fill = if whole { Fill::Hatch(45.0) } else { Fill::Paper };
-            group.marks.push(Mark::filled(corners, if whole { Pen::Visible } else { Pen::Dimension }, fill));
+            let outer = view.rect(end_view(stick, cut.axis)).corners();
+            if whole {
+                group.marks.push(Mark::filled(outer, Pen::Visible, Fill::Hatch(45.0)));
+                if let Some(inside) = inside(stick, cut.axis) {
+                    group.marks.push(Mark::filled(view.rect(inside).corners(), Pen::Visible, Fill::Paper));
+                }
+            } else {
+                group.marks.push(Mark::filled(outer, Pen::Dimension, Fill::Paper));
+            }
         }
         for panel in &self.frame.panels {
             let (along, other) = if cut.axis == 0 { (panel.x_mm, panel.u_mm) } else { (panel.u_mm, panel.x_mm) };
@@ -322,7 +328,7 @@ impl Drafter<'_> {
                     continue;
                 }
                 if let Some(face) = self.member_face(cut, edge, inwards) {
-                    clips.push(Clip { face, inwards, back_w: panel.w_mm[0] });
+                    clips.push(Clip { face, inwards, back_w: panel.w_mm[0], into: self.screw_into_mm() });
                 }
             }
         }
@@ -335,20 +341,21 @@ impl Drafter<'_> {
         if let Some(clip) = clip {
             named.push((clip.at(HOLE_FROM_FACE_MM, -12.0), "bolt, maker's hole"));
             named.push((clip.at(CLIP_THICK_MM, -0.9 * CLIP_LEG_MM), "angle clip"));
-            named.push((clip.at(CLIP_THICK_MM - 0.6 * SCREW_MM, -SCREW_UNDER_MM), "screw into the member"));
+            let words = if self.metal_frame() { "screw or bolt" } else { "screw into the member" };
+            named.push((clip.at(CLIP_THICK_MM - 0.6 * (clip.into + CLIP_THICK_MM), -SCREW_UNDER_MM), words));
         }
         if let Some(brace) = self.braces_near(cut).first() {
             let seen = end_view(brace, cut.axis);
             let left = seen.left.max(cut.spot - cut.reach);
             let right = seen.right.min(cut.spot + cut.reach);
-            named.push((World::new(0.3 * left + 0.7 * right, seen.high), "corner brace, farther along"));
+            named.push((World::new(0.3 * left + 0.7 * right, seen.high), "corner brace"));
         }
         let mut labels = Labels::new();
         labels.avoid(drawn);
         let mut marks = Vec::new();
         for (place, words) in named {
             let at = view.at(place);
-            let ways = [8.0, 13.0, 18.0, 25.0, 33.0].into_iter().flat_map(|reach| {
+            let ways = [8.0, 13.0, 18.0, 25.0, 33.0, 42.0].into_iter().flat_map(|reach| {
                 [330.0, 300.0, 310.0, 345.0, 210.0, 240.0, 30.0, 60.0, 150.0, 120.0]
                     .map(|direction| leader(at, at.towards(direction, reach), words))
             });
@@ -356,6 +363,16 @@ impl Drafter<'_> {
             marks.extend(labels.place(room, ways).unwrap_or_default());
         }
         marks
+    }
+
+    fn metal_frame(&self) -> bool {
+        self.design.frame.rail.family != Family::Wood
+    }
+
+    /// A wood screw's own length; through the wall of a metal member and a little more.
+    fn screw_into_mm(&self) -> f64 {
+        const PAST_WALL_MM: f64 = 8.0;
+        if self.metal_frame() { self.design.frame.rail.wall_mm + PAST_WALL_MM } else { SCREW_MM - CLIP_THICK_MM }
     }
 
     /// How the clips hold, in words; nothing on purlins.
@@ -371,10 +388,14 @@ impl Drafter<'_> {
             Units::Us => "1-1/2 x 1-1/2 x 1/8 in, 1-1/2 in long",
             Units::Metric => "40 x 40 x 3 mm, 40 mm long",
         };
+        let screwed = match self.metal_frame() {
+            true => "is screwed or bolted to the side of the member, by what its maker allows in metal",
+            false => "is screwed to the side of the member",
+        };
         format!(
             " {count} angle clips to a panel (about {size}), shared between its two {sides} sides, the outer ones about a quarter of the side \
              ({}) from its ends or where the maker's holes and clamp zones are (common practice, no source). One leg lies under the panel's \
-             frame and is bolted through the hole that the maker has put there; the other is screwed to the side of the member. Where two \
+             frame and is bolted through the hole that the maker has put there; the other {screwed}. Where two \
              clips share a member, move one along so that the screws miss each other. No clip over a corner brace.",
             self.show(0.25 * along),
         )
@@ -405,6 +426,20 @@ fn range(stick: &Stick, axis: usize) -> [f64; 2] {
 fn end_view(stick: &Stick, axis: usize) -> Bounds {
     let ([left, right], [low, high]) = (range(stick, axis), range(stick, 2));
     Bounds { left, right, low, high }
+}
+
+/// What a tube or a channel leaves open inside its box; nothing for whole sections. A channel is open away from its back.
+fn inside(stick: &Stick, axis: usize) -> Option<Bounds> {
+    let box_ = end_view(stick, axis);
+    let wall = stick.section.wall_mm;
+    let channel = matches!(stick.section.shape, Shape::Channel { .. });
+    if !channel && !stick.section.is_hollow() {
+        return None;
+    }
+    // A wall on every side but the one that the back of a channel faces away from.
+    let wall_at = |axis: usize, side: f64| if channel && stick.back[axis] * side < -0.5 { 0.0 } else { wall };
+    let (left, right) = (box_.left + wall_at(axis, -1.0), box_.right - wall_at(axis, 1.0));
+    Some(Bounds { left, right, low: box_.low + wall_at(2, -1.0), high: box_.high - wall_at(2, 1.0) })
 }
 
 /// Whether the cutting plane goes square through the stick.

@@ -115,21 +115,35 @@ impl Drafter<'_> {
         self.hole_words(view, piece, hole, group).into()
     }
 
-    /// Two lines along the hole's upright: what it holds, and where it is. They stand inside the part above or below the hole when there
-    /// is room, else below the part.
-    fn hole_words(&self, view: &View, piece: &Piece, hole: &Hole, group: Group) -> Group {
+    /// What a hole holds, and where it is.
+    fn hole_lines(&self, hole: &Hole) -> [String; 2] {
         let what = match hole.use_ {
             HoleUse::Row => format!("tilt {}", tilts_word(&hole.tilts_deg)),
             other => other.word().to_string(),
         };
-        let drill = self.drill(hole);
-        let lines = [format!("{what}, drill {drill}"), format!("{} from end", self.show(hole.from_end_mm))];
+        [format!("{what}, drill {}", self.drill(hole)), format!("{} from end", self.show(hole.from_end_mm))]
+    }
+
+    /// Two lines along the hole's upright: what it holds, and where it is. They stand inside the part above or below the hole when there
+    /// is room, else below the part.
+    ///
+    /// Of holes on one upright that say the same, the one nearest the gauge face says it for all.
+    fn hole_words(&self, view: &View, piece: &Piece, hole: &Hole, group: Group) -> Group {
+        let lines = self.hole_lines(hole);
+        let others =
+            || piece.holes.iter().filter(|other| (other.from_end_mm - hole.from_end_mm).abs() < SIZE.line_pitch());
+        if others().any(|other| other.gauge_mm < hole.gauge_mm && self.hole_lines(other) == lines) {
+            return group;
+        }
+        let next = others().map(|other| other.gauge_mm).filter(|gauge| *gauge > hole.gauge_mm).fold(f64::MAX, f64::min);
+        let before =
+            others().map(|other| other.gauge_mm).filter(|gauge| *gauge < hole.gauge_mm).fold(f64::MIN, f64::max);
         let needed = lines.iter().map(|line| width(line, SIZE, false)).fold(0.0, f64::max);
         let clear = 0.5 * hole.diameter_mm + 4.0;
         // Texts read upwards: they start at their lower end, which lies farther from the gauge face.
-        let foot = if needed + 1.0 <= hole.gauge_mm - clear {
+        let foot = if needed + 1.0 <= hole.gauge_mm - clear - (before + clear).max(0.0) {
             hole.gauge_mm - clear
-        } else if hole.gauge_mm + clear + needed + 1.0 <= shown_depth(piece) {
+        } else if hole.gauge_mm + clear + needed + 1.0 <= shown_depth(piece).min(next - clear) {
             hole.gauge_mm + clear + needed
         } else {
             shown_depth(piece) + CLEAR_OF_BREAK_MM + needed
