@@ -113,8 +113,8 @@ fn sizes_that_no_panel_has_are_refused_with_their_range() {
     refused("  long_side: 1722 mm", "  long_side: inf mm", "bad-value", &["length"]);
     refused("price: 4.60", "price: .nan", "out-of-range", &["price"]);
     refused("  mass: 21.5 kg", "  mass: 0 kg", "out-of-range", &["`panel.mass`", "lies between"]);
-    refused("  columns: 2", "  columns: 0", "out-of-range", &["`array.columns`", "between 1 and 48"]);
-    refused("  columns: 2", "  columns: 9999", "out-of-range", &["between 1 and 48"]);
+    refused("  columns: 2", "  columns: 0", "out-of-range", &["`array.columns`", "between 1 and 64"]);
+    refused("  columns: 2", "  columns: 9999", "out-of-range", &["between 1 and 64"]);
     refused("  columns: 2", "  columns: -2", "bad-value", &["columns"]);
 }
 
