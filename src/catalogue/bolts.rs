@@ -339,9 +339,10 @@ pub fn bolts() -> &'static [Bolt] {
 pub fn bolt(name: &str) -> Result<&'static Bolt, UnknownBolt> {
     let text: String = name.to_lowercase().chars().filter(|c| !c.is_whitespace()).collect();
     let unknown = || UnknownBolt { given: name.chars().take(40).collect() };
-    let plain = text.trim_end_matches("mm").trim_end_matches("in").trim_end_matches(['"', '\'']);
     let metric = text.starts_with('m') || text.ends_with("mm");
-    let number = plain.trim_start_matches('m');
+    let units: &[&str] = if metric { &["mm"] } else { &["in", "\"", "''"] };
+    let plain = units.iter().find_map(|unit| text.strip_suffix(unit)).unwrap_or(&text);
+    let number = plain.strip_prefix('m').unwrap_or(plain);
     let value = match number.split_once('/') {
         Some((above, below)) => above.parse::<f64>().ok().zip(below.parse::<f64>().ok()).map(|(a, b)| a / b),
         None => number.parse().ok(),

@@ -11,14 +11,19 @@ pub(super) fn finish(result: Result<Outcome, Failure>) -> ExitCode {
         Ok(Outcome::CheckFails) => ExitCode::from(CHECK_FAILS),
         Err(Failure::Input(faults)) => {
             let texts: Vec<String> = faults.iter().map(render).collect();
-            eprint!("{}", texts.join("\n"));
+            tell(&texts.join("\n"));
             ExitCode::from(BAD_INPUT)
         }
         Err(Failure::CannotWrite(path, error)) => {
-            eprintln!("error[cannot-write]: cannot write {}: {error}", path.display());
+            tell(&format!("error[cannot-write]: cannot write {}: {error}\n", path.display()));
             ExitCode::from(CANNOT_WRITE)
         }
     }
+}
+
+/// Says it on stderr. Where that cannot be written either, the exit code is all there is.
+fn tell(text: &str) {
+    let _ = std::io::Write::write_all(&mut std::io::stderr(), text.as_bytes());
 }
 
 /// Help and version go to stdout with code 0, a wrong command line to stderr with code 2.

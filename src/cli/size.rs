@@ -131,6 +131,11 @@ pub(super) fn run(args: &SizeArgs, common: &Common) -> Result<Outcome, Failure> 
     let open = design::read_open(input)?;
     let (choices, by_ladder) = choices(&open, args, goal)?;
     let space = Space::new(open, choices).map_err(Failure::from)?;
+    if let Some(path) = &args.write {
+        // Sooner than after a long search.
+        can_be_rewritten(&space)?;
+        Pending::default().add(path, b"")?;
+    }
     let read = Read { design: space.open().design().clone(), places: space.open().places().clone() };
     let bench = Bench::of(read, common)?;
     let tilts = bench::tilts(&bench.design)?;
@@ -172,6 +177,19 @@ pub(super) fn run(args: &SizeArgs, common: &Common) -> Result<Outcome, Failure> 
     }
     pending.put_in_place()?;
     Ok(if found.chosen.is_some() { Outcome::Done } else { Outcome::CheckFails })
+}
+
+/// Can the text of the design take other values of the fields that vary?
+fn can_be_rewritten(space: &Space) -> Result<(), Failure> {
+    let other = space
+        .axes()
+        .iter()
+        .map(|axis| (axis.field, axis.offers.iter().find(|offer| **offer != axis.old).unwrap_or(&axis.old)));
+    match space.open().rewritten(other) {
+        // Values that do not go together say nothing of the text.
+        Err(faults) if faults.iter().any(|fault| fault.code == "not-rewritten") => Err(Failure::Input(faults)),
+        _ => Ok(()),
+    }
 }
 
 /// Nothing to go by: no check of the design as written has a number.

@@ -83,7 +83,7 @@ pub(super) fn run(args: &StrengthArgs, common: &Common) -> Result<Outcome, Failu
     let report = verified(&bench, &basis)?;
     let mut pending = Pending::default();
     let models = match &args.model {
-        Some(path) => write_models(path, &bench, &report, &mut pending)?,
+        Some(path) => write_models(path, args.design.design.as_deref(), &bench, &report, &mut pending)?,
         None => Vec::new(),
     };
     match common.format {
@@ -173,7 +173,22 @@ fn without_loads(bench: &Bench, common: &Common) -> Result<Outcome, Failure> {
 
 const CAUTION: &str = "\nThis is no certificate. Local codes and a licensed engineer govern; wind and snow can kill.\n";
 
-fn write_models(path: &Path, bench: &Bench, report: &Report, pending: &mut Pending) -> Result<Vec<String>, Failure> {
+/// A model of an earlier run is replaced, and nothing else: only the first of the names was typed.
+fn refuse_foreign(target: &Path) -> Result<(), Failure> {
+    if !target.is_file() || std::fs::read_to_string(target).is_ok_and(|text| text.contains("\"conventions\": [")) {
+        return Ok(());
+    }
+    let sentence = format!("{} exists already and holds no model", target.display());
+    Err(Fault::new("file-exists", "--model", sentence).hint("name another file, or move that one away").into())
+}
+
+fn write_models(
+    path: &Path,
+    input: Option<&Path>,
+    bench: &Bench,
+    report: &Report,
+    pending: &mut Pending,
+) -> Result<Vec<String>, Failure> {
     let stem = path.file_stem().map_or_else(|| "model".to_string(), |s| s.to_string_lossy().into_owned());
     let extension = path.extension().map_or_else(|| "json".to_string(), |e| e.to_string_lossy().into_owned());
     let mut written = Vec::new();
@@ -199,6 +214,8 @@ fn write_models(path: &Path, bench: &Bench, report: &Report, pending: &mut Pendi
         } else {
             path.with_file_name(format!("{stem}-{tilt:.0}deg.{extension}"))
         };
+        output::refuse_input("--model", &target, input)?;
+        refuse_foreign(&target)?;
         pending.add(&target, text.as_bytes())?;
         written.push(target.display().to_string());
     }

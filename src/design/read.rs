@@ -125,8 +125,31 @@ fn explain(file: &str, places: &Places, error: &serde_path_to_error::Error<serde
     let unread = [" while scanning ", " while parsing "].iter().any(|words| message.contains(words));
     let syntax = unread || path.is_empty() && !message.starts_with("invalid type");
     let code = if syntax { "not-yaml" } else { "bad-value" };
-    let sentence = if syntax { format!("{file} is not YAML: {message}") } else { message };
+    let sentence = if syntax { format!("{file} is not YAML: {message}") } else { in_words(&path, message) };
     Fault::new(code, path.clone(), sentence).at(if syntax { by_mark() } else { places.of(&path).or_else(by_mark) })
+}
+
+/// The library names types of the program; a reader wants to know what to write.
+fn in_words(path: &str, message: String) -> String {
+    let parts = message.strip_prefix("invalid type: ").or_else(|| message.strip_prefix("invalid value: "));
+    let Some((given, expected)) = parts.and_then(|rest| rest.rsplit_once(", expected ")) else { return message };
+    let given = match given.split_once(' ') {
+        Some(("string", text)) => format!("the text {text}"),
+        Some(("integer" | "boolean", number)) => number.to_string(),
+        Some(("floating", point)) => point.trim_start_matches("point ").to_string(),
+        _ if given == "unit value" => "empty".to_string(),
+        _ => given.to_string(),
+    };
+    let wanted = match expected {
+        "f64" => "a number".to_string(),
+        "u8" | "u16" | "u32" | "u64" | "usize" => "a whole number".to_string(),
+        "a boolean" => "`true` or `false`".to_string(),
+        "a sequence" => "a list, `[…, …]`,".to_string(),
+        _ if expected.starts_with("struct ") => "a block of fields, `name: value`,".to_string(),
+        _ => expected.to_string(),
+    };
+    let what = if path.is_empty() { "the design".to_string() } else { format!("`{path}`") };
+    format!("{what} is {given}; {wanted} is wanted here")
 }
 
 /// The library puts the path before and the position after its message; both are shown elsewhere.

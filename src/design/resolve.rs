@@ -511,6 +511,13 @@ impl Judge {
             (runners.ground_slope, runners.ground_facing, ["ground_slope", "ground_facing"], STEEPEST_GROUND_DEG)
         };
         let [slope_field, facing_field] = names.map(|n| format!("support.runners.{n}"));
+        if slope.is_none() && facing.is_some() {
+            let sentence = format!("`{}` is given without `{}`", names[1], names[0]);
+            self.fault(
+                Fault::new("field-without-meaning", &facing_field, sentence)
+                    .hint(format!("add `{}: …`, or remove the line", names[0])),
+            );
+        }
         let slope = slope.map_or(deg(0.0), |p| self.angle(&slope_field, p.0, 0.0, steepest));
         (slope, facing.map(|f| self.angle(&facing_field, f.0, 0.0, 360.0)))
     }

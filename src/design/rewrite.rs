@@ -24,15 +24,20 @@ impl OpenDesign {
             }
         }
         let wanted = self.with(values.iter().map(|(field, offer)| (*field, *offer)))?;
-        let again = OpenDesign::read_text("the rewritten design", &text)?;
-        if format!("{:?}", again.design()) != format!("{wanted:?}") {
-            let field = values.first().map_or("", |(field, _)| field.path);
-            return Err(vec![
-                Fault::new("not-rewritten", field, "the rewritten text does not read back as the same design")
-                    .hint("write the values into the file by hand"),
-            ]);
+        let again = OpenDesign::read_text("the rewritten design", &text);
+        if again.is_ok_and(|again| format!("{:?}", again.design()) == format!("{wanted:?}")) {
+            return Ok(text);
         }
-        Ok(text)
+        let field = values.first().map_or("", |(field, _)| field.path);
+        Err(vec![
+            Fault::new(
+                "not-rewritten",
+                field,
+                "with other values put in, the text does not read back as the same design",
+            )
+            .hint("write the fields that vary as plain `field: value` lines, without anchors and not left empty")
+            .hint("or leave out `--write`, and type the values in by hand"),
+        ])
     }
 }
 

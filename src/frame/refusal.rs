@@ -9,28 +9,117 @@ use crate::{
 #[derive(Debug, Clone, PartialEq)]
 #[allow(missing_docs, reason = "the words of each variant are its documentation")]
 pub enum Refusal {
-    PanelsDoNotFit { field: &'static str, given_mm: f64, needed_mm: f64 },
-    FrameTooLarge { field: &'static str, given_mm: f64, needed_mm: f64 },
-    MullionTooThin { found_mm: f64, needed_mm: f64 },
-    BraceTooLong { needed_mm: f64, room_mm: f64 },
-    BraceTooShort { needed_mm: f64, leg_mm: f64 },
-    BraceFoulsPanel { overlap_mm: f64 },
-    BadSlots { panels: usize },
-    TiltOutsideSwing { tilt_deg: f64, least_deg: f64, most_deg: f64 },
-    FlatIsALock { tilt_deg: f64, least_deg: f64 },
-    StayTooShort { tilt_deg: f64, stay_mm: f64, needed_mm: f64 },
-    HoleOffRunner { tilt_deg: f64, offset_mm: f64, end_mm: f64, room_mm: f64 },
-    HoleNotBehindHinge { tilt_deg: f64, offset_mm: f64, needed_mm: f64 },
-    LeverTooSmall { tilt_deg: f64, share: f64, needed: f64 },
-    HolesTooClose { tilt_deg: f64, other_deg: f64, found_mm: f64, needed_mm: f64, bolt: &'static str },
-    EdgeTooNear { field: &'static str, what: String, bolt: &'static str, found_mm: f64, needed_mm: f64 },
-    OutsidePiece { field: &'static str, what: String, found_mm: f64, needed_mm: f64 },
-    LowEdgeTooLow { tilt_deg: f64, found_mm: f64, needed_mm: f64 },
-    PiecesOverlap { one: &'static str, other: &'static str, overlap_mm: f64 },
-    Fouls { tilt_deg: f64, one: String, other: String, overlap_mm: f64 },
-    CrossSlope { slope_deg: f64, shim_mm: f64, most_mm: f64, true_tilt_deg: f64, true_facing_deg: f64, shims: bool },
-    NoBoltLongEnough { what: &'static str, needed_mm: f64, longest_mm: f64 },
-    NoLayout { tried: usize },
+    PanelsDoNotFit {
+        field: &'static str,
+        given_mm: f64,
+        needed_mm: f64,
+    },
+    FrameTooLarge {
+        field: &'static str,
+        given_mm: f64,
+        needed_mm: f64,
+    },
+    MullionTooThin {
+        found_mm: f64,
+        needed_mm: f64,
+    },
+    BraceTooLong {
+        needed_mm: f64,
+        room_mm: f64,
+    },
+    BraceTooShort {
+        needed_mm: f64,
+        leg_mm: f64,
+    },
+    BraceFoulsPanel {
+        overlap_mm: f64,
+    },
+    BadSlots {
+        panels: usize,
+    },
+    TiltOutsideSwing {
+        tilt_deg: f64,
+        least_deg: f64,
+        most_deg: f64,
+    },
+    FlatIsALock {
+        tilt_deg: f64,
+        least_deg: f64,
+    },
+    StayTooShort {
+        tilt_deg: f64,
+        stay_mm: f64,
+        needed_mm: f64,
+    },
+    HoleOffRunner {
+        tilt_deg: f64,
+        offset_mm: f64,
+        end_mm: f64,
+        room_mm: f64,
+    },
+    HoleNotBehindHinge {
+        tilt_deg: f64,
+        offset_mm: f64,
+        needed_mm: f64,
+    },
+    LeverTooSmall {
+        tilt_deg: f64,
+        share: f64,
+        needed: f64,
+    },
+    HolesTooClose {
+        tilt_deg: f64,
+        other_deg: f64,
+        found_mm: f64,
+        needed_mm: f64,
+        bolt: &'static str,
+    },
+    EdgeTooNear {
+        field: &'static str,
+        what: String,
+        bolt: &'static str,
+        found_mm: f64,
+        needed_mm: f64,
+    },
+    OutsidePiece {
+        field: &'static str,
+        what: String,
+        found_mm: f64,
+        needed_mm: f64,
+    },
+    LowEdgeTooLow {
+        tilt_deg: f64,
+        found_mm: f64,
+        needed_mm: f64,
+    },
+    PiecesOverlap {
+        one: &'static str,
+        other: &'static str,
+        overlap_mm: f64,
+    },
+    Fouls {
+        tilt_deg: f64,
+        one: String,
+        other: String,
+        overlap_mm: f64,
+    },
+    CrossSlope {
+        roof: bool,
+        slope_deg: f64,
+        shim_mm: f64,
+        most_mm: f64,
+        true_tilt_deg: f64,
+        true_facing_deg: f64,
+        shims: bool,
+    },
+    NoBoltLongEnough {
+        what: &'static str,
+        needed_mm: f64,
+        longest_mm: f64,
+    },
+    NoLayout {
+        tried: usize,
+    },
 }
 
 impl Refusal {
@@ -84,7 +173,8 @@ impl Refusal {
             Self::PiecesOverlap { one, other, .. } if [*one, *other].contains(&"cleat") => "support.stay",
             Self::PiecesOverlap { .. } => "frame",
             Self::Fouls { .. } | Self::NoBoltLongEnough { .. } | Self::NoLayout { .. } => "support",
-            Self::CrossSlope { .. } => "support.runners.roof_facing",
+            Self::CrossSlope { roof: true, .. } => "support.runners.roof_facing",
+            Self::CrossSlope { .. } => "support.runners.ground_facing",
         }
     }
 
@@ -243,14 +333,15 @@ impl Refusal {
             Self::Fouls { tilt_deg, one, other, overlap_mm } => {
                 format!("at {} the {one} fouls the {other} by {}", a(*tilt_deg), l(*overlap_mm))
             }
-            Self::CrossSlope { slope_deg, shim_mm, most_mm, true_tilt_deg, true_facing_deg, shims } => {
+            Self::CrossSlope { roof, slope_deg, shim_mm, most_mm, true_tilt_deg, true_facing_deg, shims } => {
                 let why = if *shims {
                     format!("levelling the hinge line takes a shim of {}, and {} is the most", l(*shim_mm), l(*most_mm))
                 } else {
                     "shims are not allowed here".to_string()
                 };
                 format!(
-                    "the roof falls {} along the hinge line: {why}; unshimmed, the first tilt would really stand at {} facing {}",
+                    "the {} falls {} along the hinge line: {why}; unshimmed, the first tilt would really stand at {} facing {}",
+                    if *roof { "roof" } else { "ground" },
                     a(*slope_deg),
                     a(*true_tilt_deg),
                     a(*true_facing_deg)

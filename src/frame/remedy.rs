@@ -3,7 +3,7 @@
 use super::{lay_out, refusal::Refusal};
 use crate::{
     catalogue::{self, Bolt, Section},
-    design::{Base, Design, Placement},
+    design::{Base, Design, Ground, Placement},
     quantities::{Angle, Length, MM_PER_INCH, Tape, Units, deg, length, mm, number, to_deg, to_mm},
 };
 
@@ -360,7 +360,11 @@ fn knobs(design: &Design) -> Vec<Knob> {
                 });
             }
             if runners.roof_facing.is_some() {
-                add("support.runners.roof_facing", vec![Value::Angle(to_deg(design.site.facing))], |d, _| {
+                let field = match runners.on {
+                    Ground::Roof => "support.runners.roof_facing",
+                    _ => "support.runners.ground_facing",
+                };
+                add(field, vec![Value::Angle(to_deg(design.site.facing))], |d, _| {
                     let facing = d.site.facing;
                     if let Base::Runners(runners) = &mut d.support.base {
                         runners.roof_facing = Some(facing);

@@ -180,6 +180,7 @@ impl Job<'_> {
         let first = self.tilts_deg.first().copied().unwrap_or(0.0);
         let (true_tilt_deg, true_facing_deg) = self.lie.true_tilt_and_facing(first, to_deg(self.design.site.facing));
         Err(vec![Refusal::CrossSlope {
+            roof: self.runners.on == crate::design::Ground::Roof,
             slope_deg: self.lie.cross_deg.abs(),
             shim_mm,
             most_mm: MOST_SHIM_MM,

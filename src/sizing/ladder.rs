@@ -4,7 +4,7 @@ use super::bill::Goal;
 use crate::{
     catalogue::{Section, sections},
     design::{Base, Choice, Design, Fault, Goods, OpenDesign},
-    quantities::Units,
+    quantities::{Length, MM_PER_INCH, Units, to_mm},
 };
 use std::mem::discriminant;
 
@@ -31,9 +31,9 @@ pub fn ladder(open: &OpenDesign, goal: Goal) -> Result<Vec<Choice>, Vec<Fault>> 
         steps.push((field, offers));
     }
     match &design.support.base {
-        Base::Posts(_) => {
-            steps.push(("support.posts.embedment", embedments(design.units)));
-            steps.push(("support.posts.hole_diameter", holes(design.units)));
+        Base::Posts(posts) => {
+            steps.push(("support.posts.embedment", around(design.units, posts.embedment, EMBEDMENTS, 4)));
+            steps.push(("support.posts.hole_diameter", around(design.units, posts.hole_diameter, HOLES, 2)));
         }
         Base::Runners(_) if design.ballast.is_some() => steps.push(("ballast.per_runner", ballasts(design.units))),
         _ => {}
@@ -49,10 +49,10 @@ pub fn ladder(open: &OpenDesign, goal: Goal) -> Result<Vec<Choice>, Vec<Fault>> 
 }
 
 /// Sections of the same material, form and way of naming, of the same thickness or of the same depth, from one size
-/// smaller to three larger; the one written among them.
+/// smaller to two larger; the one written among them.
 fn neighbours(design: &Design, section: &Section, goal: Goal) -> Vec<String> {
     const SMALLER: usize = 1;
-    const LARGER: usize = 3;
+    const LARGER: usize = 2;
     let inches = |s: &Section| matches!(s.shape, crate::catalogue::Shape::Sawn { nominal_in: Some(_), .. });
     let alike = |s: &&Section| {
         s.family == section.family
@@ -86,19 +86,27 @@ fn bolts(design: &Design, goal: Goal) -> Vec<String> {
     all.iter().filter(priced).map(|name| (*name).to_string()).collect()
 }
 
-fn embedments(units: Units) -> Vec<String> {
-    match units {
-        Units::Us => (4..=16).map(|half| format!("{} in", half * 6)).collect(),
-        Units::Metric => (4..=16).map(|step| format!("{} mm", step * 150)).collect(),
-    }
+/// The steps next to a length, from one shorter to so many longer: all of them for every field would be far more
+/// candidates than anyone waits for.
+fn around(units: Units, given: Length, [inches, mm]: [&[u32]; 2], longer: usize) -> Vec<String> {
+    let (steps, each_mm, unit) = match units {
+        Units::Us => (inches, MM_PER_INCH, "in"),
+        Units::Metric => (mm, 1.0, "mm"),
+    };
+    let is_as_long = |step: &u32| f64::from(*step) * each_mm >= to_mm(given) - 0.5;
+    let at = steps.iter().position(is_as_long).unwrap_or(steps.len());
+    let from = at.saturating_sub(1);
+    steps.iter().skip(from).take(at - from + 1 + longer).map(|step| format!("{step} {unit}")).collect()
 }
 
-fn holes(units: Units) -> Vec<String> {
-    match units {
-        Units::Us => [10, 12, 14, 16, 18, 24].map(|d| format!("{d} in")).to_vec(),
-        Units::Metric => [250, 300, 350, 400, 450, 600].map(|d| format!("{d} mm")).to_vec(),
-    }
-}
+/// Depths of holes for posts: every half foot, or 150 mm.
+const EMBEDMENTS: [&[u32]; 2] = [
+    &[24, 30, 36, 42, 48, 54, 60, 66, 72, 78, 84, 90, 96],
+    &[600, 750, 900, 1050, 1200, 1350, 1500, 1650, 1800, 1950, 2100, 2250, 2400],
+];
+
+/// Augers that are hired out; common practice, no source.
+const HOLES: [&[u32]; 2] = [&[10, 12, 14, 16, 18, 24], &[250, 300, 350, 400, 450, 600]];
 
 fn ballasts(units: Units) -> Vec<String> {
     match units {

@@ -225,3 +225,26 @@ fn a_cleat_where_nothing_holds_it_is_refused() {
         assert!(run.stderr.contains("remove `cleat`"), "{}", run.stderr);
     }
 }
+
+#[test]
+fn values_of_the_wrong_kind_are_told_in_plain_words() {
+    let sample = std::fs::read_to_string(crate::common::project().join("designs/sample.yaml")).expect("the sample");
+    for (from, to, words) in [
+        (
+            "tilts:",
+            "serviceability: {sway: 1/100}\ntilts:",
+            "`serviceability.sway` is the text \"1/100\"; a number is wanted",
+        ),
+        ("tilts:", "serviceability: 240\ntilts:", "a block of fields"),
+        ("columns: 2\n", "columns: 2.5\n", "`array.columns` is `2.5`; a whole number is wanted"),
+        ("slides_off: true", "slides_off: yes", "`true` or `false` is wanted"),
+        ("bolt: 5/8 in\n", "bolt: 5/8 in in\n", "5/8 in in"),
+    ] {
+        assert!(sample.contains(from), "{from}");
+        let folder = tempfile::tempdir().expect("a folder");
+        std::fs::write(folder.path().join("bad.yaml"), sample.replacen(from, to, 1)).expect("written");
+        let run = crate::common::tiltwright_in(folder.path(), &["strength", "bad.yaml"]);
+        assert_eq!((run.code, run.stdout.as_str()), (2, ""), "{to}: {}", run.stderr);
+        assert!(run.stderr.contains(words), "{words}: {}", run.stderr);
+    }
+}

@@ -249,3 +249,22 @@ fn a_design_of_which_nothing_is_checked_is_not_sized() {
     assert_eq!(run.code, 1, "{run:?}");
     assert!(run.stdout.contains("Nothing can be sized"), "{}", run.stdout);
 }
+
+#[test]
+fn a_design_that_cannot_be_rewritten_is_refused_before_the_search() {
+    let text = std::fs::read_to_string(crate::common::project().join("designs/sample.yaml")).expect("the sample");
+    let text = text.replace("bolt: 5/8 in\n  pin: 5/8 in", "bolt: &b 5/8 in\n  pin: *b");
+    assert!(text.contains("*b"));
+    let folder = tempfile::tempdir().expect("a folder");
+    std::fs::write(folder.path().join("design.yaml"), text).expect("written");
+    let run = crate::common::tiltwright_in(
+        folder.path(),
+        &["size", "design.yaml", "--vary", "support.bolt=1/2 in", "--write", "sized.yaml"],
+    );
+    assert_eq!((run.code, run.stdout.as_str()), (2, ""), "{}", run.stderr);
+    assert!(run.stderr.contains("error[not-rewritten]") && run.stderr.contains("without anchors"), "{}", run.stderr);
+    let missing = ["size", "design.yaml", "--vary", "support.posts.embedment=72 in", "--write", "nowhere/sized.yaml"];
+    let run = crate::common::tiltwright_in(folder.path(), &missing);
+    assert_eq!((run.code, run.stdout.as_str()), (3, ""), "{}", run.stderr);
+    assert_eq!(std::fs::read_dir(folder.path()).expect("it is there").count(), 1, "nothing is left behind");
+}

@@ -166,3 +166,23 @@ fn the_packet_holds_the_calculation_sheet_or_says_why_not() {
     let index = fs::read_to_string(folder.path().join("out/without/index.html")).expect("a page");
     assert!(index.contains("neither wind nor snow"), "the page says why there is no sheet");
 }
+
+#[test]
+fn a_model_replaces_a_model_and_no_other_file() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let put = |name: &str, text: &str| fs::write(folder.path().join(name), text).expect("written");
+    let read = |name: &str| fs::read_to_string(folder.path().join(name)).expect("it is there");
+    put("design.yaml", &sample());
+    put("m-37deg.json", "precious");
+    let run = tiltwright_in(folder.path(), &["strength", "design.yaml", "--model", "design.yaml"]);
+    assert_eq!((run.code, run.stdout.as_str()), (2, ""), "{}", run.stderr);
+    assert!(run.stderr.contains("error[output-is-input]") && read("design.yaml") == sample());
+    let run = tiltwright_in(folder.path(), &["strength", "design.yaml", "--model", "m.json"]);
+    assert_eq!((run.code, run.stdout.as_str()), (2, ""), "{}", run.stderr);
+    assert!(run.stderr.contains("error[file-exists]") && run.stderr.contains("m-37deg.json"), "{}", run.stderr);
+    assert!(read("m-37deg.json") == "precious" && !folder.path().join("m.json").exists());
+    for _ in 0..2 {
+        let run = tiltwright_in(folder.path(), &["strength", "design.yaml", "--model", "n.json"]);
+        assert_eq!(run.code, 0, "{}", run.stderr);
+    }
+}

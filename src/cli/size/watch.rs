@@ -2,6 +2,7 @@
 
 use crate::sizing::{Found, Watch};
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
+use std::io::Write as _;
 use std::{
     io::IsTerminal,
     time::{Duration, Instant},
@@ -44,7 +45,8 @@ impl Progress {
         if self.began.elapsed() >= PATIENCE && seconds > 0.0 {
             let counts = &found.counts;
             let each = |n: usize| n as f64 / seconds;
-            eprintln!(
+            let _ = writeln!(
+                std::io::stderr(),
                 "judged in {seconds:.1} s: {} completely ({:.0} a second), {} on a part of the checks ({:.0} a second)",
                 counts.complete,
                 each(counts.complete),
