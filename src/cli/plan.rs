@@ -8,8 +8,9 @@ use super::{
     output,
 };
 use crate::{
-    checks::verify::verify,
-    design::Fault,
+    checks::verify::{Report, Verdict, verify},
+    design::{Fault, StrengthBasis},
+    frame::StandsOn,
     quantities::deg,
     sheets::{
         Calculation, Drafter, PACKET_MARK, Packet, PacketFile, Page, Paper, Ray, Sheet, cut_plan_sheets, number_sheets,
@@ -53,6 +54,9 @@ struct Answer {
     folder: String,
     files: Vec<String>,
     notes: Vec<String>,
+    /// What may be said of the strength.
+    verdict: String,
+    holds: bool,
 }
 
 pub(super) fn run(args: &PlanArgs, common: &Common) -> Result<Outcome, Failure> {
@@ -61,7 +65,8 @@ pub(super) fn run(args: &PlanArgs, common: &Common) -> Result<Outcome, Failure> 
     let hardware = shop::hardware(&bench.design, &bench.frame, bench.units);
     let sun = Seasons::of(&bench)?;
     let (first, other) = papers(args.paper, bench.units);
-    let mut sheets = drawings(&bench, first);
+    let strength = Strength::of(&bench);
+    let mut sheets = drawings(&bench, first, &strength);
     let page = Page::portrait(first);
     let mut texts = Vec::new();
     if let Some(plan) = &sun.plan {
@@ -74,8 +79,10 @@ pub(super) fn run(args: &PlanArgs, common: &Common) -> Result<Outcome, Failure> 
     sheets.push(siting_sheet(&bench.design.name, page, bench.units));
     number_sheets(&mut sheets);
     // Templates are at full size and must fit the paper at hand, so they come on the other paper too.
-    let on_other = drafter(&bench, other).templates();
-    let strength = Strength::of(&bench);
+    let mut on_other = drafter(&bench, other, &strength).templates();
+    for sheet in sheets.iter_mut().chain(&mut on_other) {
+        sheet.warning.clone_from(&strength.warning);
+    }
     if let Some(page) = strength.page {
         texts.push((CALCULATION, page));
     }
@@ -97,12 +104,14 @@ pub(super) fn run(args: &PlanArgs, common: &Common) -> Result<Outcome, Failure> 
         folder: folder.display().to_string(),
         files: files.iter().map(|f| f.path.clone()).collect(),
         notes: bench.frame.notes.clone(),
+        verdict: strength.verdict,
+        holds: strength.holds,
     };
     write_packet(&folder, &files, &bench.design.name, || match common.format {
         Format::Json => output::print_json(&answer),
         Format::Text => output::print(&text(&answer)),
     })?;
-    Ok(Outcome::Done)
+    Ok(if strength.fails { Outcome::CheckFails } else { Outcome::Done })
 }
 
 fn text(answer: &Answer) -> String {
@@ -116,6 +125,13 @@ fn text(answer: &Answer) -> String {
     for note in &answer.notes {
         out.push_str(&format!("note: {note}\n"));
     }
+    out.push_str(&format!("Strength: {}.\n", answer.verdict));
+    if answer.files.iter().any(|file| file == CALCULATION) {
+        out.push_str(&format!(
+            "Every check stands in {}/{CALCULATION}; `tiltwright strength` prints them.\n",
+            answer.folder
+        ));
+    }
     out.push_str("Results are aids to a builder: local codes and a licensed engineer govern.\n");
     out
 }
@@ -125,11 +141,12 @@ fn papers(choice: Option<PaperChoice>, units: crate::quantities::Units) -> (Pape
     if letter { (Paper::Letter, Paper::A4) } else { (Paper::A4, Paper::Letter) }
 }
 
-fn drafter(bench: &Bench, paper: Paper) -> Drafter<'_> {
-    Drafter { design: &bench.design, frame: &bench.frame, paper, units: bench.units }
+fn drafter<'a>(bench: &'a Bench, paper: Paper, strength: &Strength) -> Drafter<'a> {
+    let (design, frame, depth_asked_mm) = (&bench.design, &bench.frame, strength.depth_asked_mm);
+    Drafter { design, frame, paper, units: bench.units, depth_asked_mm }
 }
 
-fn drawings(bench: &Bench, paper: Paper) -> Vec<Sheet> {
+fn drawings(bench: &Bench, paper: Paper, strength: &Strength) -> Vec<Sheet> {
     let noon = noon_altitudes(bench.design.site.latitude).ok();
     let rays = |_tilt: f64| {
         let Some(noon) = noon else { return vec![] };
@@ -139,22 +156,39 @@ fn drawings(bench: &Bench, paper: Paper) -> Vec<Sheet> {
             .filter(|ray| ray.altitude_deg > 0.0)
             .collect()
     };
-    drafter(bench, paper).shop_drawings(&rays)
+    drafter(bench, paper, strength).shop_drawings(&rays)
 }
 
 /// Name of the calculation sheet in the packet.
 const CALCULATION: &str = "calculation.html";
 
-/// The calculation sheet, where the design gives all that strength needs.
+/// The calculation sheet, where the design gives all that strength needs, and what is said of it elsewhere.
 struct Strength {
+    verdict: String,
+    holds: bool,
+    /// Does a check fail, rather than lack a value?
+    fails: bool,
+    /// The paragraph of the page.
     says: String,
+    /// What every drawing says of it; nothing where no check fails and each has a value.
+    warning: Option<String>,
     page: Option<String>,
+    /// Depth below grade that soil and frost ask of a post (mm).
+    depth_asked_mm: Option<f64>,
 }
 
 impl Strength {
     /// A packet is of use at the saw without a verdict, so what stops the checks is said and stops nothing else.
     fn of(bench: &Bench) -> Self {
-        let without = |why: String| Self { says: format!("No strength was computed: {why}."), page: None };
+        let without = |why: String| Self {
+            verdict: format!("no verdict can be given: {why}"),
+            holds: false,
+            fails: false,
+            says: format!("No strength was computed: {why}."),
+            warning: Some("Strength: not computed, no verdict.".to_string()),
+            page: None,
+            depth_asked_mm: None,
+        };
         let basis = match bench.design.strength_basis() {
             Ok(Some(basis)) => basis,
             Ok(None) => return without("the design gives neither wind nor snow".to_string()),
@@ -164,21 +198,34 @@ impl Strength {
             }
         };
         match verify(&bench.design, &bench.frame, &basis) {
-            Ok(report) => {
-                let says = format!(
-                    "{}. {CALCULATION} holds every check for a licensed engineer to review.",
-                    report.verdict.sentence()
-                );
-                let calculation = Calculation {
-                    design: &bench.design,
-                    basis: &basis,
-                    frame: &bench.frame,
-                    report: &report,
-                    units: bench.units,
-                };
-                Self { says: sentence_case(&says), page: Some(calculation.page()) }
-            }
+            Ok(report) => Self::reported(bench, &basis, &report),
             Err(error) => without(error.to_string()),
+        }
+    }
+
+    fn reported(bench: &Bench, basis: &StrengthBasis, report: &Report) -> Self {
+        let verdict = report.verdict.sentence();
+        let says =
+            sentence_case(&format!("{verdict}. {CALCULATION} holds every check for a licensed engineer to review."));
+        let warning = match report.verdict {
+            Verdict::Fails(1) => Some("Strength: 1 check FAILS, see the calculation sheet.".to_string()),
+            Verdict::Fails(n) => Some(format!("Strength: {n} checks FAIL, see the calculation sheet.")),
+            Verdict::None(_) => Some("Strength: no verdict can be given, see the calculation sheet.".to_string()),
+            Verdict::UnderJudgement(_) | Verdict::NoneAboveOne => None,
+        };
+        let (design, frame) = (&bench.design, &bench.frame);
+        let depth_asked_mm = match frame.stands_on {
+            StandsOn::Posts { embedment_mm, .. } => report.depth_asked_mm(embedment_mm),
+            StandsOn::Runners { .. } => None,
+        };
+        Self {
+            verdict,
+            holds: report.verdict.holds(),
+            fails: matches!(report.verdict, Verdict::Fails(_)),
+            says,
+            warning,
+            page: Some(Calculation { design, basis, frame, report, units: bench.units }.page()),
+            depth_asked_mm,
         }
     }
 }

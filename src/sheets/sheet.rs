@@ -57,6 +57,8 @@ pub struct Sheet {
     pub units: Units,
     /// How views are arranged.
     pub projection: Projection,
+    /// What must be known before anything of it is built, beside the caution: checks that fail.
+    pub warning: Option<String>,
     /// What is drawn inside the border.
     pub marks: Vec<Mark>,
 }
@@ -79,6 +81,7 @@ impl Sheet {
             scale: SheetScale::None,
             units,
             projection,
+            warning: None,
             marks: Vec::new(),
         }
     }

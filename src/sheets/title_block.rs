@@ -20,6 +20,9 @@ pub const CAUTION: &str = "CAUTION. An aid to the builder, not a permit and not 
 pub const CAUTION_SHORT: &str = "CAUTION. An aid to the builder only; local codes govern. Have a licensed engineer review the \
     structure before you build. Mind wind, falls, heavy lifts and live DC.";
 
+/// The caution beside a warning, where there is no room for more.
+const CAUTION_SHORTEST: &str = "CAUTION. Local codes and a licensed engineer govern. Mind wind and live DC.";
+
 /// Border, title block and scale bar of a sheet.
 pub(crate) fn frame(sheet: &Sheet) -> Vec<Mark> {
     let block = sheet.page.block_rect();
@@ -42,7 +45,7 @@ pub(crate) fn frame(sheet: &Sheet) -> Vec<Mark> {
 fn full(sheet: &Sheet, block: Rect) -> Vec<Mark> {
     let split = block.left + (0.36 * block.width()).clamp(66.0, 86.0);
     let (first, second) = (block.top + 10.0, block.top + 18.5);
-    let mut marks = paragraph(CAUTION, Rect { right: split, ..block });
+    let mut marks = caution(sheet, &[CAUTION, CAUTION_SHORT, CAUTION_SHORTEST], Rect { right: split, ..block });
     let right = Rect { left: split, ..block };
     marks.push(Mark::line(Point::new(split, block.top), Point::new(split, block.bottom), Pen::Rule));
     for y in [first, second] {
@@ -63,7 +66,7 @@ fn full(sheet: &Sheet, block: Rect) -> Vec<Mark> {
 fn strip(sheet: &Sheet, block: Rect) -> Vec<Mark> {
     let split = block.left + (0.33 * block.width()).clamp(60.0, 86.0);
     let middle = block.top + 0.5 * block.height();
-    let mut marks = paragraph(CAUTION_SHORT, Rect { right: split, ..block });
+    let mut marks = caution(sheet, &[CAUTION_SHORT, CAUTION_SHORTEST], Rect { right: split, ..block });
     marks.push(Mark::line(Point::new(split, block.top), Point::new(split, block.bottom), Pen::Rule));
     marks.push(Mark::line(Point::new(split, middle), Point::new(block.right, middle), Pen::Rule));
     let half = 0.5 * (block.right - split);
@@ -75,11 +78,24 @@ fn strip(sheet: &Sheet, block: Rect) -> Vec<Mark> {
     marks
 }
 
-fn paragraph(content: &str, room: Rect) -> Vec<Mark> {
+/// The warning of a sheet in bold, then the longest of these cautions that fits below it.
+fn caution(sheet: &Sheet, cautions: &[&str], room: Rect) -> Vec<Mark> {
+    const ABOVE_FIRST: f64 = 0.4;
     let size = TextSize::Fine;
-    let lines = wrap(content, size, false, room.width() - 4.0);
-    let at = |n: usize| Point::new(room.left + 2.0, room.top + 0.4 + size.above() + n as f64 * size.line_pitch());
-    lines.iter().enumerate().map(|(n, line)| Text::new(line, at(n), size).into()).collect()
+    let wrapped = |words: &str, bold| wrap(words, size, bold, room.width() - 4.0);
+    let warning = sheet.warning.as_deref().map_or_else(Vec::new, |words| wrapped(words, true));
+    let lines = ((room.height() - ABOVE_FIRST) / size.line_pitch()).floor() as usize;
+    let mut ways = cautions.iter().map(|words| wrapped(words, false));
+    let caution = ways.find(|way| warning.len() + way.len() <= lines).unwrap_or_default();
+    let at =
+        |n: usize| Point::new(room.left + 2.0, room.top + ABOVE_FIRST + size.above() + n as f64 * size.line_pitch());
+    let bold = warning.iter().map(|line| (line, true));
+    let all = bold.chain(caution.iter().map(|line| (line, false))).enumerate();
+    all.map(|(n, (line, bold))| {
+        let text = Text::new(line, at(n), size);
+        if bold { text.bold().into() } else { text.into() }
+    })
+    .collect()
 }
 
 /// The row of small cells: a label above its value.

@@ -8,6 +8,7 @@ mod governs;
 mod metal;
 mod refusals;
 mod runners;
+mod said;
 mod site;
 mod size;
 mod square;

@@ -4,7 +4,7 @@ use crate::common::{Run, project, tiltwright, tiltwright_in};
 use serde_json::Value;
 use std::{fs, path::Path};
 
-fn sample() -> String {
+pub fn sample() -> String {
     fs::read_to_string(project().join("designs/sample.yaml")).expect("the sample design")
 }
 
@@ -14,13 +14,13 @@ fn run_text(text: &str, arguments: &[&str]) -> Run {
     tiltwright_in(folder.path(), &[&["strength", "design.yaml"], arguments].concat())
 }
 
-fn json(text: &str) -> Value {
+pub fn json(text: &str) -> Value {
     let run = run_text(text, &["--format", "json"]);
     assert_eq!(run.stderr, "");
     serde_json::from_str(&run.stdout).expect("JSON")
 }
 
-fn utilisation(answer: &Value, check: &str) -> f64 {
+pub fn utilisation(answer: &Value, check: &str) -> f64 {
     let checks = answer["checks"].as_array().expect("a list of checks");
     let found = checks.iter().find(|c| c["check"] == check).unwrap_or_else(|| panic!("{check} is listed"));
     found["utilisation"].as_f64().unwrap_or_else(|| panic!("{check} has a value: {found}"))
@@ -162,6 +162,7 @@ fn the_packet_holds_the_calculation_sheet_or_says_why_not() {
     fs::write(folder.path().join("silent.yaml"), silent).expect("written");
     let run = tiltwright_in(folder.path(), &["plan", "silent.yaml", "--name", "without"]);
     assert_eq!(run.code, 0, "{}", run.stderr);
+    assert!(run.stdout.contains("Strength: no verdict can be given"), "{}", run.stdout);
     assert!(!folder.path().join("out/without/calculation.html").exists());
     let index = fs::read_to_string(folder.path().join("out/without/index.html")).expect("a page");
     assert!(index.contains("neither wind nor snow"), "the page says why there is no sheet");

@@ -116,6 +116,21 @@ fn no_text_overlaps_or_leaves_the_border_of_a_full_sheet() {
 }
 
 #[test]
+fn a_warning_finds_room_beside_a_caution_on_every_page() {
+    for page in PAGES.into_iter().flat_map(|page| [page, page.with_strip()]) {
+        for warning in
+            ["12 checks FAIL, see the calculation sheet.", "no verdict can be given, see the calculation sheet."]
+        {
+            let mut sheet = Sheet::new("empty", "Empty", "None", page, Units::Us);
+            sheet.warning = Some(format!("Strength: {warning}"));
+            let said = words(&parse(&sheet.to_svg())).join(" ");
+            assert!(said.contains(&format!("Strength: {warning} CAUTION.")), "{page:?}: {said}");
+            assert!(sheet.clashes().is_empty(), "{page:?}: {:?}", sheet.clashes());
+        }
+    }
+}
+
+#[test]
 fn hole_centres_read_back_at_the_scale_of_the_sheet() {
     let sheet = sample(PAGES[2], Units::Metric, "Meadow frame");
     let SheetScale::One(scale) = sheet.scale else { panic!("the sheet has one scale") };

@@ -46,7 +46,7 @@ fn all_sheets() -> Vec<(String, Vec<Sheet>)> {
         let (design, frame) = laid_out(&file);
         for units in [Units::Us, Units::Metric] {
             for paper in [Paper::Letter, Paper::A4] {
-                let drafter = Drafter { design: &design, frame: &frame, paper, units };
+                let drafter = Drafter { design: &design, frame: &frame, paper, units, depth_asked_mm: None };
                 let rays = |tilt: f64| vec![Ray { name: "noon".to_string(), altitude_deg: 90.0 - tilt }];
                 let stem = file.file_stem().unwrap_or_default().to_string_lossy();
                 all.push((format!("{stem}-{}-{units:?}", paper.name()), drafter.shop_drawings(&rays)));
@@ -90,7 +90,7 @@ fn hole_centres_of_the_template_are_those_of_the_frame() {
         let (design, frame) = laid_out(&file);
         let piece = &frame.pieces[frame.row_piece];
         for paper in [Paper::Letter, Paper::A4] {
-            let drafter = Drafter { design: &design, frame: &frame, paper, units: design.units };
+            let drafter = Drafter { design: &design, frame: &frame, paper, units: design.units, depth_asked_mm: None };
             let sheets = drafter.shop_drawings(&|_| vec![]);
             let templates = sheets
                 .iter()
@@ -133,7 +133,8 @@ fn the_same_design_gives_the_same_bytes() {
     let file = &design_files()[0];
     let draw = || {
         let (design, frame) = laid_out(file);
-        let drafter = Drafter { design: &design, frame: &frame, paper: Paper::A4, units: design.units };
+        let drafter =
+            Drafter { design: &design, frame: &frame, paper: Paper::A4, units: design.units, depth_asked_mm: None };
         drafter.shop_drawings(&|_| vec![]).iter().map(Sheet::to_svg).collect::<Vec<_>>()
     };
     assert_eq!(draw(), draw());
@@ -143,7 +144,8 @@ fn the_same_design_gives_the_same_bytes() {
 fn every_part_is_named_on_some_drawing_and_every_hole_has_its_view() {
     for file in design_files() {
         let (design, frame) = laid_out(&file);
-        let drafter = Drafter { design: &design, frame: &frame, paper: Paper::A4, units: design.units };
+        let drafter =
+            Drafter { design: &design, frame: &frame, paper: Paper::A4, units: design.units, depth_asked_mm: None };
         let sheets = drafter.shop_drawings(&|_| vec![]);
         let svgs: Vec<(String, String)> = sheets.iter().map(|sheet| (sheet.slug.clone(), sheet.to_svg())).collect();
         let words_of = |start: &str| -> Vec<String> {
@@ -202,7 +204,8 @@ fn every_drilled_part_is_told_its_gauge_face_and_marked_end() {
     };
     for file in design_files() {
         let (design, frame) = laid_out(&file);
-        let drafter = Drafter { design: &design, frame: &frame, paper: Paper::A4, units: design.units };
+        let drafter =
+            Drafter { design: &design, frame: &frame, paper: Paper::A4, units: design.units, depth_asked_mm: None };
         let sheets = drafter.shop_drawings(&|_| vec![]);
         let (schedule, side) = (all_words(&sheets, "drilling"), all_words(&sheets, "side-view"));
         for (n, piece) in frame.pieces.iter().enumerate().filter(|(_, piece)| !piece.holes.is_empty()) {
@@ -248,7 +251,8 @@ fn every_drilled_part_is_told_its_gauge_face_and_marked_end() {
 fn side_views_dimension_the_farthest_reach_in_front_and_behind() {
     for file in design_files() {
         let (design, frame) = laid_out(&file);
-        let drafter = Drafter { design: &design, frame: &frame, paper: Paper::A4, units: design.units };
+        let drafter =
+            Drafter { design: &design, frame: &frame, paper: Paper::A4, units: design.units, depth_asked_mm: None };
         let sheets = drafter.shop_drawings(&|_| vec![]);
         let views: Vec<&Sheet> = sheets.iter().filter(|sheet| sheet.slug.starts_with("side-view")).collect();
         let mut order: Vec<&frame::RowHole> = frame.row.iter().collect();
@@ -316,7 +320,8 @@ fn panels_are_held_by_drawn_clips_or_by_their_own_holes() {
     use tiltwright::design::Seating;
     for file in design_files() {
         let (design, frame) = laid_out(&file);
-        let drafter = Drafter { design: &design, frame: &frame, paper: Paper::Letter, units: design.units };
+        let drafter =
+            Drafter { design: &design, frame: &frame, paper: Paper::Letter, units: design.units, depth_asked_mm: None };
         let sheets = drafter.shop_drawings(&|_| vec![]);
         let said = all_words(&sheets, "seating");
         assert!(said.contains("never drill a panel's own frame"), "{said}");
@@ -335,7 +340,8 @@ fn panels_are_held_by_drawn_clips_or_by_their_own_holes() {
 fn holes_for_posts_are_dug_for_the_gravel_too_and_pins_get_lock_nuts() {
     for file in design_files() {
         let (design, frame) = laid_out(&file);
-        let drafter = Drafter { design: &design, frame: &frame, paper: Paper::Letter, units: design.units };
+        let drafter =
+            Drafter { design: &design, frame: &frame, paper: Paper::Letter, units: design.units, depth_asked_mm: None };
         let sheets = drafter.shop_drawings(&|_| vec![]);
         let joints = all_words(&sheets, "joints");
         assert!(joints.contains("lock nut") && !joints.contains("lynch") && !joints.contains("wing nut"), "{joints}");
@@ -365,7 +371,8 @@ fn sheets_speak_of_the_material_and_of_holes_as_the_lists_do() {
     for (name, grain) in [("sample", true), ("steel-stays", false), ("steel-frame", false)] {
         let file = Path::new(env!("CARGO_MANIFEST_DIR")).join("designs").join(name).with_extension("yaml");
         let (design, frame) = laid_out(&file);
-        let drafter = Drafter { design: &design, frame: &frame, paper: Paper::Letter, units: Units::Us };
+        let drafter =
+            Drafter { design: &design, frame: &frame, paper: Paper::Letter, units: Units::Us, depth_asked_mm: None };
         let drawn = drafter.shop_drawings(&|_| vec![]);
         let of = |slug: &str| -> String {
             let sheets: String = drawn.iter().filter(|sheet| sheet.slug == slug).map(Sheet::to_svg).collect();

@@ -183,6 +183,17 @@ pub fn report(
     Report { rows, list, verdict, refused_loads, envelopes, runs: (), exclusions }
 }
 
+impl<R> Report<R> {
+    /// Depth below grade that soil and frost ask of posts with a given depth (mm): infinite where none is enough, none where
+    /// it was not computed.
+    #[must_use]
+    pub fn depth_asked_mm(&self, given_mm: f64) -> Option<f64> {
+        let of_depth = self.rows.iter().filter(|row| matches!(row.kind, Kind::Embedment | Kind::Frost));
+        // Both utilisations are a depth asked for over the depth given.
+        of_depth.map(|row| row.utilisation.map_or(f64::INFINITY, |u| u * given_mm)).reduce(f64::max)
+    }
+}
+
 fn is_asce(loads: &LoadBasis) -> bool {
     matches!(loads.wind, WindBasis::Asce(_))
 }

@@ -25,6 +25,9 @@ pub struct Drafter<'a> {
     pub paper: Paper,
     /// Units of all dimensions.
     pub units: Units,
+    /// Depth below grade that soil and frost ask of a post (mm), infinite where none is enough; none where it was not
+    /// computed.
+    pub depth_asked_mm: Option<f64>,
 }
 
 impl Drafter<'_> {

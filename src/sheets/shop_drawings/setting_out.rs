@@ -29,16 +29,15 @@ impl Drafter<'_> {
             StandsOn::Posts { .. } => (
                 "posts",
                 "Posts, seen from the front",
-                format!("Have buried lines located before you dig. The post goes as deep as the strength sheet (`tiltwright strength`) and the local \
-                 frost depth ask for, whichever is more; dig deeper than that by the gravel, which lets the {} drain (6 in: common \
-                 practice, no source). Set both posts plumb both ways with their axle holes level with each other; run a straight bar \
-                 through both axle holes while the concrete sets. Slope the top of the concrete away from the post.", foot_of_post(self.frame)),
+                format!("Have buried lines located before you dig. {} The local frost depth counts where it is more. Dig deeper \
+                 than the post goes by the gravel, which lets the {} drain (6 in: common practice, no source). Set both posts plumb both ways with their axle holes level with each other; run a straight bar \
+                 through both axle holes while the concrete sets. Slope the top of the concrete away from the post.", self.depth_in_words(), foot_of_post(self.frame)),
             ),
             StandsOn::Runners { .. } => (
                 "runners",
                 "Runners, seen square on",
-                "Set the runners parallel: both diagonals between their ends agree. Set the hinge line level. Ballast and \
-                 what holds the runners down follow the strength sheet (`tiltwright strength`); on a roof, fixings and the roof itself need a licensed engineer. Fall protection on any roof.".to_string(),
+                "Set the runners parallel: both diagonals between their ends agree. Set the hinge line level. Whether ballast \
+                 or fixings hold the runners down is judged on the strength sheet (`tiltwright strength`); on a roof, fixings and the roof itself need a licensed engineer. Fall protection on any roof.".to_string(),
             ),
         };
         let page = Page::portrait(self.paper);
@@ -57,6 +56,33 @@ impl Drafter<'_> {
             StandsOn::Runners { .. } => self.runners(view),
         });
         vec![self.sheet(slug, title, page).at_scale(SheetScale::One(scale)).with(heading).with(marks)]
+    }
+
+    /// How deep a post must go, beside how deep it is drawn.
+    fn depth_in_words(&self) -> String {
+        let StandsOn::Posts { embedment_mm, .. } = self.frame.stands_on else { return String::new() };
+        let drawn = self.show(embedment_mm);
+        let Some(asked_mm) = self.depth_asked_mm else {
+            return format!(
+                "The post is drawn {drawn} below grade; no strength sheet says yet what wind and soil ask for."
+            );
+        };
+        // The next mark of the tape: a depth is never rounded to less than is asked for.
+        let nearest = self.frame.tape.nearest_mm(asked_mm);
+        let taped = if nearest < asked_mm { nearest + self.frame.tape.mark_mm() } else { nearest };
+        if !asked_mm.is_finite() {
+            format!(
+                "DO NOT BUILD AS DRAWN: {drawn} below grade are drawn, and the strength sheet finds no depth that is enough."
+            )
+        } else if asked_mm > embedment_mm * (1.0 + 1e-9) {
+            format!(
+                "DO NOT BUILD AS DRAWN: the post is drawn {drawn} below grade, the strength sheet asks for {} at least. \
+                 Give `support.posts.embedment` that depth and plan again.",
+                self.show(taped)
+            )
+        } else {
+            format!("The post goes {drawn} below grade; the strength sheet asks for {} at least.", self.show(taped))
+        }
     }
 
     /// Where the stakes or brackets of a runner stand.
