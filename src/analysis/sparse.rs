@@ -128,7 +128,7 @@ impl Sparse {
             let own = pattern.start[column]..pattern.start[column + 1];
             own.for_each(|at| whole[at] = self.below[at] * self.diagonal[column]);
         }
-        for column in from..self.size() {
+        for (column, &least) in least.iter().enumerate().skip(from) {
             let own = pattern.start[column]..pattern.start[column + 1];
             for (&row, a) in pattern.rows[own.clone()].iter().zip(&self.below[own.clone()]) {
                 work[row] = *a;
@@ -143,7 +143,7 @@ impl Sparse {
                 }
             }
             self.diagonal[column] = pivot;
-            let stops = pivot <= least[column] || pivot.is_nan();
+            let stops = pivot <= least || pivot.is_nan();
             let by = if stops { 1.0 } else { pivot };
             let rows = &pattern.rows[own.clone()];
             for ((&row, a), whole) in rows.iter().zip(&mut self.below[own.clone()]).zip(&mut whole[own]) {

@@ -138,6 +138,9 @@ enum Look {
     Complete { judged: Judged, own: Option<Outcome>, tilt: Option<usize> },
 }
 
+/// Candidates of one model by their place, and the model where it was solved.
+type Looked = (Vec<(usize, Look)>, Option<Arc<Solved>>);
+
 fn unknown(entry: Entry, why: String) -> Look {
     Look::Complete { judged: nothing_known(entry.candidate, entry.amount, why), own: None, tilt: None }
 }
@@ -437,7 +440,7 @@ impl<'a> Judge<'a> {
         }
         let groups: Vec<(usize, Vec<usize>)> = groups.into_iter().collect();
         let this = &*self;
-        let looked: Vec<(Vec<(usize, Look)>, Option<Arc<Solved>>)> = groups
+        let looked: Vec<Looked> = groups
             .par_iter()
             .map(|(model, members)| {
                 let mut solved = this.kept.get(model).cloned();

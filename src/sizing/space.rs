@@ -141,7 +141,7 @@ impl Space {
         varies: impl Fn(&Axis) -> bool,
         most: usize,
     ) -> impl Iterator<Item = usize> {
-        let free: Vec<bool> = self.axes.iter().map(|axis| varies(axis)).collect();
+        let free: Vec<bool> = self.axes.iter().map(varies).collect();
         let sizes = self.axes.iter().zip(&free).filter(|(_, free)| **free).map(|(axis, _)| axis.offers.len());
         let count: usize = sizes.product();
         let fixed = self.digits(candidate);
