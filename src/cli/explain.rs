@@ -13,13 +13,15 @@ use crate::{
         verify::{Kind, Report, Row},
     },
     design::{Fault, nearest},
+    loads::Envelope,
 };
+use serde::Serialize;
 use std::fmt::Write as _;
 
 /// What to explain.
 #[derive(Debug, clap::Args)]
 pub(super) struct ExplainArgs {
-    /// A part mark (`S1`), a check (`embedment`), loads (`wind`, `snow`, `combinations`, or one case), or `everything`
+    /// A part mark (`S1`), a check (`embedment`), loads (`wind`, `snow`, `combinations`, or one case), a judgement (`J2`), or `everything`
     #[arg(value_name = "PART|CHECK|LOADS")]
     what: String,
     #[command(flatten)]
@@ -28,6 +30,9 @@ pub(super) struct ExplainArgs {
 
 pub(super) fn run(args: &ExplainArgs, common: &Common) -> Result<Outcome, Failure> {
     let bench = Bench::set_up(args.design.design.as_deref(), common)?;
+    if let Some(envelope) = Envelope::NAMED.into_iter().find(|envelope| envelope.name() == Some(args.what.as_str())) {
+        return explain_envelope(envelope, &bench, common);
+    }
     let Some(basis) = strength::basis_of(&bench)? else {
         let fault = Fault::new("no-loads", "", "there is nothing to explain: the design gives neither wind nor snow")
             .hint("write a block `loads:`; `strength` says what belongs there");
@@ -43,6 +48,39 @@ pub(super) fn run(args: &ExplainArgs, common: &Common) -> Result<Outcome, Failur
     match common.format {
         Format::Json => output::print_json(&sheet)?,
         Format::Text => output::print(&text(&sheet))?,
+    }
+    Ok(Outcome::Done)
+}
+
+#[derive(Debug, Serialize)]
+struct EnvelopeAnswer {
+    judgement: &'static str,
+    definition: &'static str,
+    /// The definition with the reason, where loads of the design rest on it.
+    in_this_design: Option<String>,
+}
+
+/// What is done under a judgement envelope, and whether the design needs it.
+fn explain_envelope(envelope: Envelope, bench: &Bench, common: &Common) -> Result<Outcome, Failure> {
+    let name = envelope.name().unwrap_or_default();
+    let in_this_design = match strength::basis_of(bench)? {
+        Some(basis) => strength::verified(bench, &basis)?.judgements.into_iter().find(|j| j.starts_with(name)),
+        None => None,
+    };
+    let needed = in_this_design.as_deref().and_then(|words| words.split_once(". ")).map(|(_, why)| why);
+    let needed = match (needed, &in_this_design) {
+        (Some(why), _) => why,
+        (None, Some(_)) => "Loads of this design rest on it",
+        (None, None) => "No load of this design rests on it",
+    };
+    match common.format {
+        Format::Text => output::print(&format!(
+            "{name} — judgement envelope of wind\n\n  {}.\n  {needed}.\n\nIt is no published rule: an engineer must accept it.\n",
+            envelope.definition()
+        ))?,
+        Format::Json => {
+            output::print_json(&EnvelopeAnswer { judgement: name, definition: envelope.definition(), in_this_design })?;
+        }
     }
     Ok(Outcome::Done)
 }

@@ -42,6 +42,8 @@ struct Answer {
     verdict: String,
     holds: bool,
     envelopes: Vec<String>,
+    judgements: Vec<String>,
+    reasons: Vec<String>,
     tilts_deg: Vec<f64>,
     frequencies_hz: Vec<f64>,
     rows: Vec<DerivedAnswer>,
@@ -63,9 +65,18 @@ struct DerivedAnswer {
 struct ListAnswer {
     check: &'static str,
     words: &'static str,
+    /// State of the row whose utilisation is given.
     state: &'static str,
     why: String,
     utilisation: Option<f64>,
+    /// State of other rows, where it is worse.
+    other_rows: Option<OtherAnswer>,
+}
+
+#[derive(Debug, Serialize)]
+struct OtherAnswer {
+    state: &'static str,
+    why: String,
 }
 
 #[derive(Debug, Serialize)]
@@ -137,6 +148,8 @@ fn without_loads(bench: &Bench, common: &Common) -> Result<Outcome, Failure> {
             verdict: SAYS.to_string(),
             holds: false,
             envelopes: vec![],
+            judgements: vec![],
+            reasons: vec!["the design gives neither wind nor snow".to_string()],
             tilts_deg: bench.frame.reached().into_iter().map(|(tilt, _)| tilt).collect(),
             frequencies_hz: vec![],
             rows: vec![],
@@ -148,6 +161,7 @@ fn without_loads(bench: &Bench, common: &Common) -> Result<Outcome, Failure> {
                     state: "not checked",
                     why: "no loads are given".to_string(),
                     utilisation: None,
+                    other_rows: None,
                 })
                 .collect(),
             refused_loads: vec![],
@@ -228,6 +242,8 @@ fn answer(bench: &Bench, report: &Report, models: Vec<String>) -> Answer {
         verdict: report.verdict.sentence(),
         holds: report.verdict.holds(),
         envelopes: report.envelopes.clone(),
+        judgements: report.judgements.clone(),
+        reasons: report.verdict.reasons().to_vec(),
         tilts_deg: report.runs.iter().map(|r| r.skeleton.tilt_deg).collect(),
         frequencies_hz: report.runs.iter().map(|r| r.frequency_hz).collect(),
         rows: report.rows.iter().map(derived).collect(),
@@ -237,9 +253,10 @@ fn answer(bench: &Bench, report: &Report, models: Vec<String>) -> Answer {
             .map(|l| ListAnswer {
                 check: l.kind.name(),
                 words: l.kind.words(),
-                state: l.state.word(),
-                why: l.state.why().to_string(),
+                state: l.governing.word(),
+                why: l.governing.why().to_string(),
                 utilisation: l.utilisation,
+                other_rows: l.others().map(|s| OtherAnswer { state: s.word(), why: s.why().to_string() }),
             })
             .collect(),
         refused_loads: report
@@ -303,9 +320,7 @@ fn text(bench: &Bench, report: &Report, all: bool, models: &[String]) -> String 
     let _ = writeln!(out, "\nEvery check, with its state\n");
     for l in &report.list {
         let u = l.utilisation.map_or_else(|| "  -".to_string(), |u| format!("{u:.2}"));
-        let why = l.state.why();
-        let why = if why.is_empty() { String::new() } else { format!(" ({why})") };
-        let _ = writeln!(out, "{u:>6}  {:<46} {}{why}", l.kind.words(), l.state.word());
+        let _ = writeln!(out, "{u:>6}  {:<46} {}", l.kind.words(), l.in_words());
     }
     if !report.refused_loads.is_empty() {
         let _ = writeln!(out, "\nLoads for which no value is given\n");
@@ -318,17 +333,22 @@ fn text(bench: &Bench, report: &Report, all: bool, models: &[String]) -> String 
             let _ = writeln!(out, "  {}: {}\n    {}", refusal.name, refusal.why, refusal.way_out);
         }
     }
-    if !report.envelopes.is_empty() {
-        let _ = writeln!(out, "\nJudgement envelopes that loads rest on\n");
-        for envelope in &report.envelopes {
-            let _ = writeln!(out, "  {envelope}");
-        }
-    }
     let _ = writeln!(out, "\nLeft out: {}.", report.exclusions.join("; "));
     for model in models {
         let _ = writeln!(out, "Model written to {model}");
     }
     let _ = writeln!(out, "\nVerdict: {}.", report.verdict.sentence());
+    for (head, lines) in [
+        ("Why no verdict can be given", report.verdict.reasons()),
+        ("Judgements that an engineer must accept", &report.judgements),
+    ] {
+        if !lines.is_empty() {
+            let _ = writeln!(out, "\n{head}\n");
+        }
+        for line in lines {
+            let _ = writeln!(out, "  {line}");
+        }
+    }
     out.push_str(CAUTION);
     out
 }

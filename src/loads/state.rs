@@ -14,6 +14,38 @@ pub enum Envelope {
     Added,
 }
 
+impl Envelope {
+    /// The envelopes that have a name.
+    pub const NAMED: [Self; 2] = [Self::J1, Self::J2];
+
+    /// Its short name; none for a judgement that says all of itself.
+    #[must_use]
+    pub fn name(self) -> Option<&'static str> {
+        match self {
+            Self::J1 => Some("J1"),
+            Self::J2 => Some("J2"),
+            Self::Added => None,
+        }
+    }
+
+    /// What is done under it, in full.
+    #[must_use]
+    pub fn definition(self) -> &'static str {
+        match self {
+            Self::J1 => {
+                "at tilts up to 45° the wind coefficients of the figure are taken whatever the height of the frame over its \
+                 length, in every case of the figure, and never below the least pressure of the standard"
+            }
+            Self::J2 => {
+                "above the last tilt of the figure its last coefficients are held (on ASCE 7 those of 45°, as far as 60°), run \
+                 from there straight to the coefficient of an upright sign at 90°, and never fall below it; coefficients of \
+                 panels and clips and of wind along the low edge are held unchanged"
+            }
+            Self::Added => "a case or a load that the standard does not give, as its own words say",
+        }
+    }
+}
+
 /// State of one result row.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]

@@ -5,14 +5,17 @@ mod loads;
 
 use super::html::{Item, Section, page};
 use crate::{
+    catalogue::Metal,
     checks::{
         calc_sheet::{Entry, Line, significant},
+        model::metal_of,
         serviceability::{DeflectionCase, Divisor},
         verify::{Report, Row},
     },
-    design::{Design, SnowBasis, StrengthBasis, WindBasis},
-    frame::Frame,
-    quantities::{Units, length, number, pressure, speed, to_kn_per_m3},
+    design::{Around, Design, SnowBasis, StrengthBasis, WindBasis},
+    frame::{Frame, Role},
+    loads::snow::OPEN_AIR,
+    quantities::{MM_PER_INCH, PA_PER_PSI, Units, length, number, pressure, speed, to_kn_per_m3},
 };
 use std::collections::BTreeSet;
 
@@ -47,8 +50,13 @@ impl Calculation<'_> {
 
     fn verdict(&self) -> Section {
         let mut section = Section::new("Verdict").with(Item::Paragraph(format!("{}.", self.report.verdict.sentence())));
-        for envelope in &self.report.envelopes {
-            section = section.with(Item::Paragraph(envelope.clone()));
+        for (head, lines) in [
+            ("Why no verdict can be given:", self.report.verdict.reasons()),
+            ("Judgements that an engineer must accept:", &self.report.judgements),
+        ] {
+            if !lines.is_empty() {
+                section = section.with(Item::Paragraph(head.to_string())).with(Item::Steps(lines.to_vec()));
+            }
         }
         let mut said: Vec<&str> = Vec::new();
         for refusal in &self.report.refused_loads {
@@ -93,6 +101,23 @@ impl Calculation<'_> {
             SnowBasis::Characteristic(ground) => ("characteristic", ground),
         };
         add("Ground snow", format!("{}, {level}", pressure(ground, self.units)));
+        let site = match self.basis.loads.snow {
+            SnowBasis::Service(snow) => Some(snow.site),
+            SnowBasis::Strength(snow) => Some(snow.site),
+            SnowBasis::Characteristic(_) => None,
+        };
+        if let Some(site) = site {
+            let around = match site.around {
+                Around::FullyExposed => "fully exposed",
+                Around::PartiallyExposed => "partially exposed",
+                Around::Sheltered => "sheltered",
+            };
+            add("Snow: shelter around, terrain", format!("{around}, {:?}", site.exposure));
+            let slides =
+                if site.slides_off { "yes: slippery face, free way off the low edge" } else { "not counted on" };
+            add("Snow: slides off", slides.to_string());
+            add("Snow: thermal factor C_t", format!("{}, open air above and below", number(OPEN_AIR, 1)));
+        }
         let [face, back] = self.basis.loads.panel_design_load;
         add(
             "Rated design load of the panel",
@@ -103,11 +128,34 @@ impl Calculation<'_> {
             let incised = if self.basis.incised { ", incised" } else { "" };
             add("Wood", format!("{}, {}, {service} service{incised}", wood.species.name(), wood.grade.name()));
         }
+        if self.basis.wood.is_some() && self.has_wooden_posts() {
+            let why = "the foot stands in concrete and wet ground";
+            add("Wooden posts", format!("always wet service, whatever the rest of the frame is: {why}"));
+        }
+        for (metal, sections) in self.metals() {
+            let stress = |ksi: f64| match self.units {
+                Units::Us => format!("{} ksi", number(ksi, 1)),
+                Units::Metric => format!("{} MPa", number(ksi * 1e-3 * PA_PER_PSI, 0)),
+            };
+            let strengths = format!("F_y {}, F_u {}", stress(metal.fy_ksi), stress(metal.fu_ksi));
+            add("Metal", format!("{}, {strengths} ({}): {}", metal.name, metal.source, sections.join(", ")));
+        }
+        let bolts = match self.design.support.bolt_grade {
+            Some(grade) => grade.name.to_string(),
+            None => "A307 Gr A, the weakest in shops: the design names no `support.bolt_grade`".to_string(),
+        };
+        add("Bolts", bolts);
         if let Some(soil) = self.basis.soil {
             add("Soil", format!("class {}, {}", soil.soil.class, soil.soil.name));
             match soil.subgrade {
                 Some(n_h) => {
-                    add("Horizontal subgrade n_h", format!("{} kN/m³, as written", number(to_kn_per_m3(n_h), 0)))
+                    let value = match self.units {
+                        Units::Us => {
+                            format!("{} lb/in³", number(to_kn_per_m3(n_h) * 1e3 * MM_PER_INCH / 1e3 / PA_PER_PSI, 1))
+                        }
+                        Units::Metric => format!("{} kN/m³", number(to_kn_per_m3(n_h), 0)),
+                    };
+                    add("Horizontal subgrade n_h", format!("{value}, as written"));
                 }
                 None => {
                     add("Horizontal subgrade", "one point of the building code's bearing, by judgement".to_string())
@@ -125,6 +173,26 @@ impl Calculation<'_> {
         }
         let rows = rows.into_iter().map(Vec::from).collect();
         Section::new("What went in").with(Item::Table(vec!["What".into(), "Value".into()], rows))
+    }
+
+    fn has_wooden_posts(&self) -> bool {
+        let posts = self.frame.sticks.iter().filter(|stick| stick.role == Role::Post);
+        posts.into_iter().any(|stick| metal_of(stick.section).is_none())
+    }
+
+    /// The metals of the frame, each with the sections made of it.
+    fn metals(&self) -> Vec<(&'static Metal, Vec<&'static str>)> {
+        let mut metals: Vec<(&'static Metal, Vec<&'static str>)> = Vec::new();
+        for section in self.frame.sticks.iter().map(|stick| stick.section) {
+            let Some(metal) = metal_of(section) else { continue };
+            let name: &'static str = &section.name;
+            match metals.iter_mut().find(|(other, _)| other.name == metal.name) {
+                Some((_, names)) if names.contains(&name) => {}
+                Some((_, names)) => names.push(name),
+                None => metals.push((metal, vec![name])),
+            }
+        }
+        metals
     }
 
     fn tilts(&self) -> Section {
@@ -162,8 +230,15 @@ impl Calculation<'_> {
                 vec![
                     l.kind.words().to_string(),
                     l.utilisation.map_or_else(|| "–".to_string(), |u| format!("{u:.2}")),
-                    l.state.word().to_string(),
-                    l.state.why().to_string(),
+                    l.governing.word().to_string(),
+                    match l.others() {
+                        None => l.governing.why().to_string(),
+                        Some(_) => l
+                            .in_words()
+                            .trim_start_matches(l.governing.word())
+                            .trim_start_matches([';', ' '])
+                            .to_string(),
+                    },
                 ]
             })
             .collect();

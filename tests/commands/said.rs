@@ -1,7 +1,7 @@
 //! What a packet and the strength answer say of themselves: verdict, judgements, depths.
 
 use crate::{
-    common::tiltwright_in,
+    common::{project, tiltwright, tiltwright_in},
     strength::{json, sample, utilisation},
 };
 use serde_json::Value;
@@ -64,4 +64,82 @@ fn a_packet_whose_checks_fail_says_so_on_stdout_and_on_every_drawing() {
     let well = tiltwright_in(folder.path(), &["plan", "--name", "well"]);
     assert!(well.code == 0 && well.stdout.contains("Strength: no utilisation above 1"), "{}", well.stdout);
     assert!(!words_of(&folder.path().join("out/well/sheets/04-posts.svg")).contains("DO NOT BUILD"));
+}
+
+#[test]
+fn the_state_beside_a_number_is_that_of_its_own_row() {
+    let answer = json(&sample());
+    let rows = answer["rows"].as_array().expect("rows");
+    let mut mixed = 0;
+    for check in answer["checks"].as_array().expect("checks") {
+        let of_check: Vec<&Value> = rows.iter().filter(|row| row["check"] == check["check"]).collect();
+        // Rows come worst first, so the first with a number governs.
+        let Some(governing) = of_check.iter().find(|row| row["utilisation"].is_number()) else { continue };
+        assert_eq!(check["utilisation"], governing["utilisation"], "{check}");
+        assert_eq!((&check["state"], &check["why"]), (&governing["state"], &governing["why"]), "{check}");
+        let only_values = of_check.iter().all(|row| row["state"] == governing["state"]);
+        assert_eq!(check["other_rows"].is_null(), only_values || governing["state"] != "value", "{check}");
+        mixed += usize::from(!check["other_rows"].is_null());
+    }
+    assert!(mixed > 0, "some check has rows of two states");
+    let run = tiltwright(&["strength"]);
+    assert!(run.stdout.contains("value; other rows: judgement (a person leaning, 200 lbf)"), "{}", run.stdout);
+}
+
+#[test]
+fn every_judgement_stands_once_below_the_verdict_and_envelopes_are_defined() {
+    let answer = json(&sample());
+    let judgements: Vec<&str> =
+        answer["judgements"].as_array().expect("a list").iter().filter_map(Value::as_str).collect();
+    for row in answer["rows"].as_array().expect("rows").iter().filter(|row| row["state"] == "judgement") {
+        let why = row["why"].as_str().expect("a reason");
+        let named = judgements.iter().filter(|j| **j == why || j.starts_with(&format!("{why}: ")));
+        assert_eq!(named.count(), 1, "{why}: {judgements:#?}");
+    }
+    let run = tiltwright(&["strength"]);
+    let (_, below) = run.stdout.split_once("\nVerdict: ").expect("a verdict");
+    assert!(judgements.len() > 3 && judgements.iter().all(|judgement| below.contains(judgement)), "{below}");
+    for (name, words, here) in [("J1", "up to 45°", "No load of this design"), ("J2", "as far as 60°", "ends at 45°")]
+    {
+        let run = tiltwright(&["explain", name]);
+        assert!(run.code == 0 && run.stdout.contains(words) && run.stdout.contains(here), "{}", run.stdout);
+    }
+}
+
+#[test]
+fn a_missing_verdict_names_every_reason() {
+    let run = tiltwright_in(&project(), &["strength", "designs/steel-frame.yaml", "--format", "json"]);
+    let answer: Value = serde_json::from_str(&run.stdout).expect("JSON");
+    let reasons: Vec<&str> = answer["reasons"].as_array().expect("a list").iter().filter_map(Value::as_str).collect();
+    for needed in ["Table C-A-7.1", "joined", "clips on metal"] {
+        assert_eq!(reasons.iter().filter(|reason| reason.contains(needed)).count(), 1, "{needed}: {reasons:#?}");
+    }
+    let verdict = answer["verdict"].as_str().expect("a sentence");
+    assert!(verdict.contains(reasons[0]) && verdict.contains(&format!("and {} more", reasons.len() - 1)), "{verdict}");
+}
+
+#[test]
+fn the_calculation_sheet_says_what_went_in_and_what_its_loads_rest_on() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let page = |design: &str| {
+        let run =
+            tiltwright_in(&project(), &["plan", design, "--name", "p", "--out", &folder.path().display().to_string()]);
+        assert_eq!(run.stderr, "");
+        let text = fs::read_to_string(folder.path().join("p/calculation.html")).expect("a sheet");
+        fs::remove_dir_all(folder.path().join("p")).expect("removed");
+        text
+    };
+    let wood = page("designs/sample.yaml");
+    // The design writes n_h in lb/in3 and asks for dry service.
+    for words in
+        ["25 lb/in³", "always wet service", "A307 Gr A", "thermal factor", "slides off", "judgement: J2, at 61.05°"]
+    {
+        assert!(wood.contains(words), "{words}");
+    }
+    let steel = page("designs/steel-frame.yaml");
+    assert!(
+        steel.contains("F_y ")
+            && steel.contains("Why no verdict can be given")
+            && !steel.contains("always wet service")
+    );
 }

@@ -14,7 +14,7 @@ use crate::{
     frame::{Frame, StandsOn},
     loads::{Envelope, RangeState, Refusal},
 };
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// One entry of the fixed list.
 #[derive(Debug, Clone)]
@@ -25,6 +25,27 @@ pub struct Listed {
     pub state: State,
     /// Its largest utilisation, where there is one.
     pub utilisation: Option<f64>,
+    /// State of the row with that utilisation.
+    pub governing: State,
+}
+
+impl Listed {
+    /// The state of other rows of the check, where it is worse than that of the row whose number is given.
+    #[must_use]
+    pub fn others(&self) -> Option<&State> {
+        (self.state.word() != self.governing.word()).then_some(&self.state)
+    }
+
+    /// State of the governing row and why, then the worse state of other rows, if any.
+    #[must_use]
+    pub fn in_words(&self) -> String {
+        let said = |state: &State| match state.why() {
+            "" => state.word().to_string(),
+            why => format!("{} ({why})", state.word()),
+        };
+        let others = self.others().map_or_else(String::new, |state| format!("; other rows: {}", said(state)));
+        said(&self.governing) + &others
+    }
 }
 
 /// What may be said of the whole.
@@ -32,8 +53,8 @@ pub struct Listed {
 pub enum Verdict {
     /// Checks that fail.
     Fails(usize),
-    /// Some check has no value.
-    None(String),
+    /// Some check or load has no value: every reason.
+    None(Vec<String>),
     /// No utilisation above 1, under these judgement envelopes.
     UnderJudgement(Vec<String>),
     /// No utilisation above 1, all published.
@@ -53,6 +74,8 @@ pub struct Report<R = Vec<TiltRun>> {
     pub refused_loads: Vec<Refusal>,
     /// Judgement envelopes that any load rests on.
     pub envelopes: Vec<String>,
+    /// Every judgement an engineer must accept, each once.
+    pub judgements: Vec<String>,
     /// Every tilt, solved.
     pub runs: R,
     /// What is left out on purpose.
@@ -123,9 +146,9 @@ impl Backing {
 pub fn verify(design: &Design, frame: &Frame, basis: &StrengthBasis) -> Result<Report, StructureError> {
     let runs = run_tilts(design, frame, basis)?;
     let found = Topic::ALL.map(|topic| look(topic, design, frame, basis, &runs));
-    let Report { rows, list, verdict, refused_loads, envelopes, runs: (), exclusions } =
+    let Report { rows, list, verdict, refused_loads, envelopes, judgements, runs: (), exclusions } =
         report(design, frame, basis, &Backing::of(&runs), found.each_ref());
-    Ok(Report { rows, list, verdict, refused_loads, envelopes, runs, exclusions })
+    Ok(Report { rows, list, verdict, refused_loads, envelopes, judgements, runs, exclusions })
 }
 
 /// Looks at one topic of solved tilts.
@@ -180,7 +203,8 @@ pub fn report(
         exclusions.push("ASCE 7-22 §29.4.5 for ground-mounted systems: not encoded");
     }
     let (refused_loads, envelopes) = (backing.refused_loads.clone(), backing.envelopes.clone());
-    Report { rows, list, verdict, refused_loads, envelopes, runs: (), exclusions }
+    let judgements = judgements(&rows, &list, &envelopes);
+    Report { rows, list, verdict, refused_loads, envelopes, judgements, runs: (), exclusions }
 }
 
 impl<R> Report<R> {
@@ -210,15 +234,32 @@ fn refused(runs: &[TiltRun]) -> Vec<Refusal> {
 
 /// The envelopes under which any wind case stands, in order.
 fn envelopes(runs: &[TiltRun]) -> Vec<String> {
-    let mut names = BTreeMap::new();
+    let mut reasons: BTreeMap<Envelope, BTreeSet<&str>> = BTreeMap::new();
     for state in runs.iter().flat_map(|r| r.answered.iter().map(|a| &a.state)) {
-        match state {
-            RangeState::Judgement(Envelope::J1, why) => names.insert("J1", *why),
-            RangeState::Judgement(Envelope::J2, why) => names.insert("J2", *why),
-            _ => None,
-        };
+        if let RangeState::Judgement(envelope, why) = state {
+            reasons.entry(*envelope).or_default().insert(why);
+        }
     }
-    names.into_iter().map(|(name, why)| format!("{name}: {why}")).collect()
+    let named = reasons.into_iter().filter_map(|(envelope, why)| Some((envelope.name()?, envelope.definition(), why)));
+    let said = named.map(|(name, definition, why)| {
+        format!("{name}: {definition}. Needed here because {}", why.into_iter().collect::<Vec<_>>().join(", and "))
+    });
+    said.collect()
+}
+
+/// Every judgement that a result rests on, each once: envelopes in full, then the others in the order of the rows.
+fn judgements(rows: &[Row], list: &[Listed], envelopes: &[String]) -> Vec<String> {
+    let mut all = envelopes.to_vec();
+    for state in rows.iter().map(|row| &row.state).chain(list.iter().map(|listed| &listed.state)) {
+        let State::Judgement(why) = state else { continue };
+        let named = Envelope::NAMED.into_iter().find(|envelope| envelope.name() == Some(why.as_str()));
+        let words = named.map_or_else(|| why.clone(), |envelope| format!("{why}: {}", envelope.definition()));
+        let said = |other: &String| *other == words || (named.is_some() && other.starts_with(&format!("{why}:")));
+        if !all.iter().any(said) {
+            all.push(words);
+        }
+    }
+    all
 }
 
 fn list(
@@ -238,19 +279,23 @@ fn list(
             } else {
                 of_kind.iter().fold(State::DoesNotApply(String::new()), |s, r| s.and(r.state.clone()))
             };
+            let numbered = of_kind.iter().filter(|r| r.utilisation.is_some());
+            let most = numbered.fold(None, |most: Option<&Row>, row| match most {
+                Some(most) if most.weight() >= row.weight() => Some(most),
+                _ => Some(row),
+            });
+            let utilisation = most.and_then(|row| row.utilisation);
+            let mut governing = most.map_or_else(|| state.clone(), |row| row.state.clone());
             // Below this friction holds a stick's end on its screws; above it wood screws in end grain are forbidden.
             const NOTABLE_PULL_N: f64 = 50.0;
             if kind == Kind::CornerScrews && pulled_n > NOTABLE_PULL_N && !of_kind.is_empty() {
-                state = state.and(State::Refused(format!(
+                let refused = State::Refused(format!(
                     "wood screws and nails may not be pulled out of end grain ({END_GRAIN}): name lag screws in \
                      `joints.corner`, which may"
-                )));
+                ));
+                (state, governing) = (state.and(refused.clone()), governing.and(refused));
             }
-            let utilisation = of_kind
-                .iter()
-                .filter_map(|r| r.utilisation)
-                .fold(None, |m: Option<f64>, u| Some(m.map_or(u, |m| m.max(u))));
-            Listed { kind, state, utilisation }
+            Listed { kind, state, utilisation, governing }
         })
         .collect()
 }
@@ -310,19 +355,37 @@ fn verdict(rows: &[Row], list: &[Listed], envelopes: &[String], refused: &[Refus
     if failing > 0 {
         return Verdict::Fails(failing);
     }
-    if let Some(refusal) = refused.first() {
-        return Verdict::None(format!("{}: {}", refusal.name, refusal.why));
-    }
-    let open =
-        list.iter().find(|l| matches!(l.state, State::Refused(_) | State::NotChecked(_) | State::UnverifiedSource(_)));
-    if let Some(open) = open {
-        return Verdict::None(format!("{}: {}", open.kind.words(), open.state.word()));
+    let mut said = BTreeSet::new();
+    let loads = refused.iter().filter(|refusal| said.insert(&refusal.why));
+    let mut reasons: Vec<String> = loads.map(|refusal| format!("{}: {}", refusal.name, refusal.why)).collect();
+    reasons.extend(open_checks(list));
+    if !reasons.is_empty() {
+        return Verdict::None(reasons);
     }
     let judged = list.iter().any(|l| matches!(l.state, State::Judgement(_)));
     if judged || !envelopes.is_empty() {
         return Verdict::UnderJudgement(envelopes.to_vec());
     }
     Verdict::NoneAboveOne
+}
+
+/// Checks without a value of their own, those with the same reason together.
+fn open_checks(list: &[Listed]) -> Vec<String> {
+    // More names than these hide the reason that they share.
+    const NAMED: usize = 4;
+    let mut groups: Vec<(&State, Vec<&str>)> = Vec::new();
+    let open = |l: &&Listed| matches!(l.state, State::Refused(_) | State::NotChecked(_) | State::UnverifiedSource(_));
+    for listed in list.iter().filter(open) {
+        match groups.iter_mut().find(|(state, _)| **state == listed.state) {
+            Some((_, names)) => names.push(listed.kind.words()),
+            None => groups.push((&listed.state, vec![listed.kind.words()])),
+        }
+    }
+    let said = groups.into_iter().map(|(state, names)| {
+        let all = if names.len() > NAMED { format!("{} checks", names.len()) } else { names.join("; ") };
+        format!("{all}: {} ({})", state.word(), state.why())
+    });
+    said.collect()
 }
 
 impl Verdict {
@@ -332,7 +395,11 @@ impl Verdict {
         match self {
             Self::Fails(1) => "1 check fails: a utilisation above 1".to_string(),
             Self::Fails(n) => format!("{n} checks fail: utilisations above 1"),
-            Self::None(why) => format!("no verdict can be given ({why})"),
+            Self::None(reasons) => match reasons.as_slice() {
+                [] => "no verdict can be given".to_string(),
+                [one] => format!("no verdict can be given ({one})"),
+                [first, more @ ..] => format!("no verdict can be given ({first}; and {} more)", more.len()),
+            },
             Self::UnderJudgement(envelopes) => {
                 let names: Vec<&str> = envelopes.iter().map(|e| e.split(':').next().unwrap_or(e)).collect();
                 let under = match names.as_slice() {
@@ -343,6 +410,15 @@ impl Verdict {
                 format!("no utilisation above 1 under {under}; an engineer must accept it")
             }
             Self::NoneAboveOne => "no utilisation above 1".to_string(),
+        }
+    }
+
+    /// Every reason why no verdict can be given.
+    #[must_use]
+    pub fn reasons(&self) -> &[String] {
+        match self {
+            Self::None(reasons) => reasons,
+            _ => &[],
         }
     }
 

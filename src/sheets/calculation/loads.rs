@@ -35,7 +35,7 @@ impl Calculation<'_> {
         let Some(first) = self.report.runs.first() else { return Section::new("Load cases") };
         let mut rows = Vec::new();
         for case in first.loads.cases.iter().filter(|c| matches!(c.action, Action::Wind | Action::Snow)) {
-            let mut row = vec![case.id.clone(), case.name.clone(), State::of_load(&case.state).word().to_string()];
+            let mut row = vec![case.id.clone(), case.name.clone(), self.state_over_tilts(&case.id)];
             for run in &self.report.runs {
                 let here = run.loads.cases.iter().find(|c| c.id == case.id);
                 let shown = |pa: f64| number(pa / pa_per_unit, decimals);
@@ -55,6 +55,28 @@ impl Calculation<'_> {
                  strip, a case moved sideways before it is moved. The sections below work each of them out."
             )))
             .with(Item::Table(headings, rows))
+    }
+
+    /// State of a case: the one of all tilts, else every state that is no plain value with the tilts it stands at.
+    fn state_over_tilts(&self, id: &str) -> String {
+        let at = |run: &TiltRun| {
+            let case = run.loads.cases.iter().find(|case| case.id == id)?;
+            let state = State::of_load(&case.state);
+            let why = if state.why().is_empty() { String::new() } else { format!(": {}", state.why()) };
+            Some((format!("{}{why}", state.word()), format!("{:.2}°", run.skeleton.tilt_deg)))
+        };
+        let mut groups: Vec<(String, Vec<String>)> = Vec::new();
+        for (words, tilt) in self.report.runs.iter().filter_map(at) {
+            match groups.iter_mut().find(|(other, _)| *other == words) {
+                Some((_, tilts)) => tilts.push(tilt),
+                None => groups.push((words, vec![tilt])),
+            }
+        }
+        if let [(words, _)] = groups.as_slice() {
+            return words.clone();
+        }
+        let judged = groups.iter().filter(|(words, _)| words != State::Value.word());
+        judged.map(|(words, tilts)| format!("{words}, at {}", tilts.join(" and "))).collect::<Vec<_>>().join("; ")
     }
 
     /// Wind or snow at one tilt, every equation of it.
