@@ -234,7 +234,7 @@ impl Judge {
     fn array(&mut self, array: &written::Array) -> Option<Array> {
         let frames = array.frames.unwrap_or(1);
         for (field, count, most) in
-            [("array.rows", array.rows, 6), ("array.columns", array.columns, 64), ("array.frames", frames, 24)]
+            [("array.rows", array.rows, 6), ("array.columns", array.columns, 64), ("array.frames", frames, 32)]
         {
             if count == 0 || count > most {
                 self.fault(

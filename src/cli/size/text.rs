@@ -67,7 +67,9 @@ fn counted(out: &mut String, sized: &Sized<'_>) {
     let _ = writeln!(out, "  {refused:>8} refused by the layout or the yard{reasons}");
     let _ = writeln!(out, "  {:>8} laid out", counts.laid_out);
     let _ = writeln!(out, "  {:>8} shown failing on part of the tilts or checks", counts.on_part);
-    let _ = writeln!(out, "  {:>8} judged by every check at every tilt\n", counts.complete);
+    let _ = writeln!(out, "  {:>8} judged by every check at every tilt", counts.complete);
+    let left = counts.laid_out - counts.on_part - counts.complete;
+    let _ = writeln!(out, "  {left:>8} not looked at, for none of them is below the one found\n");
 }
 
 fn found(out: &mut String, sized: &Sized<'_>, chosen: &Judged) {
