@@ -4,7 +4,7 @@ use crate::common::{Run, project, tiltwright, tiltwright_in};
 use serde_json::Value;
 use std::{fs, path::Path};
 
-pub fn sample() -> String {
+pub(crate) fn sample() -> String {
     fs::read_to_string(project().join("designs/sample.yaml")).expect("the sample design")
 }
 
@@ -14,13 +14,13 @@ fn run_text(text: &str, arguments: &[&str]) -> Run {
     tiltwright_in(folder.path(), &[&["strength", "design.yaml"], arguments].concat())
 }
 
-pub fn json(text: &str) -> Value {
+pub(crate) fn json(text: &str) -> Value {
     let run = run_text(text, &["--format", "json"]);
     assert_eq!(run.stderr, "");
     serde_json::from_str(&run.stdout).expect("JSON")
 }
 
-pub fn utilisation(answer: &Value, check: &str) -> f64 {
+pub(crate) fn utilisation(answer: &Value, check: &str) -> f64 {
     let checks = answer["checks"].as_array().expect("a list of checks");
     let found = checks.iter().find(|c| c["check"] == check).unwrap_or_else(|| panic!("{check} is listed"));
     found["utilisation"].as_f64().unwrap_or_else(|| panic!("{check} has a value: {found}"))
