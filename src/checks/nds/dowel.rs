@@ -95,6 +95,19 @@ pub fn reduction(dowel: &Dowel, mode: Mode, angle_deg: f64) -> f64 {
     }
 }
 
+/// As [`reduction`], with the step that shows it.
+pub(super) fn reduced<T: Trace>(trace: &mut T, dowel: &Dowel, mode: Mode, angle_deg: f64) -> f64 {
+    let r_d = reduction(dowel, mode, angle_deg);
+    // Thin dowels have one number for every mode and angle.
+    if dowel.nominal_in >= 0.25 {
+        let theta = angle_deg;
+        let plain = r_d / (1.0 + 0.25 * theta / 90.0);
+        step!(trace, "reduction term of the next modes", r_d [""] = "plain*(1 + 0.25*theta/90)",
+            { plain [""], theta ["deg"] }, REDUCTION);
+    }
+    r_d
+}
+
 pub(super) fn check_range(dowel: &Dowel, main: Bearing, side: Bearing, angle_deg: f64) -> Result<(), Refusal> {
     within("dowel diameter (in)", dowel.nominal_in, [0.05, 1.0], YIELD)?;
     within("dowel diameter in the equations (in)", dowel.diameter_in, [0.05, 1.0], YIELD)?;
@@ -150,21 +163,20 @@ pub fn single_shear<T: Trace>(
     step!(trace, "factor of mode IIIm", k2 [""] = "-1 + sqrt(2*(1 + r_e) + 2*f_yb*(1 + 2*r_e)*d^2/(3*f_em*l_m^2))",
         { r_e [""], f_yb ["psi"], d ["in"], f_em ["psi"], l_m ["in"] }, YIELD);
     let k3 = factor_3(trace, dowel, r_e, f_em, l_s);
-    let rd = |mode| reduction(dowel, mode, angle_deg);
     let mut modes = Vec::with_capacity(6);
     {
-        let r_d = rd(Mode::Im);
+        let r_d = reduced(trace, dowel, Mode::Im, angle_deg);
         let z = d * l_m * f_em / r_d;
         step!(trace, "mode Im: main member crushes", z ["lb"] = "d*l_m*f_em/r_d", { d ["in"], l_m ["in"], f_em ["psi"], r_d [""] }, YIELD);
         modes.push((Mode::Im, z));
         let z = d * l_s * f_es / r_d;
         step!(trace, "mode Is: side member crushes", z ["lb"] = "d*l_s*f_es/r_d", { d ["in"], l_s ["in"], f_es ["psi"], r_d [""] }, YIELD);
         modes.push((Mode::Is, z));
-        let r_d = rd(Mode::II);
+        let r_d = reduced(trace, dowel, Mode::II, angle_deg);
         let z = k1 * d * l_s * f_es / r_d;
         step!(trace, "mode II: dowel turns", z ["lb"] = "k1*d*l_s*f_es/r_d", { k1 [""], d ["in"], l_s ["in"], f_es ["psi"], r_d [""] }, YIELD);
         modes.push((Mode::II, z));
-        let r_d = rd(Mode::IIIm);
+        let r_d = reduced(trace, dowel, Mode::IIIm, angle_deg);
         let z = k2 * d * l_m * f_em / ((1.0 + 2.0 * r_e) * r_d);
         step!(trace, "mode IIIm: dowel bends in the side member", z ["lb"] = "k2*d*l_m*f_em/((1 + 2*r_e)*r_d)",
             { k2 [""], d ["in"], l_m ["in"], f_em ["psi"], r_e [""], r_d [""] }, YIELD);
@@ -200,14 +212,14 @@ pub fn double_shear<T: Trace>(
     let Crossing { d, f_yb, l_m, f_em, l_s, f_es, r_e, .. } = crossing(trace, dowel, main, side, angle_deg)?;
     let k3 = factor_3(trace, dowel, r_e, f_em, l_s);
     let mut modes = Vec::with_capacity(4);
-    let r_d = reduction(dowel, Mode::Im, angle_deg);
+    let r_d = reduced(trace, dowel, Mode::Im, angle_deg);
     let z = d * l_m * f_em / r_d;
     step!(trace, "mode Im: main member crushes", z ["lb"] = "d*l_m*f_em/r_d", { d ["in"], l_m ["in"], f_em ["psi"], r_d [""] }, YIELD);
     modes.push((Mode::Im, z));
     let z = 2.0 * d * l_s * f_es / r_d;
     step!(trace, "mode Is: side members crush", z ["lb"] = "2*d*l_s*f_es/r_d", { d ["in"], l_s ["in"], f_es ["psi"], r_d [""] }, YIELD);
     modes.push((Mode::Is, z));
-    let r_d = reduction(dowel, Mode::IIIs, angle_deg);
+    let r_d = reduced(trace, dowel, Mode::IIIs, angle_deg);
     let z = 2.0 * k3 * d * l_s * f_em / ((2.0 + r_e) * r_d);
     step!(trace, "mode IIIs: dowel bends in the main member", z ["lb"] = "2*k3*d*l_s*f_em/((2 + r_e)*r_d)",
         { k3 [""], d ["in"], l_s ["in"], f_em ["psi"], r_e [""], r_d [""] }, YIELD);

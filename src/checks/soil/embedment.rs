@@ -109,7 +109,7 @@ pub fn required_depth<T: Trace>(trace: &mut T, post: &Post) -> Result<f64, Refus
     }
     let (f, rate, third) = (post.pressure_factor, post.lateral_psf_per_ft, (d / 3.0).min(CAP_FT));
     let s1 = f * rate * third;
-    step!(trace, "allowable lateral pressure at a third of the depth", s1 ["psf"] = "f*rate*third",
+    step!(trace, "allowable lateral pressure at a third of the depth that is needed", s1 ["psf"] = "f*rate*third",
         { f [""], rate ["psf/ft"], third ["ft"] }, NON_CONSTRAINED);
     depth_at_pressure(trace, post, s1)
 }

@@ -36,6 +36,8 @@ pub fn lateral_force<T: Trace>(
     lateral_psf_per_ft: f64,
 ) -> Result<f64, Refusal> {
     let d = within("depth below loose soil (ft)", depth_ft - loose_ft, [0.25, 20.0], STAKE)?;
+    let (depth, loose) = (depth_ft, loose_ft);
+    step!(trace, "depth that holds: loose soil at the top does not", d ["ft"] = "depth - loose", { depth ["ft"], loose ["ft"] }, STAKE);
     let (b, h, s) = (width_ft, height_ft + loose_ft, lateral_psf_per_ft);
     let s1 = Post::with_force_at(1.0, h, b, s).pressure_psf(d / 3.0);
     step!(trace, "allowable lateral pressure at a third of the depth", s1 ["psf"] = "s*d/3", { s ["psf/ft"], d ["ft"] }, STAKE);

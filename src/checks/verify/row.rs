@@ -163,7 +163,10 @@ impl Row {
     /// Marks the row when a judgement or a value from memory went into its equations.
     pub(super) fn verify_sources(&mut self) {
         let steps = self.steps();
-        let name = |step: &Step| format!("{} {}", step.source.document, step.source.place);
+        let name = |step: &Step| match step.source.document {
+            "judgement" => step.source.place.to_string(),
+            document => format!("{document} {}", step.source.place),
+        };
         let from_memory = steps.iter().find(|s| s.source.is_unverified());
         let judged = steps.iter().find(|s| matches!(s.source.certainty, Certainty::Judgement | Certainty::Practice));
         let state = match (from_memory, judged) {
