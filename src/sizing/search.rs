@@ -474,25 +474,27 @@ impl<'a> Judge<'a> {
         if search.prune && self.failed.contains_key(&self.structure(entry.candidate)) {
             return Look::Known;
         }
-        if !solved.as_ref().is_some_and(|s| s.covers(search.space, entry.candidate)) {
-            let (design, frame) = match search.lay(entry.candidate) {
-                Ok(laid) => laid,
-                Err((code, why)) => return unknown(entry, format!("{code}: {why}")),
-            };
-            // One tilt is sooner solved than all, but what all tilts say serves every member.
-            if search.prune
-                && members.len() < frame.row.len()
-                && let Some(row) = self.fails_at_the_usual_tilt(&design, &frame)
-            {
-                return Look::OnPart(row);
+        let solved = match solved {
+            Some(known) if known.covers(search.space, entry.candidate) => known,
+            _ => {
+                let (design, frame) = match search.lay(entry.candidate) {
+                    Ok(laid) => laid,
+                    Err((code, why)) => return unknown(entry, format!("{code}: {why}")),
+                };
+                // One tilt is sooner solved than all, but what all tilts say serves every member.
+                if search.prune
+                    && members.len() < frame.row.len()
+                    && let Some(row) = self.fails_at_the_usual_tilt(&design, &frame)
+                {
+                    return Look::OnPart(row);
+                }
+                let all = members.iter().map(|&m| entries[m].candidate);
+                match Solved::of(search.space, &design, frame, all) {
+                    Ok(fresh) => &*solved.insert(Arc::new(fresh)),
+                    Err(error) => return unknown(entry, error.why()),
+                }
             }
-            let all = members.iter().map(|&m| entries[m].candidate);
-            *solved = match Solved::of(search.space, &design, frame, all) {
-                Ok(solved) => Some(Arc::new(solved)),
-                Err(error) => return unknown(entry, error.why()),
-            };
-        }
-        let Some(solved) = solved else { return unknown(entry, "it could not be solved".to_string()) };
+        };
         let judged = solved.judge(search.space, self.standard, entry.candidate, entry.amount);
         let own = judged.failing.iter().find(|row| is_of_the_structure(row)).cloned();
         let tilt = judged.failing.first().and_then(|row| row.tilt_deg).and_then(|tilt| solved.tilt(tilt));
@@ -502,10 +504,6 @@ impl<'a> Judge<'a> {
     /// The worst failing row at the tilt where candidates failed most often so far. A row that fails at one tilt fails
     /// in the whole, which keeps the worst of all tilts.
     fn fails_at_the_usual_tilt(&self, design: &Design, frame: &Frame) -> Option<Outcome> {
-        // With one tilt a part is the whole.
-        if frame.row.len() < 2 {
-            return None;
-        }
         let most = self.tally.iter().max()?;
         let usual = self.tally.iter().position(|n| n == most)?;
         let (_, row) = *frame.reached().get(usual)?;

@@ -17,7 +17,7 @@ use crate::{
     design::Design,
     frame::Frame,
 };
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 /// Values of one topic that are looked at before any candidate asks for them.
 const MOST_AHEAD: usize = 48;
@@ -48,17 +48,10 @@ impl Solved {
         let candidates: Vec<usize> = candidates.collect();
         let mut found = BTreeMap::new();
         for topic in Topic::ALL {
-            let mut wanted: BTreeMap<usize, usize> = candidates.iter().map(|&c| (key(space, topic, c), c)).collect();
-            let ahead: BTreeSet<usize> = match candidates.first() {
-                Some(&first) => {
-                    let varies = |axis: &Axis| axis.topic() == Some(topic) && !space.moves_the_model(axis);
-                    space.others(first, varies, MOST_AHEAD).collect()
-                }
-                None => BTreeSet::new(),
-            };
-            for candidate in ahead {
-                wanted.entry(key(space, topic, candidate)).or_insert(candidate);
-            }
+            let varies = |axis: &Axis| axis.topic() == Some(topic) && !space.moves_the_model(axis);
+            let ahead = candidates.first().into_iter().flat_map(|&first| space.others(first, varies, MOST_AHEAD));
+            let wanted: BTreeMap<usize, usize> =
+                candidates.iter().copied().chain(ahead).map(|c| (key(space, topic, c), c)).collect();
             for (key, candidate) in wanted {
                 // Values that do not go together make no candidate.
                 let Ok(design) = space.design(candidate) else { continue };

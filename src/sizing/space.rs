@@ -22,7 +22,7 @@ pub struct Axis {
 impl Axis {
     /// Is it read before the frame is laid out? Joints and ballast are not, and the hole in the ground only later.
     pub(super) fn moves_the_frame(&self) -> bool {
-        !self.is_joint() && !self.field.path.starts_with("ballast.") && self.field.path != "support.posts.hole_diameter"
+        self.topic().is_none() && !self.field.path.starts_with("ballast.")
     }
 
     /// The checks that read the field, where the model does not.
@@ -42,7 +42,7 @@ impl Axis {
     /// Screws and clips: checked by themselves, no part of the model that is analysed. Ballast is part of it: it presses
     /// the runners on the ground.
     pub(super) fn is_joint(&self) -> bool {
-        self.field.path.starts_with("joints.")
+        self.topic().is_some_and(|topic| topic != Topic::Ground)
     }
 }
 

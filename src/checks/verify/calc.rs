@@ -286,6 +286,11 @@ impl Calc {
 }
 
 impl Grade {
+    /// Force (N) and moment (N·mm) of both directions together: the hole is round, so the resultant counts.
+    pub(super) fn resultant(&self) -> [f64; 2] {
+        [0, 1].map(|k| self.swing[k].hypot(self.across[k]))
+    }
+
     /// Forces where the post bends most below the ground.
     fn below<T: Trace>(&self, trace: &mut T, depth_mm: f64) -> Result<Forces, Refusal> {
         let d = depth_mm / MM_PER_FT;

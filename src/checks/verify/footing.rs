@@ -23,7 +23,7 @@ struct Pushes(Vec<(bool, [f64; 2])>);
 impl Pushes {
     /// Was a push at least as great looked at already? If not, it is from now on.
     fn cover(&mut self, loose: bool, grade: &Grade) -> bool {
-        let [force, moment] = [0, 1].map(|k| grade.swing[k].hypot(grade.across[k]));
+        let [force, moment] = grade.resultant();
         if self.0.iter().any(|(l, [f, m])| *l == loose && *f >= force && *m >= moment) {
             return true;
         }
@@ -83,10 +83,10 @@ impl Survey<'_> {
 
     fn embedment(&mut self, moment: &super::survey::Moment<'_>, part: &str, grade: &Grade, [depth, width]: [f64; 2]) {
         let Some(soil) = self.basis.soil else { return };
-        // Swing and across together: the hole is round, so the resultant counts.
+        let [force, bending] = grade.resultant();
         let post = embedment::Post {
-            force_lb: grade.swing[0].hypot(grade.across[0]) * LBF_PER_N,
-            moment_ft_lb: grade.swing[1].hypot(grade.across[1]) * FTLB_PER_NMM,
+            force_lb: force * LBF_PER_N,
+            moment_ft_lb: bending * FTLB_PER_NMM,
             width_ft: width / MM_PER_FT,
             lateral_psf_per_ft: soil.soil.lateral_psf_per_ft,
             pressure_factor: if soil.movement_harmless { 2.0 } else { 1.0 },
