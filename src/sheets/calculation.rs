@@ -10,7 +10,7 @@ use crate::{
         calc_sheet::{Entry, Line, significant},
         model::metal_of,
         serviceability::{DeflectionCase, Divisor},
-        verify::{Report, Row},
+        verify::{Report, Row, grade_of_bolts},
     },
     design::{Around, Design, SnowBasis, StrengthBasis, WindBasis},
     frame::{Frame, Role},
@@ -142,7 +142,10 @@ impl Calculation<'_> {
         }
         let bolts = match self.design.support.bolt_grade {
             Some(grade) => grade.name.to_string(),
-            None => "A307 Gr A, the weakest in shops: the design names no `support.bolt_grade`".to_string(),
+            None => format!(
+                "{}, the weakest in shops: the design names no `support.bolt_grade`",
+                grade_of_bolts(self.design).name
+            ),
         };
         add("Bolts", bolts);
         if let Some(soil) = self.basis.soil {
@@ -151,7 +154,7 @@ impl Calculation<'_> {
                 Some(n_h) => {
                     let value = match self.units {
                         Units::Us => {
-                            format!("{} lb/in³", number(to_kn_per_m3(n_h) * 1e3 * MM_PER_INCH / 1e3 / PA_PER_PSI, 1))
+                            format!("{} lb/in³", number(to_kn_per_m3(n_h) * MM_PER_INCH / PA_PER_PSI, 1))
                         }
                         Units::Metric => format!("{} kN/m³", number(to_kn_per_m3(n_h), 0)),
                     };
@@ -231,13 +234,10 @@ impl Calculation<'_> {
                     l.kind.words().to_string(),
                     l.utilisation.map_or_else(|| "–".to_string(), |u| format!("{u:.2}")),
                     l.governing.word().to_string(),
-                    match l.others() {
-                        None => l.governing.why().to_string(),
-                        Some(_) => l
-                            .in_words()
-                            .trim_start_matches(l.governing.word())
-                            .trim_start_matches([';', ' '])
-                            .to_string(),
+                    match (l.governing.why(), l.others()) {
+                        (why, None) => why.to_string(),
+                        ("", Some(state)) => format!("other rows: {}", state.in_words()),
+                        (why, Some(state)) => format!("({why}); other rows: {}", state.in_words()),
                     },
                 ]
             })

@@ -18,7 +18,7 @@ use crate::{
         model::{LinkRow, Rod, StayRow, TiltRun, dot, metal_of, plus},
         nds::Duration,
     },
-    design::Screws,
+    design::{Design, Screws},
     frame::{Hole, HoleUse, Laid, Role, Stack, washer_mm},
     quantities::{GRAVITY, MM_PER_INCH, to_mm},
 };
@@ -26,6 +26,12 @@ use std::sync::LazyLock;
 
 /// The steel of bolts where a design names none: the weakest one that shops keep.
 static COMMON: LazyLock<&'static BoltGrade> = LazyLock::new(|| bolt_grade("A307 Gr A").expect("a listed grade"));
+
+/// The steel that all bolts of a design are checked with.
+#[must_use]
+pub fn grade_of_bolts(design: &Design) -> &'static BoltGrade {
+    design.support.bolt_grade.unwrap_or(*COMMON)
+}
 
 impl Survey<'_> {
     /// Axle, hinge and fixing bolts.
@@ -104,7 +110,7 @@ impl Survey<'_> {
         DowelJoint {
             diameter_mm: bolt.diameter_mm,
             root_mm: bolt.root_mm,
-            grade: self.design.support.bolt_grade.unwrap_or(*COMMON),
+            grade: grade_of_bolts(self.design),
             threads_bear: false,
             main,
             side,

@@ -19,6 +19,7 @@ mod wood_member;
 
 pub use calc::{Calc, Grade, Stability};
 pub use dowel_joint::{DowelJoint, Layer, Plate, Stuff};
+pub use joints::grade_of_bolts;
 pub use kind::Kind;
 pub(in crate::checks) use panels::component;
 pub use report::{Backing, Findings, Listed, Report, Topic, Verdict, look, report, verify};

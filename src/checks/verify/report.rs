@@ -39,12 +39,8 @@ impl Listed {
     /// State of the governing row and why, then the worse state of other rows, if any.
     #[must_use]
     pub fn in_words(&self) -> String {
-        let said = |state: &State| match state.why() {
-            "" => state.word().to_string(),
-            why => format!("{} ({why})", state.word()),
-        };
-        let others = self.others().map_or_else(String::new, |state| format!("; other rows: {}", said(state)));
-        said(&self.governing) + &others
+        let others = self.others().map_or_else(String::new, |state| format!("; other rows: {}", state.in_words()));
+        self.governing.in_words() + &others
     }
 }
 

@@ -57,6 +57,15 @@ impl State {
         }
     }
 
+    /// The state in one word, and why in brackets.
+    #[must_use]
+    pub fn in_words(&self) -> String {
+        match self.why() {
+            "" => self.word().to_string(),
+            why => format!("{} ({why})", self.word()),
+        }
+    }
+
     /// Why, where there is something to say.
     #[must_use]
     pub fn why(&self) -> &str {
