@@ -266,8 +266,8 @@ impl Seasons {
     }
 }
 
-/// Writes all files beside the folder, says so and swaps it in: readers see the old packet or the new one, and where
-/// nothing can be said there is no new one. What somebody put into the old packet's folder moves into the new one.
+/// Writes all files beside the folder, swaps it in and says so: readers see the old packet or the new one, and where
+/// nothing can be said the old one comes back. What somebody put into the old packet's folder moves into the new one.
 fn write_packet(
     folder: &Path,
     files: &[PacketFile],
@@ -284,18 +284,24 @@ fn write_packet(
     fs::create_dir_all(out).map_err(failed(out))?;
     let (fresh, old) = (output::beside(folder, "new"), output::beside(folder, "old"));
     fs::create_dir(&fresh).map_err(failed(&fresh))?;
-    let written = write_all(&fresh, files).and_then(|()| say()).and_then(|()| {
-        if !folder.exists() {
-            return fs::rename(&fresh, folder).map_err(failed(folder));
-        }
-        keep_others(folder, folder, &old_files, &fresh).map_err(failed(folder))?;
-        fs::rename(folder, &old).map_err(failed(folder))?;
-        fs::rename(&fresh, folder).map_err(|error| {
-            // Best effort: the old packet goes back where it stood.
+    let replaces = folder.exists();
+    let put_back = || {
+        if replaces {
+            // Best effort: the run has failed already and that is what gets reported.
             let _ = fs::rename(&old, folder);
-            Failure::CannotWrite(folder.to_path_buf(), error)
+        }
+    };
+    let written = write_all(&fresh, files).and_then(|()| {
+        if replaces {
+            keep_others(folder, folder, &old_files, &fresh).map_err(failed(folder))?;
+            fs::rename(folder, &old).map_err(failed(folder))?;
+        }
+        fs::rename(&fresh, folder).map_err(failed(folder)).inspect_err(|_| put_back())?;
+        say().inspect_err(|_| {
+            let _ = fs::rename(folder, &fresh);
+            put_back();
         })?;
-        fs::remove_dir_all(&old).map_err(failed(&old))
+        if replaces { fs::remove_dir_all(&old).map_err(failed(&old)) } else { Ok(()) }
     });
     if written.is_err() {
         // Best effort: no half of the new packet stays behind.
@@ -367,4 +373,35 @@ fn write_all(folder: &Path, files: &[PacketFile]) -> Result<(), Failure> {
         fs::write(&path, &file.bytes).map_err(|error| Failure::CannotWrite(path.clone(), error))?;
     }
     Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn packet(words: &str) -> [PacketFile; 2] {
+        let mark = r#"{"made_by": "tiltwright 0", "design": "Barn", "files": ["index.html"]}"#;
+        [("index.html", words), (PACKET_MARK, mark)]
+            .map(|(path, text)| PacketFile { path: path.to_string(), bytes: text.as_bytes().to_vec() })
+    }
+
+    #[test]
+    fn success_is_said_when_the_packet_stands_and_a_packet_nobody_hears_of_is_taken_back() {
+        let place = tempfile::tempdir().expect("a folder");
+        let folder = place.path().join("barn");
+        let read = || fs::read_to_string(folder.join("index.html")).ok();
+        let unheard = || Err(Failure::CannotWrite("standard output".into(), io::ErrorKind::StorageFull.into()));
+        assert!(write_packet(&folder, &packet("first"), "Barn", unheard).is_err());
+        assert_eq!(fs::read_dir(place.path()).expect("a folder").count(), 0);
+        for words in ["first", "second"] {
+            let say = || {
+                assert_eq!(read().as_deref(), Some(words));
+                Ok(())
+            };
+            assert!(write_packet(&folder, &packet(words), "Barn", say).is_ok());
+        }
+        assert!(write_packet(&folder, &packet("third"), "Barn", unheard).is_err());
+        assert_eq!(read().as_deref(), Some("second"));
+        assert_eq!(fs::read_dir(place.path()).expect("a folder").count(), 1);
+    }
 }
