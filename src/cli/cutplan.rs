@@ -6,7 +6,7 @@ use super::{
     output::{self, Pending},
 };
 use crate::{
-    design::Fault,
+    design::{Fault, file_text},
     sheets::{Page, Paper, cut_plan_sheets},
     shop::cut_plan::{
         CutList, Given, Job, JobError, Money, Plan, Stock, TableSettings, Unit, WrittenUnit, csv, plan, text, verdict,
@@ -16,7 +16,6 @@ use crate::{
 use clap::{Args, ValueEnum};
 use serde::Serialize;
 use std::{
-    fs,
     path::{Path, PathBuf},
     time::Duration,
 };
@@ -92,7 +91,7 @@ pub(super) fn run(args: &CutplanArgs, common: &Common) -> Result<Outcome, Failur
     };
     let mut pending = Pending::default();
     if let Some(path) = &args.csv {
-        pending.add(path, &csv(&list.job, &plan))?;
+        pending.add(path, csv(&list.job, &plan).as_bytes())?;
     }
     if let Some(path) = &args.svg {
         draw(path, &list, &plan, &mut pending)?;
@@ -184,11 +183,8 @@ fn read(args: &CutplanArgs, file: Option<PathBuf>) -> Result<CutList, Vec<Fault>
 }
 
 fn contents(path: &PathBuf) -> Result<(String, String), Vec<Fault>> {
-    let name = path.display().to_string();
-    let unreadable = |error| vec![Fault::new("cannot-read", "", format!("cannot read {name}: {error}"))];
-    let bytes = fs::read(path).map_err(unreadable)?;
-    let not_text = |_| vec![Fault::new("not-text", "", format!("{name} is not UTF-8 text"))];
-    Ok((name.clone(), String::from_utf8(bytes).map_err(not_text)?))
+    let text = file_text(path).map_err(|fault| vec![fault])?;
+    Ok((path.display().to_string(), text))
 }
 
 /// Adds what is in the shed: stock without a price.

@@ -1,7 +1,7 @@
 //! Writing: to stdout once, and to files never by halves.
 
 use super::exit::Failure;
-use crate::design::Fault;
+use crate::{design::Fault, quantities::one_line};
 use std::{
     fs,
     io::{self, Write},
@@ -10,15 +10,20 @@ use std::{
 
 /// Prints a finished text. A closed pipe (`| head`) is no failure.
 ///
-/// Control characters out of a hostile name do not reach the terminal.
+/// The program says nothing but lines: what else a terminal would obey is left out.
 pub(super) fn print(text: &str) -> Result<(), Failure> {
-    let clean: String = text.chars().map(|c| if c.is_control() && c != '\n' { ' ' } else { c }).collect();
+    let clean = lines(text);
     match io::stdout().lock().write_all(clean.as_bytes()) {
         Err(error) if error.kind() != io::ErrorKind::BrokenPipe => {
             Err(Failure::CannotWrite("standard output".into(), error))
         }
         _ => Ok(()),
     }
+}
+
+/// A text in which nothing but line ends moves a cursor.
+pub(super) fn lines(text: &str) -> String {
+    text.split('\n').map(one_line).collect::<Vec<_>>().join("\n")
 }
 
 /// Prints a value as JSON with a final line end.

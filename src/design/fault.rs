@@ -13,8 +13,30 @@ pub struct Place {
     pub column: usize,
     /// Number of characters to underline, at least 1.
     pub width: usize,
-    /// The whole source line.
+    /// The source line; of a long one what stands round the place.
     pub source: String,
+    /// Column of the first character of `source`.
+    pub shown_from: usize,
+}
+
+/// Characters of a source line that are quoted at the most: a file may be one line.
+const WIDEST: usize = 120;
+
+impl Place {
+    /// A place in a line of a file.
+    #[must_use]
+    pub fn new(file: &str, line: usize, column: usize, width: usize, source: &str) -> Self {
+        // A third of what is quoted stands before a place that lies further out.
+        let before = if column + width.min(WIDEST / 3) <= WIDEST { 0 } else { column - WIDEST / 3 };
+        Self {
+            file: file.to_string(),
+            line,
+            column,
+            width,
+            source: source.chars().skip(before).take(WIDEST).collect(),
+            shown_from: before + 1,
+        }
+    }
 }
 
 /// Bad input: what is wrong, where, and what would be right. Exit code 2.

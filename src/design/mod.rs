@@ -34,11 +34,12 @@ pub use model::{
 };
 pub use place::Places;
 pub use prices::{Goods, PricedGoods};
-pub use read::{LARGEST_INPUT, nearest, read_yaml};
+pub(crate) use read::not_too_large;
+pub use read::{file_text, nearest, read_yaml};
 pub use written::{Ground, Orientation, Placement};
 pub use written_basis::{WrittenBasis, WrittenPanelLoad, WrittenSnow};
 
-use std::{io::Read as _, path::Path};
+use std::path::Path;
 
 /// A design with the places of its fields, so that later rooms can point at what they refuse.
 #[derive(Debug, Clone)]
@@ -79,24 +80,4 @@ pub fn read_open(file: Option<&Path>) -> Result<OpenDesign, Vec<Fault>> {
             OpenDesign::read_text(&path.display().to_string(), &file_text(path).map_err(|fault| vec![fault])?)
         }
     }
-}
-
-/// The text of an input file.
-///
-/// # Errors
-/// A file that is missing, is a folder, is too large or is not UTF-8.
-pub fn file_text(path: &Path) -> Result<String, Fault> {
-    let name = path.display();
-    let unreadable = |why: String| {
-        Fault::new("cannot-read", "", format!("cannot read {name}: {why}")).hint("name an existing text file")
-    };
-    let file = std::fs::File::open(path).map_err(|error| unreadable(error.to_string()))?;
-    let mut bytes = Vec::new();
-    // One byte more than is taken: a device that never ends is told from a file that just fits.
-    file.take(LARGEST_INPUT as u64 + 1).read_to_end(&mut bytes).map_err(|error| unreadable(error.to_string()))?;
-    if bytes.len() > LARGEST_INPUT {
-        return Err(Fault::new("file-too-large", "", format!("{name} holds more than {LARGEST_INPUT} bytes"))
-            .hint(format!("an input file holds at most {LARGEST_INPUT} bytes")));
-    }
-    String::from_utf8(bytes).map_err(|_| unreadable("it is not UTF-8 text".to_string()))
 }

@@ -4,89 +4,151 @@ use super::fault::Place;
 use saphyr_parser::{Event, Parser, Span};
 use std::collections::BTreeMap;
 
-/// An index from field path (`stock.2.price`) to the places of its key and its value.
+/// The places of keys and values, as a tree of the text's own shape: a path is walked, never kept, so that the index of a
+/// hostile text is no larger than the text.
 #[derive(Debug, Clone, Default)]
 pub struct Places {
     file: String,
-    lines: Vec<String>,
-    values: BTreeMap<String, (usize, usize, usize)>,
-    keys: BTreeMap<String, (usize, usize, usize)>,
+    text: String,
+    /// Byte where each line begins.
+    lines: Vec<usize>,
+    root: Node,
+    with_aliases: usize,
 }
 
-/// What the scanner stands in: a mapping waiting for a key, a mapping waiting for the value of a key, a list.
-enum Level {
-    MapKey(String),
-    MapValue(String, String),
-    List(String, usize),
+/// Line, column and width of a key or a value, in characters.
+type Spot = (u32, u32, u32);
+
+/// A value of the text.
+#[derive(Debug, Clone, Default)]
+struct Node {
+    at: Spot,
+    below: Below,
+}
+
+#[derive(Debug, Clone, Default)]
+enum Below {
+    #[default]
+    Nothing,
+    /// By its key, which has a place of its own.
+    Fields(BTreeMap<String, (Spot, Node)>),
+    Items(Vec<Node>),
+}
+
+/// A list or mapping that has begun.
+struct Open {
+    node: Node,
+    /// The key whose value is awaited.
+    key: Option<(String, Spot)>,
+    anchor: usize,
+    /// Values met before it, those of aliases counted again.
+    before: usize,
 }
 
 impl Places {
     /// Scans a text. A text that is no YAML gives an index that stops at the first fault.
     #[must_use]
     pub fn scan(file: &str, text: &str) -> Self {
-        let mut places =
-            Self { file: file.to_string(), lines: text.lines().map(str::to_string).collect(), ..Self::default() };
-        let mut stack: Vec<Level> = Vec::new();
+        let starts = text.split_inclusive('\n').scan(0, |at, line| {
+            *at += line.len();
+            Some(*at - line.len())
+        });
+        let mut places = Self {
+            file: file.to_string(),
+            text: text.to_string(),
+            lines: starts.collect(),
+            root: Node::default(),
+            with_aliases: 0,
+        };
+        let mut stack: Vec<Open> = Vec::new();
+        let mut anchors: BTreeMap<usize, usize> = BTreeMap::new();
         for event in Parser::new_from_str(text) {
             let Ok((event, span)) = event else { break };
             match event {
-                Event::MappingStart(..) => {
-                    let path = enter(&mut stack);
-                    places.note(&path, &span, 1);
-                    stack.push(Level::MapKey(path));
-                }
-                Event::SequenceStart(..) => {
-                    let path = enter(&mut stack);
-                    places.note(&path, &span, 1);
-                    stack.push(Level::List(path, 0));
+                Event::MappingStart(anchor, _) | Event::SequenceStart(anchor, _) => {
+                    let below = if matches!(event, Event::MappingStart(..)) {
+                        Below::Fields(BTreeMap::new())
+                    } else {
+                        Below::Items(Vec::new())
+                    };
+                    let node = Node { at: spot(&span, 1), below };
+                    stack.push(Open { node, key: None, anchor, before: places.with_aliases });
+                    places.with_aliases = places.with_aliases.saturating_add(1);
                 }
                 Event::MappingEnd | Event::SequenceEnd => {
-                    stack.pop();
-                }
-                Event::Scalar(value, ..) => {
-                    let width = scalar_width(&span, &value);
-                    if let Some(Level::MapKey(path)) = stack.last() {
-                        let (parent, key) = (path.clone(), value.to_string());
-                        let place = (span.start.line(), span.start.col() + 1, width);
-                        places.keys.insert(join(&parent, &key), place);
-                        stack.pop();
-                        stack.push(Level::MapValue(parent, key));
-                    } else {
-                        let path = enter(&mut stack);
-                        places.note(&path, &span, width);
+                    if let Some(open) = stack.pop() {
+                        anchors.insert(open.anchor, places.with_aliases.saturating_sub(open.before));
+                        places.put(&mut stack, open.node, None);
                     }
                 }
-                Event::Alias(..) => {
-                    enter(&mut stack);
+                Event::Scalar(value, ..) => {
+                    let node = Node { at: spot(&span, scalar_width(&span, &value)), below: Below::Nothing };
+                    places.with_aliases = places.with_aliases.saturating_add(1);
+                    places.put(&mut stack, node, Some(&value));
+                }
+                Event::Alias(anchor) => {
+                    let values = anchors.get(&anchor).copied().unwrap_or(1);
+                    places.with_aliases = places.with_aliases.saturating_add(values);
+                    let node = Node { at: spot(&span, scalar_width(&span, "")), below: Below::Nothing };
+                    places.put(&mut stack, node, None);
                 }
                 _ => {}
             }
         }
+        // What had begun when the scanner gave up is kept as far as it goes.
+        while let Some(open) = stack.pop() {
+            places.put(&mut stack, open.node, None);
+        }
         places
+    }
+
+    /// A finished value goes to where it stands; in a mapping without a key before it, it is the key.
+    fn put(&mut self, stack: &mut [Open], node: Node, scalar: Option<&str>) {
+        let Some(open) = stack.last_mut() else {
+            // Of several documents the first is read.
+            if self.root.at == Spot::default() {
+                self.root = node;
+            }
+            return;
+        };
+        match &mut open.node.below {
+            Below::Items(items) => items.push(node),
+            Below::Fields(fields) => match open.key.take() {
+                // A mapping used as a key: no design has one; later fields are still found.
+                None => open.key = Some((scalar.unwrap_or("?").to_string(), node.at)),
+                Some((key, at)) => fields.entry(key).or_insert((at, node)).0 = at,
+            },
+            Below::Nothing => {}
+        }
+    }
+
+    /// Values that the text holds once every alias is replaced by what it stands for.
+    pub(super) fn with_aliases(&self) -> usize {
+        self.with_aliases
     }
 
     /// Where the value of a field stands; for a field that is not there, where its nearest parent's key stands.
     #[must_use]
     pub fn of(&self, path: &str) -> Option<Place> {
-        if let Some(place) = self.values.get(path) {
+        if let Some((key, node)) = self.find(path) {
             // A mapping is shown by its key: one line says more than its first character.
-            let key = self.keys.get(path).filter(|_| place.2 == 1 && self.values.keys().any(|p| is_below(p, path)));
-            return Some(self.place(*key.unwrap_or(place)));
+            let key = key.filter(|_| node.at.2 == 1 && node.below.is_some());
+            return Some(self.place(key.unwrap_or(node.at)));
         }
         let parent = path.rsplit_once('.').map(|(parent, _)| parent)?;
-        self.keys.get(parent).map(|place| self.place(*place)).or_else(|| self.of(parent))
+        self.key(parent).or_else(|| self.of(parent))
     }
 
     /// Where a written value stands, a mapping by its first character; nothing for a field that is not there.
     #[must_use]
     pub fn value(&self, path: &str) -> Option<Place> {
-        self.values.get(path).map(|place| self.place(*place))
+        self.find(path).map(|(_, node)| self.place(node.at))
     }
 
     /// Where the key of a field stands.
     #[must_use]
     pub fn key(&self, path: &str) -> Option<Place> {
-        self.keys.get(path).map(|place| self.place(*place))
+        self.find(path)?.0.map(|key| self.place(key))
     }
 
     /// A place by line and column, both counted from 1.
@@ -95,59 +157,61 @@ impl Places {
         // A text that ends too soon is wrong one line after its last: the last one is shown.
         let last = self.lines.len().max(1);
         let column = if line > last { 1 } else { column.max(1) };
-        (line >= 1).then(|| self.place((line.min(last), column, 1)))
+        (line >= 1).then(|| self.place((count(line.min(last)), count(column), 1)))
     }
 
-    fn place(&self, (line, column, width): (usize, usize, usize)) -> Place {
-        Place {
-            file: self.file.clone(),
-            line,
-            column,
-            width,
-            source: self.lines.get(line.saturating_sub(1)).cloned().unwrap_or_default(),
+    fn place(&self, (line, column, width): Spot) -> Place {
+        let line = line as usize;
+        let source = self.lines.get(line.wrapping_sub(1)).map_or("", |start| {
+            let rest = &self.text[*start..];
+            rest.lines().next().unwrap_or_default()
+        });
+        Place::new(&self.file, line, column as usize, width as usize, source)
+    }
+
+    fn find(&self, path: &str) -> Option<(Option<Spot>, &Node)> {
+        if self.root.at == Spot::default() {
+            return None;
+        }
+        if path.is_empty() { Some((None, &self.root)) } else { self.root.below.find(path) }
+    }
+}
+
+impl Below {
+    fn is_some(&self) -> bool {
+        match self {
+            Self::Nothing => false,
+            Self::Fields(fields) => !fields.is_empty(),
+            Self::Items(items) => !items.is_empty(),
         }
     }
 
-    fn note(&mut self, path: &str, span: &Span, width: usize) {
-        self.values.entry(path.to_string()).or_insert((span.start.line(), span.start.col() + 1, width));
+    /// A key may hold dots itself: every cut of the path is tried.
+    fn find(&self, path: &str) -> Option<(Option<Spot>, &Node)> {
+        let cuts = path.match_indices('.').map(|(at, _)| at).chain([path.len()]);
+        cuts.into_iter().find_map(|cut| {
+            let (key, node) = match self {
+                Self::Nothing => return None,
+                Self::Fields(fields) => fields.get(&path[..cut]).map(|(key, node)| (Some(*key), node))?,
+                Self::Items(items) => (None, items.get(path[..cut].parse::<usize>().ok()?)?),
+            };
+            if cut == path.len() { Some((key, node)) } else { node.below.find(&path[cut + 1..]) }
+        })
     }
+}
+
+fn count(number: usize) -> u32 {
+    u32::try_from(number).unwrap_or(u32::MAX)
+}
+
+fn spot(span: &Span, width: usize) -> Spot {
+    (count(span.start.line()), count(span.start.col() + 1), count(width))
 }
 
 fn scalar_width(span: &Span, value: &str) -> usize {
     let measured = span.end.index().saturating_sub(span.start.index());
     let one_line = span.start.line() == span.end.line();
     if one_line && measured > 0 { measured } else { value.lines().next().map_or(1, |l| l.chars().count()).max(1) }
-}
-
-fn is_below(path: &str, parent: &str) -> bool {
-    path.strip_prefix(parent).is_some_and(|rest| rest.starts_with('.'))
-}
-
-fn join(parent: &str, name: &str) -> String {
-    if parent.is_empty() { name.to_string() } else { format!("{parent}.{name}") }
-}
-
-/// The path of the node that begins now, and the step of its parent to the next one.
-fn enter(stack: &mut Vec<Level>) -> String {
-    match stack.pop() {
-        None => String::new(),
-        Some(Level::MapValue(parent, key)) => {
-            let path = join(&parent, &key);
-            stack.push(Level::MapKey(parent));
-            path
-        }
-        Some(Level::List(parent, index)) => {
-            let path = join(&parent, &index.to_string());
-            stack.push(Level::List(parent, index + 1));
-            path
-        }
-        // A mapping used as a key: no design has one; keep walking so that later fields are still found.
-        Some(Level::MapKey(parent)) => {
-            let path = join(&parent, "?");
-            stack.push(Level::MapValue(parent, "?".to_string()));
-            path
-        }
-    }
 }
 
 #[cfg(test)]
@@ -164,5 +228,27 @@ mod tests {
         assert_eq!((d1.line, d1.column), (4, 10));
         let missing = places.of("b.e").expect("parent");
         assert_eq!((missing.line, missing.column, missing.width), (2, 1, 1));
+    }
+
+    #[test]
+    fn a_key_with_dots_is_found_and_of_two_equal_keys_the_later() {
+        let places = Places::scan("x.yaml", "size:\n  frame.rail: [2x4, 2x6]\na: 1\na: 2\n");
+        let rail = places.of("size.frame.rail.1").expect("the second value");
+        assert_eq!((rail.line, rail.column, rail.width), (2, 21, 3));
+        let twice = places.key("a").expect("a");
+        assert_eq!((twice.line, twice.column), (4, 1));
+        assert_eq!(places.value("a").expect("its value").line, 3);
+    }
+
+    #[test]
+    fn what_aliases_stand_for_is_counted() {
+        let places = Places::scan("x.yaml", "a: &a [1, 2, 3]\nb: [*a, *a]\n");
+        assert_eq!(places.with_aliases(), 1 + (1 + 4) + (1 + 1 + 4 + 4));
+        let mut text = "a0: &a0 [1, 1, 1, 1, 1, 1, 1, 1, 1, 1]\n".to_string();
+        for n in 1..30 {
+            let before = format!("*a{}, ", n - 1).repeat(10);
+            text += &format!("a{n}: &a{n} [{before}]\n");
+        }
+        assert!(Places::scan("x.yaml", &text).with_aliases() > 1_000_000_000);
     }
 }

@@ -1,10 +1,53 @@
 //! Reads one typed value from a YAML or JSON text, and turns whatever goes wrong into placed faults.
 
 use super::{fault::Fault, place::Places};
+use crate::quantities::shorten;
 use serde::de::DeserializeOwned;
+use std::{fs, io::Read as _, path::Path};
 
 /// Largest input read (bytes); a design or a list of parts is far smaller.
-pub const LARGEST_INPUT: usize = 4 << 20;
+const LARGEST_INPUT: usize = 1 << 20;
+
+/// The text of an input file: a regular one, or what comes through `/dev/stdin`.
+///
+/// # Errors
+/// A file that is missing, is a folder, a device or a pipe, is too large or is not UTF-8.
+pub fn file_text(path: &Path) -> Result<String, Fault> {
+    let name = path.display();
+    let unreadable = |why: String| {
+        Fault::new("cannot-read", "", format!("cannot read {name}: {why}")).hint("name an existing text file")
+    };
+    let failed = |error: std::io::Error| unreadable(error.to_string());
+    if path != Path::new("/dev/stdin") {
+        // Asked before it is opened: opening a pipe waits for somebody who writes into it.
+        let kind = fs::metadata(path).map_err(failed)?.file_type();
+        if kind.is_dir() {
+            return Err(unreadable("it is a folder".to_string()));
+        }
+        if !kind.is_file() {
+            return Err(unreadable("it is a device or a pipe, which may never end".to_string())
+                .hint("or send the text through `/dev/stdin`"));
+        }
+    }
+    let mut bytes = Vec::new();
+    // One byte more than is taken: what never ends is told from a file that just fits.
+    let file = fs::File::open(path).map_err(failed)?;
+    file.take(LARGEST_INPUT as u64 + 1).read_to_end(&mut bytes).map_err(failed)?;
+    not_too_large(&name.to_string(), bytes.len())?;
+    String::from_utf8(bytes).map_err(|_| unreadable("it is not UTF-8 text".to_string()))
+}
+
+/// A text that is no larger than any input needs to be.
+///
+/// # Errors
+/// A larger one.
+pub(crate) fn not_too_large(file: &str, bytes: usize) -> Result<(), Fault> {
+    if bytes <= LARGEST_INPUT {
+        return Ok(());
+    }
+    Err(Fault::new("file-too-large", "", format!("{file} holds more than {LARGEST_INPUT} bytes"))
+        .hint("a design or a list of parts is far smaller: take out what is not one"))
+}
 
 /// A value of type `T` from a text, with the places of its fields.
 ///
@@ -12,15 +55,18 @@ pub const LARGEST_INPUT: usize = 4 << 20;
 /// One fault with its place: empty text, not YAML, unknown or missing field (with the nearest valid name), wrong
 /// type, text that is no quantity.
 pub fn read_yaml<T: DeserializeOwned>(file: &str, text: &str) -> Result<(T, Places), Fault> {
-    if text.len() > LARGEST_INPUT {
-        return Err(Fault::new("file-too-large", "", format!("{file} holds {} bytes", text.len()))
-            .hint(format!("an input file holds at most {LARGEST_INPUT} bytes")));
-    }
+    not_too_large(file, text.len())?;
     if let Some((line, depth)) = too_deep(text) {
         return Err(Fault::new("too-deep", "", format!("{file} nests {depth} levels deep at line {line}"))
             .hint(format!("no input needs more than {DEEPEST} levels")));
     }
     let places = Places::scan(file, text);
+    let most = (MOST_PER_BYTE * text.len()).min(MOST_VALUES);
+    if places.with_aliases() > most {
+        let sentence = format!("the aliases of {file} stand for more than {most} values");
+        return Err(Fault::new("too-many-aliases", "", sentence)
+            .hint("write values out where they are used; no input needs as many"));
+    }
     if text.trim().is_empty() {
         return Err(Fault::new("empty-file", "", format!("{file} is empty"))
             .hint("`tiltwright new` writes a design to start from"));
@@ -41,6 +87,11 @@ pub(super) fn from_value<T: DeserializeOwned>(
 ) -> Result<T, Fault> {
     serde_path_to_error::deserialize(tree).map_err(|error| explain(file, places, &error))
 }
+
+/// Values that a text may hold with its aliases written out, for each of its bytes; without aliases it is less than one.
+const MOST_PER_BYTE: usize = 8;
+/// The same for a large text.
+const MOST_VALUES: usize = LARGEST_INPUT;
 
 /// Levels of lists and mappings that any input needs at the most.
 const DEEPEST: usize = 40;
@@ -101,7 +152,7 @@ fn explain(file: &str, places: &Places, error: &serde_path_to_error::Error<serde
         let key = if parent.is_empty() { given.clone() } else { format!("{parent}.{given}") };
         let code = if is_field { "unknown-field" } else { "unknown-value" };
         let what = if is_field { "field" } else { "value" };
-        let mut fault = Fault::new(code, key.clone(), format!("`{given}` is no {what} that is known here"))
+        let mut fault = Fault::new(code, key.clone(), format!("`{}` is no {what} that is known here", shorten(&given)))
             .at(if is_field { places.key(&key).or_else(by_mark) } else { places.of(&path).or_else(by_mark) });
         if let Some(near) = nearest(&given, &names) {
             fault = fault.hint(format!("did you mean `{near}`?"));
@@ -134,7 +185,7 @@ fn in_words(path: &str, message: String) -> String {
     let parts = message.strip_prefix("invalid type: ").or_else(|| message.strip_prefix("invalid value: "));
     let Some((given, expected)) = parts.and_then(|rest| rest.rsplit_once(", expected ")) else { return message };
     let given = match given.split_once(' ') {
-        Some(("string", text)) => format!("the text {text}"),
+        Some(("string", text)) => format!("the text \"{}\"", shorten(text.trim_matches('"'))),
         Some(("integer" | "boolean", number)) => number.to_string(),
         Some(("floating", point)) => point.trim_start_matches("point ").to_string(),
         _ if given == "unit value" => "empty".to_string(),

@@ -13,7 +13,9 @@ use super::{
 };
 use crate::{
     catalogue::{self, Bolt, BoltGrade, Section},
-    quantities::{Angle, Length, Units, Written, angle, deg, inches, kg, length, mass, mm, to_deg, to_kg, to_mm},
+    quantities::{
+        Angle, Length, Units, Written, angle, deg, inches, kg, length, mass, mm, one_line, to_deg, to_kg, to_mm,
+    },
 };
 
 /// Version of the design file that this program reads.
@@ -128,7 +130,7 @@ impl Judge {
             );
         }
         // A name is one line, whatever its author typed: it reaches terminals, tables and title blocks.
-        text.chars().map(|c| if c.is_control() { ' ' } else { c }).collect()
+        one_line(text)
     }
 
     fn design(&mut self, file: written::File) -> Option<Design> {

@@ -10,7 +10,8 @@ mod tape;
 mod written;
 
 pub use parse::{QuantityError, Readable, read};
-pub use show::{Units, angle, area, force, length, length_exact, mass, number, pressure, speed};
+pub(crate) use show::shorten;
+pub use show::{Units, angle, area, force, length, length_exact, mass, number, one_line, pressure, speed};
 pub use tape::{MARK_MM_METRIC, MARK_MM_US, Tape};
 pub use uom::si::f64::{Angle, Area, Force, Length, Mass, Pressure, Velocity};
 pub use written::Written;

@@ -2,7 +2,7 @@
 
 use super::{
     Angle, Force, GRAVITY, KG_PER_LB, Length, MM_PER_INCH, MPS_PER_MPH, Mass, N_PER_LBF, PA_PER_PSF, PA_PER_PSI,
-    Pressure, PressurePerLength, Velocity, deg, kg, kn_per_m3, mm, mps, newtons, pa,
+    Pressure, PressurePerLength, Velocity, deg, kg, kn_per_m3, mm, mps, newtons, pa, shorten,
 };
 use thiserror::Error;
 
@@ -302,13 +302,6 @@ fn leading_unit(text: &str) -> (&str, &str) {
         end += 1;
     }
     (&text[..end], text[end..].trim_start())
-}
-
-/// Keeps a hostile text from flooding the error line.
-fn shorten(text: &str) -> String {
-    const MOST: usize = 40;
-    let clean: String = text.trim().chars().map(|c| if c.is_control() { ' ' } else { c }).take(MOST + 1).collect();
-    if clean.chars().count() > MOST { clean.chars().take(MOST).chain(['…']).collect() } else { clean }
 }
 
 #[cfg(test)]

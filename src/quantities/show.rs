@@ -15,6 +15,22 @@ pub enum Units {
     Metric,
 }
 
+/// A text from outside on one line, as long as it was: what moves a cursor, turns the direction of reading or ends a line is
+/// a blank. Every name that somebody typed passes through here before it reaches a terminal, a table or a drawing.
+#[must_use]
+pub fn one_line(text: &str) -> String {
+    let obeyed = |c: char| c.is_control() || matches!(c, '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
+    text.chars().map(|c| if obeyed(c) { ' ' } else { c }).collect()
+}
+
+/// A text from outside, short enough not to flood the line that quotes it.
+pub(crate) fn shorten(text: &str) -> String {
+    const MOST: usize = 40;
+    let text = text.trim();
+    let start: String = text.chars().take(MOST).collect();
+    one_line(&start) + if start.len() < text.len() { "…" } else { "" }
+}
+
 /// A number with at most `decimals` places, trailing zeros and a minus zero removed.
 #[must_use]
 pub fn number(value: f64, decimals: usize) -> String {

@@ -59,10 +59,7 @@ impl Packet<'_> {
             text("index.html", page(&self.design.name, &self.sections())),
             text("cut-list.csv", cut_list_csv(self.cut_list, self.units)),
             text("hardware.csv", hardware_csv(self.hardware)),
-            PacketFile {
-                path: "cut-plan.csv".to_string(),
-                bytes: cut_plan::csv(&self.cut_list.job, &self.cut_list.plan),
-            },
+            text("cut-plan.csv", cut_plan::csv(&self.cut_list.job, &self.cut_list.plan)),
             text("cut-plan.txt", cut_plan::text("", &self.cut_list.job, &self.cut_list.plan, cut_plan::Money::Cent)),
         ];
         for (name, words) in self.texts {

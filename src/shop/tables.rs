@@ -72,7 +72,8 @@ pub fn hardware_csv(lines: &[HardwareLine]) -> String {
     table(&rows)
 }
 
-fn table(rows: &[Vec<String>]) -> String {
+/// Rows as comma-separated text: the only place that writes any.
+pub(super) fn table(rows: &[Vec<String>]) -> String {
     let mut writer = csv::Writer::from_writer(Vec::new());
     for row in rows {
         writer.write_record(row.iter().map(|cell| harmless(cell))).expect("writing to memory cannot fail");

@@ -9,7 +9,7 @@ use super::{
 };
 use crate::{
     design::{Fault, Places, read_yaml},
-    quantities::{Angle, Length, Written, deg, mm, to_deg, to_mm},
+    quantities::{Angle, Length, Written, deg, mm, one_line, to_deg, to_mm},
 };
 use serde::Deserialize;
 
@@ -320,7 +320,7 @@ fn resolve(written: &WrittenSurvey, date: Option<Date>, faults: &mut Vec<Fault>)
         return None;
     }
     Some(Survey {
-        name: if written.name.trim().is_empty() { "site".to_string() } else { written.name.trim().to_string() },
+        name: if written.name.trim().is_empty() { "site".to_string() } else { one_line(written.name.trim()) },
         place,
         date,
         utc_offset_hours: written.utc_offset_hours,
@@ -481,7 +481,7 @@ fn points(written: &WrittenSurvey, turn_deg: f64) -> Vec<Point> {
         .points
         .iter()
         .map(|point| Point {
-            name: point.name.as_ref().map(|name| name.trim().to_string()),
+            name: point.name.as_ref().map(|name| one_line(name.trim())),
             bearing_deg: (to_deg(point.bearing.0) + turn_deg).rem_euclid(360.0),
             elevation_deg: to_deg(point.elevation.0),
             distance_mm: point.distance.as_ref().map(|distance| to_mm(distance.0)),
@@ -496,7 +496,7 @@ fn obstacles(written: &WrittenSurvey, turn_deg: f64) -> Vec<Obstacle> {
     let resolved = written.obstacles.iter().enumerate().map(|(at, obstacle)| {
         let foot_mm = obstacle.foot.as_ref().map_or(0.0, |foot| to_mm(foot.0));
         Obstacle {
-            name: obstacle.name.as_ref().map_or_else(|| format!("obstacle {}", at + 1), |name| name.trim().to_string()),
+            name: obstacle.name.as_ref().map_or_else(|| format!("obstacle {}", at + 1), |name| one_line(name.trim())),
             from_deg: turned(&obstacle.from),
             to_deg: turned(&obstacle.to),
             top_mm: foot_mm + to_mm(obstacle.height.0),

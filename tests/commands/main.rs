@@ -6,6 +6,7 @@ mod drill;
 mod explain;
 mod governs;
 mod metal;
+mod reading;
 mod refusals;
 mod runners;
 mod said;

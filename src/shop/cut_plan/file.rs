@@ -2,7 +2,7 @@
 
 use super::job::{Job, JobError, KerfRule, Part, Stock, Unit};
 use crate::design::{Fault, Place, Places, read_yaml};
-use crate::quantities::{Length, read, to_mm};
+use crate::quantities::{Length, one_line, read, to_mm};
 use serde::{Deserialize, Deserializer, de};
 use std::{collections::BTreeMap, fmt};
 
@@ -252,7 +252,7 @@ impl CutList {
         let mut reader = Reader { unit: written.unit.into(), money: written.money, faults: Vec::new() };
         let job = reader.job(&written);
         if reader.faults.is_empty() {
-            return Ok(Self { name: written.name, money: written.money, job, places });
+            return Ok(Self { name: one_line(&written.name), money: written.money, job, places });
         }
         let placed = |fault: Fault| {
             let place = places.of(&fault.field);
@@ -314,17 +314,17 @@ impl Reader {
             length: self.length(&format!("stock.{row}.length"), &stock.length),
             price: self.price(&format!("stock.{row}.price"), stock.price.0),
             available: stock.available,
-            group: stock.group.clone(),
+            group: one_line(&stock.group),
         }
     }
 
     fn part(&mut self, row: usize, part: &WrittenPart) -> Part {
         Part {
-            mark: part.mark.clone().unwrap_or_else(|| format!("P{}", row + 1)),
+            mark: part.mark.as_deref().map_or_else(|| format!("P{}", row + 1), one_line),
             length: self.length(&format!("parts.{row}.length"), &part.length),
             quantity: part.qty,
             mitred_ends: u8::try_from(part.mitred_ends).unwrap_or(u8::MAX),
-            group: part.group.clone(),
+            group: one_line(&part.group),
         }
     }
 

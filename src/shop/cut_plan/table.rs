@@ -3,7 +3,7 @@
 use super::file::{
     CutFile, CutList, FieldPlaces, Given, Money, Price, WrittenPart, WrittenRule, WrittenStock, WrittenUnit,
 };
-use crate::design::{Fault, LARGEST_INPUT, Place};
+use crate::design::{Fault, Place, not_too_large};
 
 /// What a table cannot say about the saw.
 #[derive(Debug, Clone)]
@@ -90,16 +90,11 @@ impl Table {
         known: &[&str],
         places: &mut FieldPlaces,
     ) -> Result<Self, Vec<Fault>> {
-        if text.len() > LARGEST_INPUT {
-            return Err(vec![Fault::new("file-too-large", "", format!("{file} holds {} bytes", text.len()))]);
-        }
+        not_too_large(file, text.len()).map_err(|fault| vec![fault])?;
         let lines: Vec<&str> = text.lines().collect();
-        let place = |line: usize| Place {
-            file: file.to_string(),
-            line,
-            column: 1,
-            width: lines.get(line.saturating_sub(1)).map_or(1, |l| l.chars().count()).max(1),
-            source: lines.get(line.saturating_sub(1)).unwrap_or(&"").to_string(),
+        let place = |line: usize| {
+            let source = lines.get(line.saturating_sub(1)).unwrap_or(&"");
+            Place::new(file, line, 1, source.chars().count().max(1), source)
         };
         let mut reader =
             csv::ReaderBuilder::new().trim(csv::Trim::All).comment(Some(b'#')).from_reader(text.as_bytes());

@@ -5,6 +5,7 @@ use super::{
     job::{Job, KerfRule, Unit},
     plan::{Bar, Cut, Plan},
 };
+use crate::shop::tables::table as comma_separated;
 use std::fmt::Write as _;
 
 /// An amount of cents in whole money: `47.16`.
@@ -162,8 +163,7 @@ fn table<const N: usize>(out: &mut String, heads: &[String; N], rows: &[[String;
 
 /// The plan as CSV: one line per part, in the file's unit.
 #[must_use]
-pub fn csv(job: &Job, plan: &Plan) -> Vec<u8> {
-    let mut writer = csv::Writer::from_writer(Vec::new());
+pub fn csv(job: &Job, plan: &Plan) -> String {
     let heads = [
         "board",
         "group",
@@ -178,28 +178,24 @@ pub fn csv(job: &Job, plan: &Plan) -> Vec<u8> {
         "offcut",
     ];
     let yes = |flag: bool| if flag { "yes" } else { "no" }.to_string();
-    let written = (|| {
-        writer.write_record(heads)?;
-        for (number, bar) in plan.bars.iter().enumerate() {
-            for (at, cut) in bar.cuts.iter().enumerate() {
-                let last = at + 1 == bar.cuts.len();
-                writer.write_record([
-                    (number + 1).to_string(),
-                    bar.group.clone(),
-                    bar.stock_length.to_string(),
-                    cut.mark.clone(),
-                    cut.length.to_string(),
-                    cut.from.to_string(),
-                    cut.to.to_string(),
-                    job.parts[cut.part].mitred_ends.to_string(),
-                    yes(cut.shares_cut),
-                    yes(cut.turned_over),
-                    if last { bar.offcut.to_string() } else { String::new() },
-                ])?;
-            }
+    let mut rows = vec![heads.map(str::to_string).to_vec()];
+    for (number, bar) in plan.bars.iter().enumerate() {
+        for (at, cut) in bar.cuts.iter().enumerate() {
+            let last = at + 1 == bar.cuts.len();
+            rows.push(vec![
+                (number + 1).to_string(),
+                bar.group.clone(),
+                bar.stock_length.to_string(),
+                cut.mark.clone(),
+                cut.length.to_string(),
+                cut.from.to_string(),
+                cut.to.to_string(),
+                job.parts[cut.part].mitred_ends.to_string(),
+                yes(cut.shares_cut),
+                yes(cut.turned_over),
+                if last { bar.offcut.to_string() } else { String::new() },
+            ]);
         }
-        writer.flush().map_err(csv::Error::from)
-    })();
-    debug_assert!(written.is_ok(), "memory takes every record");
-    writer.into_inner().unwrap_or_default()
+    }
+    comma_separated(&rows)
 }
