@@ -2,6 +2,7 @@
 //! This room never computes: one file per command gathers results and hands them to `report`.
 
 mod args;
+mod aside;
 mod bench;
 mod cutlist;
 mod cutplan;
@@ -11,6 +12,7 @@ mod explain;
 mod figures;
 mod new;
 mod output;
+mod packet_folder;
 mod plan;
 mod report;
 mod result_row;

@@ -1,8 +1,9 @@
 //! Writing: to stdout once, and to files never by halves.
 
-use super::exit::Failure;
+use super::{aside::Aside, exit::Failure};
 use crate::{design::Fault, quantities::one_line};
 use std::{
+    collections::{BTreeMap, btree_map::Entry},
     fs,
     io::{self, Write},
     path::{Path, PathBuf},
@@ -32,12 +33,14 @@ pub(super) fn print_json(value: &impl serde::Serialize) -> Result<(), Failure> {
     print(&(text + "\n"))
 }
 
-/// Files that are written under temporary names beside their places, and put there together at the end: readers see the
-/// old files or the new ones, and a run that fails before leaves none.
+/// Files that are written aside, and put in their places together at the end: readers see the old files or the new ones, and
+/// a run that fails before leaves none.
 #[derive(Debug, Default)]
 pub(super) struct Pending {
-    /// Temporary name and place of each.
+    /// Where each is written, and its place.
     files: Vec<(PathBuf, PathBuf)>,
+    /// Beside the places, by their folder.
+    asides: BTreeMap<PathBuf, Aside>,
     /// Folders made for them, outermost first.
     folders: Vec<PathBuf>,
 }
@@ -56,10 +59,15 @@ impl Pending {
         if self.files.iter().any(|(_, other)| *other == target) {
             return Err(refused("two results of this run would go into it; name a file for each"));
         }
-        let temporary = beside(&target, "part");
-        let mut file = fs::OpenOptions::new().write(true).create_new(true).open(&temporary).map_err(failed)?;
-        self.files.push((temporary, target));
-        file.write_all(bytes).map_err(failed)
+        let place = target.parent().filter(|place| !place.as_os_str().is_empty()).unwrap_or(Path::new("."));
+        let aside = match self.asides.entry(place.to_path_buf()) {
+            Entry::Occupied(made) => made.into_mut(),
+            Entry::Vacant(none) => none.insert(Aside::make(place).map_err(failed)?),
+        };
+        let written = aside.path(&self.files.len().to_string());
+        fs::write(&written, bytes).map_err(failed)?;
+        self.files.push((written, target));
+        Ok(())
     }
 
     /// Writes several files that are to stand in a folder, which is made when it is not there.
@@ -73,9 +81,8 @@ impl Pending {
 
     /// Puts every file in its place.
     pub(super) fn put_in_place(mut self) -> Result<(), Failure> {
-        while let Some((temporary, target)) = self.files.first() {
-            fs::rename(temporary, target).map_err(|error| Failure::CannotWrite(target.clone(), error))?;
-            self.files.remove(0);
+        for (written, target) in &self.files {
+            fs::rename(written, target).map_err(|error| Failure::CannotWrite(target.clone(), error))?;
         }
         self.folders.clear();
         Ok(())
@@ -85,19 +92,11 @@ impl Pending {
 impl Drop for Pending {
     /// Best effort: the run has failed already and that is what gets reported. A folder that holds something stays.
     fn drop(&mut self) {
-        for (temporary, _) in &self.files {
-            let _ = fs::remove_file(temporary);
-        }
+        self.asides.clear();
         for folder in self.folders.iter().rev() {
             let _ = fs::remove_dir(folder);
         }
     }
-}
-
-/// A name beside a path that nobody else uses: hidden, and with the number of this process.
-pub(super) fn beside(path: &Path, ending: &str) -> PathBuf {
-    let name = path.file_name().unwrap_or_default().to_string_lossy();
-    path.with_file_name(format!(".{name}.{}.{ending}", std::process::id()))
 }
 
 /// A result must not replace the file it was made from.

@@ -5,7 +5,7 @@ use super::{
     bench::{Bench, DesignArg},
     cutlist::cut_list,
     exit::{Failure, Outcome},
-    output,
+    output, packet_folder,
 };
 use crate::{
     checks::verify::{Report, Verdict, verify},
@@ -13,8 +13,7 @@ use crate::{
     frame::StandsOn,
     quantities::deg,
     sheets::{
-        Calculation, Drafter, PACKET_MARK, Packet, PacketFile, Page, Paper, Ray, Sheet, cut_plan_sheets, number_sheets,
-        siting_sheet, slug_of,
+        Calculation, Drafter, Packet, Page, Paper, Ray, Sheet, cut_plan_sheets, number_sheets, siting_sheet, slug_of,
         sun_charts::tilt_charts_sheet,
         tilt_card::{tilt_calendar, tilt_card},
     },
@@ -22,10 +21,7 @@ use crate::{
     sun::{Place, noon_altitudes, seasons::SeasonPlan, seasons::Study},
 };
 use serde::Serialize;
-use std::{
-    fs, io,
-    path::{Path, PathBuf},
-};
+use std::path::PathBuf;
 
 /// Which design, which paper, and where the packet goes.
 #[derive(Debug, clap::Args)]
@@ -107,7 +103,7 @@ pub(super) fn run(args: &PlanArgs, common: &Common) -> Result<Outcome, Failure> 
         verdict: strength.verdict,
         holds: strength.holds,
     };
-    write_packet(&folder, &files, &bench.design.name, || match common.format {
+    packet_folder::write(&folder, &files, &bench.design.name, || match common.format {
         Format::Json => output::print_json(&answer),
         Format::Text => output::print(&text(&answer)),
     })?;
@@ -263,145 +259,5 @@ impl Seasons {
         let seasons = (2 * tilts.len() - 2).min(12);
         let plan = study.plan_from(&tilts, seasons).map_err(Fault::from)?;
         Ok(Self { study, plan: Some(plan) })
-    }
-}
-
-/// Writes all files beside the folder, swaps it in and says so: readers see the old packet or the new one, and where
-/// nothing can be said the old one comes back. What somebody put into the old packet's folder moves into the new one.
-fn write_packet(
-    folder: &Path,
-    files: &[PacketFile],
-    design: &str,
-    say: impl FnOnce() -> Result<(), Failure>,
-) -> Result<(), Failure> {
-    let old_files = earlier_files(folder, design)?;
-    let failed = |path: &Path| {
-        let path = path.to_path_buf();
-        move |error: io::Error| Failure::CannotWrite(path, error)
-    };
-    let out = folder.parent().unwrap_or(Path::new("."));
-    let had_out = out.as_os_str().is_empty() || out.exists();
-    fs::create_dir_all(out).map_err(failed(out))?;
-    let (fresh, old) = (output::beside(folder, "new"), output::beside(folder, "old"));
-    fs::create_dir(&fresh).map_err(failed(&fresh))?;
-    let replaces = folder.exists();
-    let put_back = || {
-        if replaces {
-            // Best effort: the run has failed already and that is what gets reported.
-            let _ = fs::rename(&old, folder);
-        }
-    };
-    let written = write_all(&fresh, files).and_then(|()| {
-        if replaces {
-            keep_others(folder, folder, &old_files, &fresh).map_err(failed(folder))?;
-            fs::rename(folder, &old).map_err(failed(folder))?;
-        }
-        fs::rename(&fresh, folder).map_err(failed(folder)).inspect_err(|_| put_back())?;
-        say().inspect_err(|_| {
-            let _ = fs::rename(folder, &fresh);
-            put_back();
-        })?;
-        if replaces { fs::remove_dir_all(&old).map_err(failed(&old)) } else { Ok(()) }
-    });
-    if written.is_err() {
-        // Best effort: no half of the new packet stays behind.
-        let _ = fs::remove_dir_all(&fresh);
-        if !had_out {
-            let _ = fs::remove_dir(out);
-        }
-    }
-    written
-}
-
-/// Copies what is not of the old packet, and not of the new one, into the new folder.
-fn keep_others(folder: &Path, root: &Path, packet: &[String], fresh: &Path) -> io::Result<()> {
-    for entry in fs::read_dir(folder)? {
-        let path = entry?.path();
-        let name = path.strip_prefix(root).unwrap_or(&path);
-        let target = fresh.join(name);
-        if path.is_dir() {
-            keep_others(&path, root, packet, fresh)?;
-        } else if !packet.iter().any(|file| Path::new(file) == name) && !target.exists() {
-            fs::create_dir_all(target.parent().unwrap_or(fresh))?;
-            fs::copy(&path, &target)?;
-        }
-    }
-    Ok(())
-}
-
-/// What an earlier run says about its packet.
-#[derive(serde::Deserialize)]
-struct Earlier {
-    made_by: String,
-    design: String,
-    files: Vec<String>,
-}
-
-/// Files of the packet that stands in the folder; none for a new or empty folder. A folder of somebody else's, or of
-/// another design, is left alone.
-fn earlier_files(folder: &Path, design: &str) -> Result<Vec<String>, Failure> {
-    if !folder.exists() {
-        return Ok(vec![]);
-    }
-    let occupied =
-        |why: String| Failure::CannotWrite(folder.to_path_buf(), io::Error::new(io::ErrorKind::AlreadyExists, why));
-    if !folder.is_dir() {
-        return Err(occupied("it is no folder; choose another --out or --name".to_string()));
-    }
-    if fs::read_dir(folder).is_ok_and(|mut entries| entries.next().is_none()) {
-        return Ok(vec![PACKET_MARK.to_string()]);
-    }
-    let text = fs::read_to_string(folder.join(PACKET_MARK)).unwrap_or_default();
-    match serde_json::from_str::<Earlier>(&text) {
-        Ok(earlier) if earlier.made_by.starts_with("tiltwright ") && earlier.design == design => {
-            Ok(earlier.files.into_iter().chain([PACKET_MARK.to_string()]).collect())
-        }
-        Ok(earlier) if earlier.made_by.starts_with("tiltwright ") => {
-            Err(occupied(format!("it holds the packet of another design, `{}`; choose another --name", earlier.design)))
-        }
-        _ => Err(occupied(format!(
-            "it holds no {PACKET_MARK} of this program, so it is left alone; choose another --out or --name"
-        ))),
-    }
-}
-
-fn write_all(folder: &Path, files: &[PacketFile]) -> Result<(), Failure> {
-    for file in files {
-        let path = folder.join(&file.path);
-        let parent = path.parent().unwrap_or(folder);
-        fs::create_dir_all(parent).map_err(|error| Failure::CannotWrite(parent.to_path_buf(), error))?;
-        fs::write(&path, &file.bytes).map_err(|error| Failure::CannotWrite(path.clone(), error))?;
-    }
-    Ok(())
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn packet(words: &str) -> [PacketFile; 2] {
-        let mark = r#"{"made_by": "tiltwright 0", "design": "Barn", "files": ["index.html"]}"#;
-        [("index.html", words), (PACKET_MARK, mark)]
-            .map(|(path, text)| PacketFile { path: path.to_string(), bytes: text.as_bytes().to_vec() })
-    }
-
-    #[test]
-    fn success_is_said_when_the_packet_stands_and_a_packet_nobody_hears_of_is_taken_back() {
-        let place = tempfile::tempdir().expect("a folder");
-        let folder = place.path().join("barn");
-        let read = || fs::read_to_string(folder.join("index.html")).ok();
-        let unheard = || Err(Failure::CannotWrite("standard output".into(), io::ErrorKind::StorageFull.into()));
-        assert!(write_packet(&folder, &packet("first"), "Barn", unheard).is_err());
-        assert_eq!(fs::read_dir(place.path()).expect("a folder").count(), 0);
-        for words in ["first", "second"] {
-            let say = || {
-                assert_eq!(read().as_deref(), Some(words));
-                Ok(())
-            };
-            assert!(write_packet(&folder, &packet(words), "Barn", say).is_ok());
-        }
-        assert!(write_packet(&folder, &packet("third"), "Barn", unheard).is_err());
-        assert_eq!(read().as_deref(), Some("second"));
-        assert_eq!(fs::read_dir(place.path()).expect("a folder").count(), 1);
     }
 }

@@ -17,6 +17,8 @@ use crate::{
 use serde::Serialize;
 use std::{
     fmt::Write as _,
+    fs::File,
+    io::Read as _,
     path::{Path, PathBuf},
 };
 
@@ -189,7 +191,14 @@ const CAUTION: &str = "\nThis is no certificate. Local codes and a licensed engi
 
 /// A model of an earlier run is replaced, and nothing else: only the first of the names was typed.
 fn refuse_foreign(target: &Path) -> Result<(), Failure> {
-    if !target.is_file() || std::fs::read_to_string(target).is_ok_and(|text| text.contains("\"conventions\": [")) {
+    if !target.is_file() {
+        return Ok(());
+    }
+    // What tells a model stands near its beginning; the rest of somebody's file is not read.
+    const LOOKED_AT: u64 = 16 << 10;
+    let mut beginning = Vec::new();
+    let read = File::open(target).and_then(|file| file.take(LOOKED_AT).read_to_end(&mut beginning));
+    if read.is_ok() && String::from_utf8_lossy(&beginning).contains("\"conventions\": [") {
         return Ok(());
     }
     let sentence = format!("{} exists already and holds no model", target.display());

@@ -33,7 +33,7 @@ ROOT = HERE.parent.parent
 VENV = ROOT / "target" / "cutting-venv"
 DATA = ROOT / "tests" / "library" / "data" / "cutting"
 BINARY = ROOT / "target" / "release" / "tiltwright"
-PACKAGES = ["ortools==9.15.6755", "highspy==1.16.0", "numpy"]
+PACKAGES = ["ortools==9.15.6755", "highspy==1.16.0", "numpy==2.4.6"]
 MOST_PATTERNS = 20_000
 MOST_ARCS = 400_000
 

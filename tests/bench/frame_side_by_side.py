@@ -1,7 +1,7 @@
 """The built-in design at all tilts under all combinations, solved here and by two open libraries: equal results first,
 then time.
 
-    python -m venv venv && venv/bin/pip install PyNiteFEA==3.2.0 openseespy==3.7.1.2 scipy
+    python -m venv venv && venv/bin/pip install PyNiteFEA==3.2.0 openseespy==3.7.1.2 scipy==1.17.1 numpy==2.4.6
     venv/bin/python tests/bench/frame_side_by_side.py
 
 Every tilt is a model with all stays pinned and one with a stay loose, each with its combinations, to first order.

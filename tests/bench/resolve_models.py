@@ -1,6 +1,6 @@
 """Solves the exported models of all designs again with two open libraries and compares.
 
-    python -m venv venv && venv/bin/pip install PyNiteFEA==3.2.0 openseespy==3.7.1.2 scipy
+    python -m venv venv && venv/bin/pip install PyNiteFEA==3.2.0 openseespy==3.7.1.2 scipy==1.17.1 numpy==2.4.6
     cargo build --release && venv/bin/python tests/bench/resolve_models.py [design.yaml ...]
 
 Every load case and combination of every tilt that is solved to first order is compared: displacements, reactions and

@@ -57,8 +57,8 @@ fn hostile_files_are_refused_in_bounded_memory() {
     let (exit, said) = within_memory(folder.path(), "cutplan faults.json");
     assert_eq!(exit, Some(2), "{}", said.lines().take(5).collect::<String>());
     // The part meant is quoted, with its mark under it, however far out in the line it stands.
-    let second: Vec<&str> = said.lines().skip(6).take(3).collect();
-    let (quoted, marks) = (second[1], second[2]);
+    let second: Vec<&str> = said.lines().skip(6).take(4).collect();
+    let (quoted, marks) = (second[2], second[3]);
     let at = marks.chars().position(|c| c == '^').expect("a mark");
     assert!(quoted.chars().skip(at).collect::<String>().starts_with("\"x\""), "{said:.2000}");
 }
@@ -148,8 +148,10 @@ fn names_are_only_ever_text() {
 
     put("parts.csv", "mark,length,qty\n\"@SUM(1)\u{1b}[31m\nx\",1180,1\n");
     put("stock.csv", "length,price\n2400,460\n");
-    let run =
-        tiltwright_in(folder.path(), &["cutplan", "parts.csv", "--stock", "stock.csv", "--kerf", "3", "--csv", "b.csv"]);
+    let run = tiltwright_in(
+        folder.path(),
+        &["cutplan", "parts.csv", "--stock", "stock.csv", "--kerf", "3", "--csv", "b.csv"],
+    );
     assert_eq!((run.code, run.stderr.as_str()), (0, ""));
     let table = fs::read_to_string(folder.path().join("b.csv")).expect("a table");
     assert!(harmless(&run.stdout) && table.contains(",'@SUM(1) [31m x,"), "{table}");

@@ -70,8 +70,60 @@ fn every_command_in_the_readme_table_exists() {
 #[test]
 fn the_readme_gives_the_test_command_that_ci_runs() {
     let ci = fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join(".ci/run")).expect("there is a .ci/run");
-    assert!(blocks("sh").concat().lines().any(|l| l.starts_with("cargo test ")));
-    assert!(ci.lines().any(|l| l.trim_start().starts_with("cargo test")), "the same command");
+    let commands = blocks("sh").concat();
+    let tests: Vec<&str> = commands
+        .lines()
+        .filter(|line| line.starts_with("cargo test"))
+        .map(|line| line.split('#').next().unwrap_or_default().trim())
+        .collect();
+    assert_eq!(tests.len(), 1, "{tests:?}");
+    assert!(ci.lines().any(|line| line == tests[0]), "`{}` is not what .ci/run calls", tests[0]);
+}
+
+/// With commands that only say they were called: all steps, and all but those that need Python.
+#[cfg(unix)]
+#[test]
+fn ci_ends_with_what_ran_and_what_did_not() {
+    use std::os::unix::fs::PermissionsExt as _;
+    let ci = Path::new(env!("CARGO_MANIFEST_DIR")).join(".ci/run");
+    for (has_python, last) in [
+        (
+            true,
+            "passed: tests, layout, lints, documentation, sample packet, equations, totals and models against other libraries; every step ran",
+        ),
+        (
+            false,
+            "passed: tests, layout, lints, documentation, sample packet; NOT RUN: equations, totals and models against other libraries, for want of python3 with venv",
+        ),
+    ] {
+        let clone = tempfile::tempdir().expect("a temporary folder");
+        let bin = clone.path().join("bin");
+        let put = |path: &str, text: &str| {
+            let path = clone.path().join(path);
+            fs::create_dir_all(path.parent().expect("a folder")).expect("a folder");
+            fs::write(&path, text).expect("written");
+            fs::set_permissions(&path, fs::Permissions::from_mode(0o755)).expect("it may be run");
+        };
+        put(".ci/run", &fs::read_to_string(&ci).expect("there is a .ci/run"));
+        for command in ["cargo", "git", "rustup", "target/venv/bin/pip", "target/venv/bin/python"] {
+            let path = if command.contains('/') { command.to_string() } else { format!("bin/{command}") };
+            put(&path, &format!("#!/bin/sh\necho \"$(basename $0) $*\" >> {}/called\n", clone.path().display()));
+        }
+        put("bin/python3", if has_python { "#!/bin/sh\n" } else { "#!/bin/sh\nexit 1\n" });
+        let path = format!("{}:{}", bin.display(), std::env::var("PATH").unwrap_or_default());
+        let run = std::process::Command::new("bash")
+            .arg(clone.path().join(".ci/run"))
+            .env("PATH", path)
+            .output()
+            .expect("bash");
+        let said = String::from_utf8_lossy(&run.stdout);
+        assert_eq!((run.status.code(), said.lines().last()), (Some(0), Some(last)));
+        let called = fs::read_to_string(clone.path().join("called")).expect("commands were called");
+        let at = |what: &str| called.lines().position(|line| line == what);
+        assert!(at("cargo fetch --locked --quiet") < at("cargo test"), "{called}");
+        assert!(at("cargo fetch --locked --quiet").is_some() && at("git diff --exit-code -- Cargo.lock").is_some());
+        assert_eq!(called.matches("python tests/bench/").count(), if has_python { 3 } else { 0 }, "{called}");
+    }
 }
 
 #[test]
