@@ -144,10 +144,8 @@ fn link_again(from: &Path, _to: &Path) -> io::Result<()> {
 /// What came into the old folder while the new one was filled.
 fn keep_late(old: &Path, folder: &Path, packet: &BTreeSet<PathBuf>) -> io::Result<()> {
     for name in others(old, packet)? {
-        let to = folder.join(&name);
-        if to.symlink_metadata().is_err() {
-            fs::create_dir_all(to.parent().unwrap_or(folder))?;
-            fs::rename(old.join(&name), to)?;
+        if folder.join(&name).symlink_metadata().is_err() {
+            keep(old, folder, &name)?;
         }
     }
     Ok(())
@@ -274,7 +272,7 @@ mod tests {
         assert_eq!(fs::read_dir(place.path()).expect("listed").count(), 1);
     }
 
-    /// What came into the old folder while the new one was filled is moved, with the folder it stands in.
+    /// What came into the old folder while the new one was filled, with the folder it stands in.
     #[test]
     fn late_files_are_kept_too() {
         let place = tempfile::tempdir().expect("a folder");
@@ -287,7 +285,7 @@ mod tests {
         let old = place.path().join("old");
         fs::create_dir_all(old.join("late")).expect("a folder");
         fs::write(old.join("late/one.txt"), "mine").expect("written");
-        keep_late(&old, &folder, &BTreeSet::new()).expect("moved");
+        keep_late(&old, &folder, &BTreeSet::new()).expect("kept");
         assert!(late().is_ok() && write(&folder, &packet("second"), "Barn", late).is_ok());
     }
 }
