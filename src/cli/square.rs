@@ -1,17 +1,19 @@
-//! `square`: how far from square, which corner to push, and how far.
+//! `square`: whether the lengths fit, what they say of the frame, which corner to push, and how far.
+
+mod text;
 
 use super::{
     args::{Common, Format},
     exit::{Failure, Outcome},
+    figures::rounded,
     output,
 };
 use crate::{
     design::Fault,
-    frame::{Measured, Squareness, allowed_difference_mm, judge},
-    quantities::{Length, QuantityError, Units, length, length_exact, mm, number, read, to_mm},
+    frame::{Finding, Limits, Measured, Squareness, judge},
+    quantities::{Length, QuantityError, Units, read, to_mm},
 };
 use serde::Serialize;
-use std::fmt::Write as _;
 
 /// What was measured.
 #[derive(Debug, clap::Args)]
@@ -25,16 +27,20 @@ pub(super) struct SquareArgs {
     /// Both diagonals: low left to high right, then low right to high left
     #[arg(long, value_name = "LENGTH,LENGTH", value_delimiter = ',', value_parser = positive, num_args = 1)]
     diagonals: Vec<Taped>,
-    /// All four sides as measured: low, right, high, left; nominal when not given
+    /// All four sides as measured: low, right, high, left; without them a frame is square only if its sides are true
     #[arg(long, value_name = "LENGTH,LENGTH,LENGTH,LENGTH", value_delimiter = ',', value_parser = positive, num_args = 1)]
     sides: Vec<Taped>,
     /// Play of the bolts in their holes, hole less bolt
     #[arg(long, value_name = "LENGTH", value_parser = positive, default_value = "1/16 in")]
     play: Taped,
+    /// The most that the high edge may slide, where inset panels leave less room than the bolts (from the bench card)
+    #[arg(long, value_name = "LENGTH", value_parser = not_negative)]
+    most_rack: Option<Taped>,
 }
 
 /// Longest side taken (mm).
 const LONGEST_MM: f64 = 100_000.0;
+const WANTED: &str = "a length above zero and up to 100 m is wanted";
 
 /// A length as measured, and whether it was given in metric units.
 #[derive(Debug, Clone, Copy)]
@@ -44,65 +50,85 @@ struct Taped {
 }
 
 fn positive(text: &str) -> Result<Taped, String> {
+    let taped = not_negative(text)?;
+    if taped.mm > 0.0 { Ok(taped) } else { Err(WANTED.to_string()) }
+}
+
+fn not_negative(text: &str) -> Result<Taped, String> {
     let value: Length = read(text).map_err(|error: QuantityError| error.to_string())?;
-    let size = to_mm(value);
-    let metric = text.trim_end().ends_with('m');
-    if size > 0.0 && size <= LONGEST_MM {
-        Ok(Taped { mm: size, metric })
-    } else {
-        Err("a length above zero and up to 100 m is wanted".to_string())
-    }
+    let (size, metric) = (to_mm(value), text.trim_end().ends_with('m'));
+    if (0.0..=LONGEST_MM).contains(&size) { Ok(Taped { mm: size, metric }) } else { Err(WANTED.to_string()) }
 }
 
 /// What is printed; field names are part of the contract with scripts.
 #[derive(Debug, Serialize)]
 struct Answer {
+    verdict: &'static str,
+    findings: Vec<&'static str>,
+    ok: bool,
+    sides_measured: bool,
+    misfit_mm: Option<f64>,
+    misfit_allowed_mm: f64,
+    off_flat_mm: Option<f64>,
+    each_length_if_it_alone_is_wrong_mm: Option<[Option<f64>; 6]>,
+    odd_parts: Vec<OddPart>,
+    size_error_mm: [f64; 2],
     difference_mm: f64,
     allowed_mm: f64,
-    ok: bool,
-    rack_mm: f64,
+    rack_mm: Option<f64>,
+    rack_allowed_mm: f64,
+    tape_can_prove: bool,
     push: Push,
-    tape_error_mm: f64,
-    corner_angles_deg: [f64; 4],
+    tape_error_mm: Option<f64>,
+    corner_angles_deg: Option<[f64; 4]>,
     true_diagonal_mm: f64,
+}
+
+#[derive(Debug, Serialize)]
+struct OddPart {
+    part: &'static str,
+    than: &'static str,
+    longer_mm: f64,
 }
 
 #[derive(Debug, Serialize)]
 struct Push {
     corner: Option<&'static str>,
     distance_mm: f64,
+    shorten_long_diagonal_mm: f64,
 }
 
 pub(super) fn run(args: &SquareArgs, common: &Common) -> Result<Outcome, Failure> {
-    let [one, other] = exactly::<2>("--diagonals", &args.diagonals, "two diagonals, for instance --diagonals 5ft,5ft")?;
-    let (width, height) = (args.width.mm, args.height.mm);
-    let sides_mm = if args.sides.is_empty() {
-        [width, height, width, height]
-    } else {
-        exactly::<4>("--sides", &args.sides, "four sides: low, right, high, left")?
+    let diagonals_mm = exactly::<2>("--diagonals", &args.diagonals, "two diagonals, for instance --diagonals 5ft,5ft")?;
+    let sides_mm = match args.sides.as_slice() {
+        [] => None,
+        sides => Some(exactly::<4>("--sides", sides, "four sides: low, right, high, left")?),
     };
-    let measured = Measured { sides_mm, diagonals_mm: [one, other] };
-    let judged = judge(&measured).map_err(|error| {
-        Fault::new("no-figure", "--diagonals", error.to_string())
-            .hint("measure again from the same corners, over the outside, and check the units of each length")
-    })?;
     const MOST_PLAY_MM: f64 = 25.4;
     if args.play.mm > MOST_PLAY_MM {
         return Err(Fault::new("out-of-range", "--play", "more than an inch is no play of a bolt in its hole")
             .hint("measure hole less bolt, usually 1/16 in or 2 mm")
             .into());
     }
-    let allowed_mm = allowed_difference_mm(width, height, args.play.mm);
-    let ok = judged.difference_mm <= allowed_mm;
+    let measured = Measured { nominal_mm: [args.width.mm, args.height.mm], sides_mm, diagonals_mm };
+    let bolts = Limits::of(measured.nominal_mm, args.play.mm);
+    let limits = args.most_rack.map_or(bolts, |most| bolts.racked_at_most(measured.nominal_mm, most.mm));
+    let judged = judge(&measured, &limits);
     match common.format {
-        Format::Json => output::print_json(&answer(&judged, allowed_mm, ok, width.hypot(height)))?,
+        Format::Json => output::print_json(&answer(&measured, &limits, &judged))?,
         Format::Text => {
             // Whoever measures in millimetres wants the answer in millimetres.
             let units = common.units_or(if args.width.metric { Units::Metric } else { Units::Us });
-            output::print(&text(&judged, allowed_mm, ok, width.hypot(height), units))?;
+            let limited_by = match args.most_rack {
+                Some(_) if limits.rack_mm < bolts.rack_mm => "the panels leave room for",
+                _ => "the bolt holes take up",
+            };
+            output::print(
+                &text::Said { measured: &measured, limits: &limits, judged: &judged, limited_by, units }.all(),
+            )?;
         }
     }
-    Ok(if ok { Outcome::Done } else { Outcome::CheckFails })
+    Ok(if judged.verdict() == Finding::Square { Outcome::Done } else { Outcome::CheckFails })
 }
 
 fn exactly<const N: usize>(option: &str, lengths: &[Taped], wanted: &str) -> Result<[f64; N], Fault> {
@@ -113,55 +139,40 @@ fn exactly<const N: usize>(option: &str, lengths: &[Taped], wanted: &str) -> Res
     })
 }
 
-fn answer(judged: &Squareness, allowed_mm: f64, ok: bool, true_diagonal_mm: f64) -> Answer {
+fn answer(measured: &Measured, limits: &Limits, judged: &Squareness) -> Answer {
+    // Finer than any tape, so that scripts may compare; no noise of the last digits.
+    let fine = |value: f64| rounded(value, 9);
+    let verdict = judged.verdict();
+    let fits = verdict != Finding::MeasureAgain;
+    let figure = judged.figure;
+    let pushed = figure.filter(|_| fits).and_then(|figure| Some((figure.push()?, figure.rack_mm.abs())));
     Answer {
-        difference_mm: judged.difference_mm,
-        allowed_mm,
-        ok,
-        rack_mm: judged.rack_mm,
-        push: Push { corner: judged.push.map(|c| c.words()), distance_mm: judged.push_mm },
-        tape_error_mm: judged.tape_error_mm,
-        corner_angles_deg: judged.corner_angles_deg,
-        true_diagonal_mm,
+        verdict: verdict.word(),
+        findings: judged.findings.iter().map(|finding| finding.word()).collect(),
+        ok: verdict == Finding::Square,
+        sides_measured: measured.sides_mm.is_some(),
+        misfit_mm: judged.misfit_mm.map(fine),
+        misfit_allowed_mm: fine(limits.misfit_mm),
+        off_flat_mm: judged.off_flat_mm.map(fine),
+        each_length_if_it_alone_is_wrong_mm: (!fits).then(|| judged.alone_mm.map(|alone| alone.map(fine))),
+        odd_parts: judged
+            .odd_parts
+            .iter()
+            .map(|odd| OddPart { part: odd.part.words(), than: odd.than.words(), longer_mm: fine(odd.longer_mm) })
+            .collect(),
+        size_error_mm: judged.size_error_mm.map(fine),
+        difference_mm: fine(judged.difference_mm.abs()),
+        allowed_mm: fine(limits.difference_mm),
+        rack_mm: figure.map(|figure| fine(figure.rack_mm)),
+        rack_allowed_mm: fine(limits.rack_mm),
+        tape_can_prove: limits.tape_can_prove(),
+        push: Push {
+            corner: pushed.map(|(corner, _)| corner.words()),
+            distance_mm: pushed.map_or(0.0, |(_, by_mm)| fine(by_mm)),
+            shorten_long_diagonal_mm: if pushed.is_some() { fine(judged.difference_mm.abs() / 2.0) } else { 0.0 },
+        },
+        tape_error_mm: figure.map(|figure| fine(figure.correction_mm)),
+        corner_angles_deg: figure.map(|figure| figure.corner_angles_deg.map(fine)),
+        true_diagonal_mm: fine(measured.nominal_mm[0].hypot(measured.nominal_mm[1])),
     }
-}
-
-fn text(judged: &Squareness, allowed_mm: f64, ok: bool, true_diagonal_mm: f64, units: Units) -> String {
-    let l = |value: f64| length(mm(value), units);
-    let mut out = String::new();
-    let verdict = if ok { "within what the bolt holes take up" } else { "not square enough for its bolts" };
-    let _ = writeln!(
-        out,
-        "diagonals differ by {} ({}), {} allowed: {verdict}",
-        l(judged.difference_mm),
-        length_exact(mm(judged.difference_mm), units),
-        l(allowed_mm)
-    );
-    match judged.push {
-        Some(corner) => {
-            let _ = writeln!(
-                out,
-                "clamp the low edge and push the {} corner {} along the high edge",
-                corner.words(),
-                l(judged.push_mm)
-            );
-        }
-        None => {
-            let _ = writeln!(out, "the diagonals are equal: the frame is true");
-        }
-    }
-    let angles: Vec<String> = judged.corner_angles_deg.iter().map(|a| format!("{}°", number(*a, 2))).collect();
-    let _ = writeln!(out, "corners, from the low left round by the low right: {}", angles.join("  "));
-    let _ = writeln!(
-        out,
-        "both diagonals of a true frame of this size: {} ({})",
-        l(true_diagonal_mm),
-        length_exact(mm(true_diagonal_mm), units)
-    );
-    let _ = writeln!(
-        out,
-        "the six lengths miss a flat figure by {} at the most: that much the tape is out",
-        length_exact(mm(judged.tape_error_mm), units)
-    );
-    out
 }

@@ -29,7 +29,9 @@ pub use piece::{Body, Hole, HoleUse, Piece, Role, Stick};
 pub use rectangle::{Bay, BraceShape, PanelPlace};
 pub use refusal::Refusal;
 pub use remedy::{Remedy, remedies};
-pub use square::{Corner, Measured, NoFigure, Squareness, allowed_difference_mm, judge};
+pub use square::{
+    BenchLimits, Corner, Figure, Finding, Limits, Measured, OddPart, READING_MM, Side, Squareness, judge,
+};
 pub use stack::{Laid, Layer, Stack, washer_mm};
 
 use crate::{

@@ -6,9 +6,9 @@ use super::{
 };
 use crate::{
     design::Design,
-    frame::{Chosen, Frame, StandsOn, allowed_difference_mm},
+    frame::{Chosen, Frame, StandsOn},
     quantities::{Units, angle, deg, length, length_exact, mass, mm, number, to_deg},
-    shop::{CutList, HardwareLine, assembly, cut_list_csv, cut_plan, hardware_csv, turning_mass},
+    shop::{BenchCheck, CutList, HardwareLine, assembly, cut_list_csv, cut_plan, hardware_csv, turning_mass},
     sun::seasons::SeasonPlan,
 };
 use serde::Serialize;
@@ -300,28 +300,14 @@ impl Packet<'_> {
     }
 
     fn bench_check(&self) -> Section {
-        let frame = self.frame;
-        let diagonal = |w: f64, h: f64| length_exact(mm(w.hypot(h)), self.units);
-        let mut rows = vec![vec![
-            "whole frame, over the outside".to_string(),
-            self.l(frame.width_mm),
-            self.l(frame.length_mm),
-            diagonal(frame.width_mm, frame.length_mm),
-        ]];
-        for (n, bay) in frame.bays.iter().enumerate() {
-            let (w, h) = (bay.x_mm[1] - bay.x_mm[0], bay.u_mm[1] - bay.u_mm[0]);
-            rows.push(vec![format!("bay {}, inside", n + 1), self.l(w), self.l(h), diagonal(w, h)]);
-        }
-        let allowed =
-            allowed_difference_mm(frame.width_mm, frame.length_mm, frame.bolt.hole_mm - frame.bolt.diameter_mm);
+        let check = BenchCheck::of(self.design, self.frame, self.units);
+        let exact = |value_mm: f64| length_exact(mm(value_mm), self.units);
+        let rows = check.tapings.iter().map(|t| vec![t.what.clone(), exact(t.reads_mm), exact(t.may_differ_mm)]);
+        let headings = vec!["Measure".into(), ">Both should read".into(), ">May differ by".into()];
         Section::new("Squareness on the bench")
-            .with(Item::Table(vec!["Measure".into(), ">Width".into(), ">Height".into(), ">Both diagonals".into()], rows))
-            .with(Item::Paragraph(format!(
-                "The two diagonals of the whole frame may differ by {} ({}): that is what the play of the turning bolts takes up. `tiltwright square … --play {}` judges what you measured.",
-                self.l(allowed),
-                length_exact(mm(allowed), self.units),
-                length_exact(mm(frame.bolt.hole_mm - frame.bolt.diameter_mm), self.units).replace(' ', "")
-            )))
+            .with(Item::Table(headings, rows.collect()))
+            .with(Item::Steps(check.steps))
+            .with(Item::Paragraph(format!("`{}` judges what you taped in the same order.", check.command)))
     }
 
     fn clearances(&self) -> Section {

@@ -3,8 +3,8 @@
 use super::{hardware::GRAVEL_MM, weight::turning_mass};
 use crate::{
     design::Design,
-    frame::{Frame, Role, StandsOn, allowed_difference_mm},
-    quantities::{Units, angle, deg, length, mass, mm},
+    frame::{BenchLimits, Frame, Role, StandsOn},
+    quantities::{Units, angle, deg, length, length_exact, mass, mm},
 };
 
 /// The steps, in order.
@@ -16,7 +16,7 @@ pub fn assembly(design: &Design, frame: &Frame, units: Units) -> Vec<String> {
         marks.join(", ")
     };
     let diagonal = frame.width_mm.hypot(frame.length_mm);
-    let allowed = allowed_difference_mm(frame.width_mm, frame.length_mm, frame.bolt.hole_mm - frame.bolt.diameter_mm);
+    let limits = BenchLimits::of(design, frame).limits;
     let weight = mass(turning_mass(design, frame), units);
     let mut steps = vec![
         "Cut every piece to the cut list and write its mark on it. Brush preservative on every cut and in every hole of treated wood.".to_string(),
@@ -27,9 +27,9 @@ pub fn assembly(design: &Design, frame: &Frame, units: Units) -> Vec<String> {
         ),
         format!("Lay stiles {} and rails {} on a flat floor, sun face up, and screw the outer rectangle together, one screw in each corner first.", marks(Role::Stile), marks(Role::Rail)),
         format!(
-            "Measure both diagonals: {} each on a true frame. They may differ by {}; push the corner at the end of the longer one until they do, then put in the other screws.",
+            "Tape all four sides and both diagonals ({} each on a true frame) and judge them in the order of the bench card: a push mends only a frame whose opposite sides are equal. When the diagonals differ by no more than {}, and strings across the corners touch, put in the other screws.",
             l(diagonal),
-            l(allowed)
+            length_exact(mm(limits.difference_mm), units)
         ),
     ];
     for (role, what) in

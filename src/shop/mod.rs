@@ -2,6 +2,7 @@
 //! This room never changes a piece.
 
 mod assembly;
+mod bench_check;
 mod cut_list;
 pub mod cut_plan;
 mod hardware;
@@ -10,6 +11,7 @@ mod tables;
 mod weight;
 
 pub use assembly::assembly;
+pub use bench_check::{BenchCheck, Taping};
 pub use cut_list::{CutLine, CutList, CutListError, Sawing, make, sawing};
 pub use hardware::{GRAVEL_MM, HardwareLine, Sold, bag_kg, fixings_of_runner, foot_of_post, list as hardware};
 pub use holding::{Holding, holding};

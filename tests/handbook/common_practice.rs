@@ -68,15 +68,23 @@ fn a_brace_without_an_angle_stands_at_45_degrees() {
     assert!((brace.cut_rail_deg - 45.0).abs() < 1e-9 && (brace.leg_rail_mm - brace.leg_stile_mm).abs() < 1e-9);
 }
 
-/// Common practice, no source: a frame whose diagonals are equal is true.
+/// Common practice, no source: a frame whose diagonals are equal is true. So it is where opposite sides are equal too.
 #[test]
-fn equal_diagonals_make_a_true_frame() {
+fn equal_diagonals_make_a_true_frame_of_equal_sides() {
     let (_, frame) = laid_out(&plain());
-    let diagonal = frame.width_mm.hypot(frame.length_mm);
-    let sides_mm = [frame.width_mm, frame.length_mm, frame.width_mm, frame.length_mm];
-    let judged = frame::judge(&frame::Measured { sides_mm, diagonals_mm: [diagonal; 2] }).expect("a rectangle");
-    assert!(judged.push.is_none() && judged.difference_mm < 1e-9);
-    assert!(judged.corner_angles_deg.iter().all(|a| (a - 90.0).abs() < 1e-9));
+    let nominal_mm = [frame.width_mm, frame.length_mm];
+    let judged = |high_mm: f64| {
+        let sides_mm = Some([frame.width_mm, frame.length_mm, high_mm, frame.length_mm]);
+        // The diagonal of an even-sided trapezoid: its square is that of a leg and the product of the rails.
+        let diagonal = (frame.length_mm.powi(2) + frame.width_mm * high_mm).sqrt();
+        let measured = frame::Measured { nominal_mm, sides_mm, diagonals_mm: [diagonal; 2] };
+        frame::judge(&measured, &frame::Limits::of(nominal_mm, 1.5875))
+    };
+    let square = judged(frame.width_mm);
+    assert_eq!(square.verdict(), frame::Finding::Square);
+    let angles = square.figure.expect("a rectangle").corner_angles_deg;
+    assert!(angles.iter().all(|a| (a - 90.0).abs() < 1e-9));
+    assert_eq!(judged(frame.width_mm - 50.0).verdict(), frame::Finding::NotARectangle);
 }
 
 /// The built-in design with some of its lines changed.

@@ -4,7 +4,7 @@
 use tiltwright::{
     catalogue::{bolt, bolt_length},
     design,
-    frame::{self, BraceShape, Frame, HoleUse, Linkage, Measured, Role, allowed_difference_mm, judge},
+    frame::{self, BraceShape, Finding, Frame, HoleUse, Limits, Linkage, Measured, Role, judge},
     quantities::{Tape, Units, deg},
 };
 
@@ -187,11 +187,15 @@ fn every_layer_of_a_bolt_has_its_room_between_the_parts() {
 
 #[test]
 fn three_four_five_is_square_and_a_racked_one_is_not() {
-    let sides = [4000.0, 3000.0, 4000.0, 3000.0];
-    let square = judge(&Measured { sides_mm: sides, diagonals_mm: [5000.0, 5000.0] }).expect("a rectangle");
-    assert!(square.difference_mm < 1e-9 && square.corner_angles_deg.iter().all(|a| (a - 90.0).abs() < 1e-9));
-    let racked = judge(&Measured { sides_mm: sides, diagonals_mm: [5010.0, 4990.0] }).expect("a parallelogram");
-    assert!(racked.difference_mm > allowed_difference_mm(4000.0, 3000.0, 1.5875));
+    let (nominal_mm, sides_mm) = ([4000.0, 3000.0], Some([4000.0, 3000.0, 4000.0, 3000.0]));
+    let judged =
+        |diagonals_mm| judge(&Measured { nominal_mm, sides_mm, diagonals_mm }, &Limits::of(nominal_mm, 1.5875));
+    let square = judged([5000.0, 5000.0]);
+    assert_eq!(square.verdict(), Finding::Square);
+    assert!(square.figure.expect("a rectangle").corner_angles_deg.iter().all(|a| (a - 90.0).abs() < 1e-9));
+    let racked = judged([5010.0, 4990.0]);
+    assert_eq!(racked.verdict(), Finding::Push);
     // A lean of s makes each diagonal differ from 5 m by 4 s/5: 10 mm of half difference is a lean of 12.5 mm.
-    assert!((racked.rack_mm - 12.5).abs() < 0.1, "{}", racked.rack_mm);
+    let rack_mm = racked.figure.expect("a parallelogram").rack_mm;
+    assert!((rack_mm - 12.5).abs() < 0.1, "{rack_mm}");
 }

@@ -1,4 +1,4 @@
-//! The card for the bench: diagonals to measure before the corners are fixed.
+//! The card for the bench: what to tape before the corners are fixed, and in which order to judge it.
 
 use super::drafter::{Drafter, draw_to_fit, paragraph};
 use crate::sheets::{
@@ -13,19 +13,22 @@ use crate::sheets::{
     view::View,
 };
 use crate::{
-    frame::allowed_difference_mm,
-    quantities::{MM_PER_INCH, Units, number},
+    quantities::{length_exact, mm},
+    shop::BenchCheck,
 };
 
 const SIZE: TextSize = TextSize::Small;
+/// Room between two steps (mm).
+const BETWEEN_STEPS: f64 = 0.8;
 
 impl Drafter<'_> {
-    /// The frame with its corners named and all diagonals to check, room to write beside them.
+    /// How to judge, what to tape with room to write beside it, and the frame with its corners named.
     pub(super) fn bench_card(&self) -> Vec<Sheet> {
         let page = Page::portrait(self.paper);
         let window = page.window();
-        let (heading, foot) = paragraph(&self.square_words(), window, SIZE);
-        let parts = self.diagonals().lay_out(Rect { top: foot + 3.0, ..window }, window);
+        let check = BenchCheck::of(self.design, self.frame, self.units);
+        let (heading, foot) = steps(&check.steps, window);
+        let parts = self.readings(&check).lay_out(Rect { top: foot + 3.0, ..window }, window);
         let count = parts.len();
         let mut sheets = Vec::new();
         let mut left_over = window;
@@ -35,8 +38,8 @@ impl Drafter<'_> {
             left_over = Rect { top: part.bottom + 5.0, ..window };
             sheets.push(self.sheet(&slug, &card_title(n, count), page).with(heading).with(part.marks));
         }
-        // The picture stands under the table when half a page is left, else on a page of its own.
-        if left_over.height() < 0.45 * window.height() {
+        // The picture stands under the table when two fifths of a page are left, else on a page of its own.
+        if left_over.height() < 0.4 * window.height() {
             sheets.push(self.sheet("bench-card-picture", "Bench check: where the corners are", page));
             left_over = window;
         }
@@ -48,35 +51,19 @@ impl Drafter<'_> {
         sheets
     }
 
-    /// How to judge and how to push, with the figures of this frame.
-    fn square_words(&self) -> String {
-        let frame = self.frame;
-        let play_mm = frame.bolt.hole_mm - frame.bolt.diameter_mm;
-        let allowed_mm = allowed_difference_mm(frame.width_mm, frame.length_mm, play_mm);
-        let allowed = match self.units {
-            Units::Us => format!("{} in", number(allowed_mm / MM_PER_INCH, 2)),
-            Units::Metric => format!("{} mm", number(allowed_mm, 1)),
-        };
-        let slide = slide_for_difference(frame.width_mm, frame.length_mm);
-        format!(
-            "Lay the frame face up on a flat bench, one screw in each corner, and measure. It is square when both outside diagonals \
-             agree; the bolt holes take up a difference of {allowed}, no more. When they differ, hold the low edge and push the high \
-             corner of the longer diagonal along the high edge, by {} times the difference. Measure again, then fix corners and braces. \
-             Check that opposite sides are equal first: a frame whose sides differ cannot be pushed square.",
-            number(slide, 2),
-        )
-    }
-
-    fn diagonals(&self) -> Table {
-        let mut table = Table::new(&["Measure", ">Width", ">Up the slope", ">Diagonal", "First", "Second", "Differ"]);
-        let blank = "________";
-        let mut row = |name: String, width: f64, height: f64| {
-            let cells = [name, self.show(width), self.show(height), self.show(width.hypot(height))];
-            table.row(cells.into_iter().chain([blank; 3].map(String::from)));
-        };
-        row("outside A–C, B–D".to_string(), self.frame.width_mm, self.frame.length_mm);
-        for (n, bay) in self.frame.bays.iter().enumerate() {
-            row(format!("bay {}, inside", n + 1), bay.x_mm[1] - bay.x_mm[0], bay.u_mm[1] - bay.u_mm[0]);
+    /// What to tape and what it should read, with room to write beside it.
+    fn readings(&self, check: &BenchCheck) -> Table {
+        let mut table = Table::new(&["Measure", ">Should read", "First", "Second", "Differ", ">May differ"]);
+        for taping in &check.tapings {
+            let blank = "________".to_string();
+            table.row([
+                taping.what.clone(),
+                self.show(taping.reads_mm),
+                blank.clone(),
+                blank.clone(),
+                blank,
+                length_exact(mm(taping.may_differ_mm), self.units),
+            ]);
         }
         table
     }
@@ -123,33 +110,20 @@ impl Drafter<'_> {
     }
 }
 
-/// How far the high edge must slide for each unit that the outside diagonals differ (–).
-///
-/// A rack by the angle g makes them differ by 2 · width · length · g / diagonal and slides the high edge by length · g.
-fn slide_for_difference(width_mm: f64, length_mm: f64) -> f64 {
-    width_mm.hypot(length_mm) / (2.0 * width_mm)
+/// Numbered steps from the top of a room; returns the marks and the foot of the last line.
+fn steps(steps: &[String], room: Rect) -> (Vec<Mark>, f64) {
+    let (mut marks, mut foot) = (Vec::new(), room.top);
+    for (n, step) in steps.iter().enumerate() {
+        let (lines, below) = paragraph(&format!("{}  {step}", n + 1), Rect { top: foot, ..room }, SIZE);
+        marks.extend(lines);
+        foot = below + BETWEEN_STEPS;
+    }
+    (marks, foot)
 }
 
 fn card_title(n: usize, count: usize) -> String {
     match count {
         1 => "Bench check: is it square?".to_string(),
         _ => format!("Bench check: is it square? ({} of {count})", n + 1),
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::slide_for_difference;
-    use crate::frame::{Measured, judge};
-
-    #[test]
-    fn the_push_on_the_card_is_the_rack_that_the_fit_finds() {
-        let (width, length, slid): (f64, f64, f64) = (2400.0, 1500.0, 6.0);
-        let side = (length * length - slid * slid).sqrt();
-        let diagonals_mm = [(width + slid).hypot(side), (width - slid).hypot(side)];
-        let found =
-            judge(&Measured { sides_mm: [width, length, width, length], diagonals_mm }).expect("a parallelogram");
-        let pushed = slide_for_difference(width, length) * found.difference_mm;
-        assert!((pushed - slid).abs() < 0.01 && (found.rack_mm.abs() - slid).abs() < 0.01, "{pushed} {found:?}");
     }
 }
