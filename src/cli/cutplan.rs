@@ -41,9 +41,9 @@ pub(super) struct CutplanArgs {
     /// What prices of CSV tables are counted in
     #[arg(long, value_enum, default_value_t = MoneyChoice::Cent)]
     money: MoneyChoice,
-    /// Kerf for CSV tables: a number of units or a length
-    #[arg(long, value_name = "LENGTH", default_value = "0")]
-    kerf: String,
+    /// Kerf for CSV tables, which cannot do without: a number of units or a length
+    #[arg(long, value_name = "LENGTH")]
+    kerf: Option<String>,
     /// Also write the plan as CSV, lengths in the list's unit
     #[arg(long, value_name = "FILE")]
     csv: Option<PathBuf>,
@@ -162,6 +162,10 @@ fn read(args: &CutplanArgs, file: Option<PathBuf>) -> Result<CutList, Vec<Fault>
             let fault = Fault::new("stock-twice", "--stock", "--stock goes with a CSV table of parts");
             return Err(vec![fault.hint(format!("{name} holds its own stock"))]);
         }
+        if args.kerf.is_some() {
+            let fault = Fault::new("kerf-twice", "--kerf", "--kerf goes with a CSV table of parts");
+            return Err(vec![fault.hint(format!("write `kerf` in {name} and leave the option out"))]);
+        }
         return CutList::read(&name, &text);
     }
     let stock = args.stock.as_ref().map(contents).transpose()?;
@@ -176,7 +180,10 @@ fn read(args: &CutplanArgs, file: Option<PathBuf>) -> Result<CutList, Vec<Fault>
             MoneyChoice::Dollar => Money::Dollar,
             MoneyChoice::Euro => Money::Euro,
         },
-        kerf: args.kerf.trim().parse().map_or_else(|_| Given::Text(args.kerf.clone()), Given::Number),
+        kerf: args
+            .kerf
+            .as_ref()
+            .map(|kerf| kerf.trim().parse().map_or_else(|_| Given::Text(kerf.clone()), Given::Number)),
     };
     let stock = stock.as_ref().map(|(name, text)| (name.as_str(), text.as_str()));
     CutList::read_tables((&name, &text), stock, &settings)

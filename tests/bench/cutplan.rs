@@ -21,7 +21,10 @@ fn stored(first: &str) -> Vec<(String, Job)> {
 fn job(file: &PathBuf) -> Job {
     let text = fs::read_to_string(file).expect("readable");
     let mut value: serde_json::Value = serde_json::from_str(&text).expect("JSON");
-    value.as_object_mut().expect("fields").remove("optimum");
+    let fields = value.as_object_mut().expect("fields");
+    for stored in ["optimum", "generator_seed"] {
+        fields.remove(stored);
+    }
     CutList::read(&file.display().to_string(), &value.to_string()).expect("a list").job
 }
 

@@ -271,7 +271,7 @@ def highs_arcflow(job, limit):
 
 
 def ours(data, limit):
-    fields = {key: value for key, value in data.items() if key != "optimum"}
+    fields = {key: value for key, value in data.items() if key not in ("optimum", "generator_seed", "published")}
     with tempfile.TemporaryDirectory() as folder:
         file = pathlib.Path(folder) / "list.json"
         file.write_text(json.dumps(fields))

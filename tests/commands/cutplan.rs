@@ -187,6 +187,47 @@ fn tables_of_parts_and_stock_are_read() {
     );
 }
 
+/// What the hint says works when it is written.
+#[test]
+fn a_kerf_left_out_is_asked_for_and_never_taken_as_nothing() {
+    for (unit, kerf) in [("mm", "3"), ("1/16 in", "2"), ("1/32 in", "4"), ("abstract", "0")] {
+        let list = format!("unit: {unit}\nstock: [{{length: 2400, price: 900}}]\nparts: [{{length: 800, qty: 3}}]\n");
+        let run = Bench::with(&list).run(&["list.yaml"]);
+        assert_eq!((run.code, run.stdout.as_str()), (2, ""), "{unit}");
+        let asked = "error[missing-field]: the list does not say what a cut takes, `kerf`\n  ┌─ list.yaml:1:1\n";
+        assert!(run.stderr.starts_with(asked), "{}", run.stderr);
+        assert!(run.stderr.contains(&format!("write `kerf: {kerf}` for")), "{}", run.stderr);
+        assert_eq!(Bench::with(&(list + &format!("kerf: {kerf}\n"))).run(&["list.yaml"]).code, 0, "{unit}");
+    }
+    let bench = Bench::with("");
+    bench.put("parts.csv", "length,qty\n800,3\n");
+    bench.put("stock.csv", "length,price\n2400,900\n");
+    let tables = ["parts.csv", "--stock", "stock.csv"];
+    let run = bench.run(&tables);
+    assert_eq!((run.code, run.stdout.as_str()), (2, ""));
+    assert!(run.stderr.contains("`--kerf 3`"), "{}", run.stderr);
+    assert_eq!(bench.run(&[&tables[..], &["--kerf", "3"]].concat()).code, 0);
+}
+
+#[test]
+fn a_kerf_beside_a_list_that_holds_its_own_is_refused() {
+    let run = Bench::with(LIST).run(&["list.yaml", "--kerf", "3"]);
+    assert_eq!((run.code, run.stdout.as_str()), (2, ""));
+    assert!(run.stderr.starts_with("error[kerf-twice]"), "{}", run.stderr);
+}
+
+#[test]
+fn a_list_takes_a_name_and_a_description_and_no_field_of_a_test() {
+    assert_eq!(Bench::with(&format!("{LIST}description: rails for the barn\n")).run(&["list.yaml"]).code, 0);
+    for field in ["generator_seed: 42", "published: {best: 3}", "optimum: 3956"] {
+        let run = Bench::with(&format!("{LIST}{field}\n")).run(&["list.yaml"]);
+        let name = field.split(':').next().unwrap_or_default();
+        assert_eq!((run.code, run.stdout.as_str()), (2, ""), "{field}");
+        let refused = format!("error[unknown-field]: `{name}` is no field that is known here");
+        assert!(run.stderr.starts_with(&refused), "{}", run.stderr);
+    }
+}
+
 #[test]
 fn the_plan_is_written_as_a_table() {
     let bench = Bench::with(LIST);

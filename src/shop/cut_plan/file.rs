@@ -16,19 +16,14 @@ pub struct CutFile {
     /// Free text.
     #[serde(default)]
     pub description: String,
-    /// Free: the seed of a list that was made by a generator.
-    #[serde(default)]
-    pub generator_seed: Option<i64>,
-    /// Free: where a published list and its best known result come from.
-    #[serde(default)]
-    pub published: Option<de::IgnoredAny>,
     /// What plain numbers are counted in.
     pub unit: WrittenUnit,
     /// What prices are counted in.
     #[serde(default)]
     pub money: Money,
-    /// What the saw removes per cut.
-    pub kerf: Given,
+    /// What the saw removes per cut. Never guessed: a list without it is refused.
+    #[serde(default)]
+    pub kerf: Option<Given>,
     /// `between` (default) or `every`.
     #[serde(default)]
     pub kerf_rule: WrittenRule,
@@ -219,6 +214,11 @@ impl FieldPlaces {
         self.table.get(field).or_else(|| self.table.get(row?)).cloned()
     }
 
+    /// Where a field that is not there could be written: the first line of a list that holds all of its fields.
+    fn beginning(&self) -> Option<Place> {
+        self.yaml.as_ref()?.at(1, 1)
+    }
+
     pub(super) fn note(&mut self, field: String, place: Place) {
         self.table.insert(field, place);
     }
@@ -255,7 +255,7 @@ impl CutList {
             return Ok(Self { name: one_line(&written.name), money: written.money, job, places });
         }
         let placed = |fault: Fault| {
-            let place = places.of(&fault.field);
+            let place = places.of(&fault.field).or_else(|| places.beginning());
             fault.at(place)
         };
         Err(reader.faults.into_iter().map(placed).collect())
@@ -296,7 +296,13 @@ struct Reader {
 
 impl Reader {
     fn job(&mut self, written: &CutFile) -> Job {
-        let kerf = self.length("kerf", &written.kerf);
+        let kerf = match &written.kerf {
+            Some(kerf) => self.length("kerf", kerf),
+            None => {
+                self.faults.push(no_kerf(self.unit));
+                0
+            }
+        };
         Job {
             unit: self.unit,
             kerf,
@@ -391,6 +397,19 @@ impl Reader {
         let saving = given.or(worked_out).filter(|_| written.nest_mitres && mitred.is_some())?;
         (saving > 0).then_some(saving)
     }
+}
+
+/// A kerf of nothing buys boards that turn out short, so it is asked for and never taken as 0.
+fn no_kerf(unit: Unit) -> Fault {
+    let (kerf, words) = match unit {
+        Unit::Millimetre => ("3", "a blade that takes 3 mm"),
+        Unit::Sixteenth => ("2", "a blade that takes 1/8 in"),
+        Unit::ThirtySecond => ("4", "a blade that takes 1/8 in"),
+        Unit::Abstract => ("0", "cuts that take nothing"),
+    };
+    Fault::new("missing-field", "kerf", "the list does not say what a cut takes, `kerf`")
+        .hint(format!("write `kerf: {kerf}` for {words}; a CSV table takes `--kerf {kerf}`"))
+        .hint("measure it on a cut of your own saw")
 }
 
 /// Length saved when two mitred ends share a cut, `w·tan a − K·(1/cos a − 1)`, rounded down. All in the same unit.

@@ -12,8 +12,8 @@ pub struct TableSettings {
     pub unit: WrittenUnit,
     /// What prices are counted in.
     pub money: Money,
-    /// What the saw removes.
-    pub kerf: Given,
+    /// What the saw removes; a list without it is refused.
+    pub kerf: Option<Given>,
 }
 
 const PART_COLUMNS: [&str; 5] = ["mark", "length", "qty", "mitred_ends", "group"];
@@ -54,8 +54,6 @@ impl CutList {
         let written = CutFile {
             name: String::new(),
             description: String::new(),
-            generator_seed: None,
-            published: None,
             unit: settings.unit,
             money: settings.money,
             kerf: settings.kerf.clone(),
