@@ -71,7 +71,8 @@ pub(super) fn run(args: &SiteArgs, common: &Common) -> Result<Outcome, Failure> 
         Format::Text => output::print(&text::write(&answer, common.units()))?,
     }
     pending.put_in_place()?;
-    let fails = answer.is_surveyed() && matches!(site.verdict, Verdict::TooLittle | Verdict::PolarNight);
+    let fails =
+        answer.is_surveyed() && matches!(site.verdict, Verdict::TooLittle | Verdict::PolarNight | Verdict::NotSeen);
     Ok(if fails { Outcome::CheckFails } else { Outcome::Done })
 }
 

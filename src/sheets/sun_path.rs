@@ -49,17 +49,20 @@ pub fn sun_path_sheet(
 
 fn caption(survey: &Survey, site: &SiteStudy) -> String {
     let winter = site.winter();
+    let between =
+        || format!("{} to {}", number(site.hours_if_unseen_blocked, 1), number(site.hours_if_unseen_level, 1));
+    let hours = if site.verdict == Verdict::NotSeen { between() } else { number(winter.hours(), 1) };
     let judged = match site.verdict {
         Verdict::Enough => "enough",
         Verdict::ShortOfTarget => "short of the target of 6 h, above the least of 4 h",
         Verdict::TooLittle => "too little, the least is 4 h",
         Verdict::PolarNight => "the sun does not rise",
+        Verdict::NotSeen => "no verdict: it hangs on bearings that nobody looked at",
     };
     let surveyed = if survey.is_surveyed() { "" } else { " The horizon was not surveyed and is drawn level." };
     format!(
         "Bearings from true north; hours are true solar time; heights are seen from the low edge of the panels. Full sun on the winter \
-         solstice: {} h ({judged}); lost to the horizon in a year: {} % of the direct sun.{surveyed}",
-        number(winter.hours(), 1),
+         solstice: {hours} h ({judged}); lost to the horizon in a year: {} % of the direct sun.{surveyed}",
         number(100.0 * (1.0 - site.year.beam_kept), 1)
     )
 }

@@ -100,6 +100,28 @@ pub struct SunPathPoint {
     pub azimuth: Angle,
 }
 
+/// A piece of the compass, clockwise (deg).
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Arc {
+    /// Where it begins.
+    pub from_deg: f64,
+    /// Where it ends.
+    pub to_deg: f64,
+}
+
+impl Arc {
+    /// Takes in a bearing beside it: south of the tropics the sun goes anticlockwise.
+    fn widen(&mut self, bearing_deg: f64) {
+        let beyond = (bearing_deg - self.to_deg).rem_euclid(360.0);
+        let ahead = (self.from_deg - bearing_deg).rem_euclid(360.0);
+        if beyond <= ahead {
+            self.to_deg = bearing_deg;
+        } else {
+            self.from_deg = bearing_deg;
+        }
+    }
+}
+
 /// A year of sun over a horizon.
 #[derive(Debug, Clone, PartialEq)]
 pub struct YearSun {
@@ -151,6 +173,28 @@ impl Daylight {
     #[must_use]
     pub fn path(&self, day: MonthDay) -> Vec<SunPathPoint> {
         (0..=360).map(|step| self.sun_at(day, f64::from(step) / 15.0)).collect()
+    }
+
+    /// Bearings at which the sun stands over a level horizon on a day and that nobody looked at, in the order in which it
+    /// comes to them; edges to the sun's run of a minute.
+    #[must_use]
+    pub fn unseen(&self, horizon: &Horizon, day: MonthDay) -> Vec<Arc> {
+        let mut arcs: Vec<Arc> = Vec::new();
+        let mut before: Option<f64> = None;
+        for minute in 0..=24 * 60 {
+            let sun = self.sun_at(day, f64::from(minute) / 60.0);
+            let bearing_deg = to_deg(sun.azimuth).rem_euclid(360.0);
+            if to_deg(sun.altitude) <= 0.0 || horizon.is_seen(sun.azimuth) {
+                before = None;
+                continue;
+            }
+            match (before, arcs.last_mut()) {
+                (Some(_), Some(arc)) => arc.widen(bearing_deg),
+                _ => arcs.push(Arc { from_deg: bearing_deg, to_deg: bearing_deg }),
+            }
+            before = Some(bearing_deg);
+        }
+        arcs
     }
 
     fn day_at_step(&self, horizon: &Horizon, day: usize, step_deg: f64) -> DaySun {

@@ -90,6 +90,17 @@ pub enum SunFault {
         /// The bearing (deg).
         at_deg: f64,
     },
+    /// An obstacle that stretches, clockwise, over more than half of the compass: its edges were most likely swapped.
+    #[error(
+        "from {} deg clockwise to {} deg is {} deg, more than half round",
+        number(*from_deg, 2), number(*to_deg, 2), number((to_deg - from_deg).rem_euclid(360.0), 2)
+    )]
+    WrongWayRound {
+        /// Left edge as given (deg).
+        from_deg: f64,
+        /// Right edge as given (deg).
+        to_deg: f64,
+    },
     /// A day outside the bundled magnetic models.
     #[error("the magnetic model does not reach {given}")]
     MagneticDate {
@@ -133,6 +144,7 @@ impl SunFault {
             Self::UnorderedHorizon { .. } => "horizon-not-ordered",
             Self::Elevation { .. } => "elevation-out-of-range",
             Self::EmptySpan { .. } => "empty-span",
+            Self::WrongWayRound { .. } => "wrong-way-round",
             Self::MagneticDate { .. } => "magnetic-date",
             Self::Row { .. } => "row-layout",
             Self::NoSunOnRows { .. } => "no-sun-on-rows",
@@ -143,6 +155,7 @@ impl SunFault {
     #[must_use]
     pub fn hint(&self) -> &'static str {
         match self {
+            Self::WrongWayRound { .. } => "`from` is the left edge as seen from the frame, `to` the right one",
             Self::Latitude { .. } => "a latitude runs from -90 (south) to 90 (north), for instance 40 deg",
             Self::Longitude { .. } => "a longitude runs from -180 (west) to 180 (east), for instance -105 deg",
             Self::Height { .. } => "a height above sea level runs from -500 m to 6000 m here",
@@ -170,7 +183,14 @@ impl SunFault {
     /// The fault as bad input of the field at `field`.
     #[must_use]
     pub fn at_field(&self, field: &str) -> Fault {
-        Fault::new(self.code(), field, self.to_string()).hint(self.hint())
+        let fault = Fault::new(self.code(), field, self.to_string()).hint(self.hint());
+        let Self::WrongWayRound { from_deg, to_deg } = self else { return fault };
+        let show = |bearing_deg: f64| format!("{} deg", number(bearing_deg.rem_euclid(360.0), 4));
+        let middle = show(from_deg + (to_deg - from_deg).rem_euclid(360.0) / 2.0);
+        let (from, to) = (show(*from_deg), show(*to_deg));
+        fault.hint(format!("if they were swapped, this works: `from: {to}, to: {from}`")).hint(format!(
+            "if it does stand so far round, write it as two: `from: {from}, to: {middle}` and `from: {middle}, to: {to}`"
+        ))
     }
 }
 

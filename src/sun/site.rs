@@ -2,7 +2,7 @@
 
 use super::{
     calendar::{MonthDay, REFERENCE_YEAR},
-    daylight::{DaySun, Daylight, YearSun, equinoxes, summer_solstice, winter_solstice},
+    daylight::{Arc, DaySun, Daylight, YearSun, equinoxes, summer_solstice, winter_solstice},
     energy::{DAYS, DailyEnergy},
     fault::SunFault,
     horizon::Horizon,
@@ -34,6 +34,8 @@ pub enum Verdict {
     TooLittle,
     /// The sun does not rise on that day.
     PolarNight,
+    /// It hangs on bearings that nobody looked at.
+    NotSeen,
 }
 
 /// Hours that could be reached by a change, and the change.
@@ -78,8 +80,16 @@ pub struct SiteStudy {
     pub days: [DaySun; 4],
     /// Hours by month, share of the beam kept.
     pub year: YearSun,
-    /// How the winter solstice does.
+    /// How the winter solstice does, whatever stands where nobody looked.
     pub verdict: Verdict,
+    /// Bearings at which the sun stands on the winter solstice and that nobody looked at.
+    pub unseen_winter: Vec<Arc>,
+    /// The same on the summer solstice.
+    pub unseen_summer: Vec<Arc>,
+    /// Hours on the winter solstice if all were blocked where nobody looked.
+    pub hours_if_unseen_blocked: f64,
+    /// Hours on the winter solstice if the skyline were level where nobody looked.
+    pub hours_if_unseen_level: f64,
     /// Hours on the winter solstice if every elevation were 2° higher.
     pub hours_if_higher: f64,
     /// Hours on the winter solstice if every elevation were 2° lower.
@@ -107,14 +117,21 @@ pub fn study(survey: &Survey, seasons: &[Season]) -> Result<SiteStudy, SunFault>
     let horizon = survey.horizon(Change::None)?;
     let [spring, autumn] = equinoxes();
     let winter_day = winter_solstice(&survey.place);
-    let days = [winter_day, spring, autumn, summer_solstice(&survey.place)].map(|day| daylight.day(&horizon, day));
+    let summer_day = summer_solstice(&survey.place);
+    let days = [winter_day, spring, autumn, summer_day].map(|day| daylight.day(&horizon, day));
     let hours_over = |horizon: &Horizon| daylight.day(horizon, winter_day).hours();
     let judge = Judge { survey, daylight: &daylight, winter_day, seasons };
+    let [blocked, level] =
+        [90.0, 0.0].map(|unseen| daylight.day(&horizon.clone().with_unseen(deg(unseen)), winter_day));
     let year = daylight.year(&horizon, seasons);
     let now = days[0].hours();
     let missed: Vec<f64> = [LEAST_HOURS, TARGET_HOURS].into_iter().filter(|goal| now < *goal).collect();
     Ok(SiteStudy {
-        verdict: verdict(&days[0]),
+        verdict: if verdict(&blocked) == verdict(&level) { verdict(&level) } else { Verdict::NotSeen },
+        unseen_winter: daylight.unseen(&horizon, winter_day),
+        unseen_summer: daylight.unseen(&horizon, summer_day),
+        hours_if_unseen_blocked: blocked.hours(),
+        hours_if_unseen_level: level.hours(),
         hours_if_higher: hours_over(&horizon.lifted(deg(SURVEY_ERROR_DEG))),
         hours_if_lower: hours_over(&horizon.lifted(deg(-SURVEY_ERROR_DEG))),
         costs: judge.costs(now, year.beam_kept, &missed)?,

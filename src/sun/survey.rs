@@ -385,6 +385,9 @@ fn check_skyline(written: &WrittenSurvey, faults: &mut Vec<Fault>) {
     // Each named thing is judged by a year of its own, so their number is bounded; a skyline has no need of more points.
     const MOST_NAMED: usize = 60;
     const MOST_POINTS: usize = 1000;
+    // Nothing of one height and distance stands round more than half of a frame.
+    const HALF_ROUND_DEG: f64 = 180.0;
+    const ROUNDING_DEG: f64 = 1e-9;
     let named: std::collections::BTreeSet<&str> = written.points.iter().filter_map(|p| p.name.as_deref()).collect();
     for (field, count, most) in [
         ("obstacles", written.obstacles.len(), MOST_NAMED),
@@ -426,6 +429,11 @@ fn check_skyline(written: &WrittenSurvey, faults: &mut Vec<Fault>) {
         if to_deg(obstacle.from.0) == to_deg(obstacle.to.0) {
             let fault = SunFault::EmptySpan { at_deg: to_deg(obstacle.from.0) };
             faults.push(fault.at_field(&format!("obstacles.{at}.to")));
+        }
+        let (from_deg, to_deg_) = (to_deg(obstacle.from.0), to_deg(obstacle.to.0));
+        if (to_deg_ - from_deg).rem_euclid(360.0) > HALF_ROUND_DEG + ROUNDING_DEG {
+            faults
+                .push(SunFault::WrongWayRound { from_deg, to_deg: to_deg_ }.at_field(&format!("obstacles.{at}.from")));
         }
         length(Some(&obstacle.height), mm(1.0), 1.0, &format!("obstacles.{at}.height"), faults);
         length(Some(&obstacle.distance), mm(1.0), 1.0, &format!("obstacles.{at}.distance"), faults);

@@ -114,9 +114,84 @@ fn solar_noon_is_told_in_clock_time() {
     }
 }
 
+fn survey_of(latitude: &str, points: &[(u16, u8)], more: &str) -> String {
+    let points = points.iter().map(|(at, up)| format!("  - {{bearing: {at} deg, elevation: {up} deg}}\n"));
+    let points: String = points.collect();
+    format!("latitude: {latitude} deg\nlongitude: 0 deg\nbearings: true\npoints:\n{points}{more}")
+}
+
+/// Sunrise and sunset on the winter solstice at 42 N: cos A = sin δ / cos φ gives 122.4° and 237.6°, refraction takes each
+/// half a degree farther out.
+#[test]
+fn two_bearings_are_no_survey_of_the_suns_swath() {
+    for points in [&[(100, 2), (260, 2)][..], &[(180, 5)], &[(10, 0), (350, 0)], &[(150, 3), (210, 3)]] {
+        let survey = survey_of("42", points, "");
+        let answer = json(&survey);
+        assert_eq!(answer["winter"]["verdict"], "no verdict", "{points:?}");
+        let run = run(&survey, &[]);
+        assert_eq!(run.code, 1, "no verdict can be given");
+        assert!(run.stdout.contains("NO VERDICT") && !run.stdout.contains("ENOUGH"), "{}", run.stdout);
+        assert!(run.stdout.contains("Nobody looked at 122° to"), "{}", run.stdout);
+    }
+    let winter = json(&survey_of("42", &[(150, 3), (210, 3)], ""))["winter"].clone();
+    let arcs = winter["not_looked_at_deg"].as_array().expect("arcs");
+    let edges: Vec<f64> = arcs.iter().flat_map(|arc| arc.as_array().expect("two edges").iter().map(number)).collect();
+    assert!(
+        edges.iter().zip([122.0, 150.0, 210.0, 238.0]).all(|(found, edge)| (found - edge).abs() < 0.6),
+        "{edges:?}"
+    );
+    assert!(number(&winter["hours_if_blocked_there"]) < number(&winter["hours_if_level_there"]));
+}
+
+/// The points that the answer asks for make it a verdict; what was left out where the sun never stands asks for nothing.
+#[test]
+fn a_verdict_stands_when_what_nobody_looked_at_cannot_turn_it() {
+    let seen = json(&survey_of("42", &[(115, 2), (150, 2), (210, 2), (245, 2)], ""));
+    assert_eq!(
+        (&seen["winter"]["verdict"], &seen["winter"]["not_looked_at_deg"]),
+        (&"enough".into(), &Value::from(Vec::<f64>::new()))
+    );
+    // Six hours are kept between 135 and 225 degrees alone.
+    let most = survey_of("42", &[(132, 2), (180, 2), (228, 2)], "");
+    let answer = json(&most);
+    assert_eq!(answer["winter"]["verdict"], "enough");
+    assert!(number(&answer["winter"]["hours_if_blocked_there"]) >= 6.0, "{}", answer["winter"]);
+    let text = run(&most, &[]).stdout;
+    assert!(text.contains("the verdict holds either way"), "{text}");
+    // A wall over what was seen leaves too little, whatever stands beside it.
+    let wall = survey_of("42", &[(140, 60), (180, 60), (220, 60)], "");
+    assert_eq!(json(&wall)["winter"]["verdict"], "too little");
+    let south = json(&survey_of("-42", &[(0, 2), (50, 2), (310, 2)], ""));
+    assert_eq!(south["winter"]["verdict"], "enough");
+    assert_eq!(south["winter"]["not_looked_at_deg"].as_array().map(Vec::len), Some(2));
+}
+
+#[test]
+fn an_obstacle_written_the_wrong_way_round_is_refused_with_what_works() {
+    let spruce = |edges: &str| SURVEY.replace("from: 175 deg, to: 205 deg", edges);
+    let swapped = run(&spruce("from: 205 deg, to: 175 deg"), &[]);
+    assert_eq!((swapped.code, swapped.stdout.as_str()), (2, ""));
+    let said = "error[wrong-way-round]: from 205 deg clockwise to 175 deg is 330 deg, more than half round\n   ┌─ site.yaml:18:26\n";
+    assert!(swapped.stderr.starts_with(said), "{}", swapped.stderr);
+    for (edges, works) in [
+        ("from: 205 deg, to: 175 deg", "from: 175 deg, to: 205 deg"),
+        ("from: 20 deg, to: 340 deg", "from: 340 deg, to: 20 deg"),
+        ("from: 260 deg, to: 100 deg", "from: 100 deg, to: 260 deg"),
+        ("from: 100 deg, to: 300 deg", "from: 100 deg, to: 200 deg"),
+        ("from: 100 deg, to: 300 deg", "from: 200 deg, to: 300 deg"),
+    ] {
+        let refused = run(&spruce(edges), &[]);
+        assert!(refused.code == 2 && refused.stderr.contains(&format!("`{works}`")), "{edges}: {}", refused.stderr);
+        assert_eq!(run(&spruce(works), &[]).stderr, "", "{works}");
+    }
+    for across_north in ["from: 350 deg, to: 10 deg", "from: 271 deg, to: 91 deg"] {
+        assert_eq!(run(&spruce(across_north), &[]).stderr, "", "{across_north}");
+    }
+}
+
 #[test]
 fn an_open_site_has_enough() {
-    let open = "latitude: 42 deg\nlongitude: 0 deg\nbearings: true\npoints: [{bearing: 180 deg, elevation: 0 deg}]\n";
+    let open = &survey_of("42", &[(90, 0), (150, 0), (210, 0), (270, 0)], "");
     let answer = json(open);
     assert_eq!(answer["winter"]["verdict"], "enough");
     // Day length on the winter solstice at 42 N by pvlib 0.16.1 (horizon_cases.json).

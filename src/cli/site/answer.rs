@@ -7,7 +7,7 @@ use crate::{
     sun::{
         MonthDay, SunFault,
         compass::Reliability,
-        daylight::{DaySun, SunSpell},
+        daylight::{Arc, DaySun, SunSpell},
         seasons::SeasonPlan,
         site::{Cost, FacingLoss, LEAST_HOURS, SURVEY_ERROR_DEG, SiteRows, SiteStudy, TARGET_HOURS, Verdict},
         survey::{Bearings, Survey},
@@ -90,6 +90,11 @@ pub(super) struct WinterRow {
     pub(super) survey_error_deg: f64,
     pub(super) hours_if_horizon_higher: f64,
     pub(super) hours_if_horizon_lower: f64,
+    /// Bearings of the sun, clockwise from and to, that nobody looked at; none where nothing was surveyed at all.
+    pub(super) not_looked_at_deg: Vec<[f64; 2]>,
+    pub(super) not_looked_at_in_summer_deg: Vec<[f64; 2]>,
+    pub(super) hours_if_blocked_there: f64,
+    pub(super) hours_if_level_there: f64,
 }
 
 #[derive(Debug, Serialize)]
@@ -206,7 +211,7 @@ impl Answer {
             low_edge_mm: millimetres(survey.low_edge),
             compass: compass(survey),
             compass_note: compass_note(survey),
-            winter: winter(site),
+            winter: winter(site, survey.is_surveyed()),
             days: ["winter solstice", "spring equinox", "autumn equinox", "summer solstice"]
                 .into_iter()
                 .zip(&site.days)
@@ -275,8 +280,12 @@ fn compass(survey: &Survey) -> Option<CompassRow> {
     })
 }
 
-fn winter(site: &SiteStudy) -> WinterRow {
+fn winter(site: &SiteStudy, surveyed: bool) -> WinterRow {
     let winter = site.winter();
+    let arcs = |arcs: &[Arc]| {
+        let shown = arcs.iter().filter(|_| surveyed).map(|arc| [rounded(arc.from_deg, 1), rounded(arc.to_deg, 1)]);
+        shown.collect()
+    };
     WinterRow {
         day: winter.day.to_string(),
         hours: rounded(winter.hours(), 3),
@@ -287,11 +296,16 @@ fn winter(site: &SiteStudy) -> WinterRow {
             Verdict::ShortOfTarget => "short of the target",
             Verdict::TooLittle => "too little",
             Verdict::PolarNight => "polar night",
+            Verdict::NotSeen => "no verdict",
         },
         in_one_block: winter.spells.len() <= 1,
         survey_error_deg: SURVEY_ERROR_DEG,
         hours_if_horizon_higher: rounded(site.hours_if_higher, 3),
         hours_if_horizon_lower: rounded(site.hours_if_lower, 3),
+        not_looked_at_deg: arcs(&site.unseen_winter),
+        not_looked_at_in_summer_deg: arcs(&site.unseen_summer),
+        hours_if_blocked_there: rounded(site.hours_if_unseen_blocked, 3),
+        hours_if_level_there: rounded(site.hours_if_unseen_level, 3),
     }
 }
 

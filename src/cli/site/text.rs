@@ -1,9 +1,9 @@
 //! `site` as a page of text.
 
-use super::answer::{Answer, CompassRow, DayRow, ObstacleRow, RowsRow};
+use super::answer::{Answer, CompassRow, DayRow, ObstacleRow, RowsRow, WinterRow};
 use crate::{
     quantities::{MM_PER_INCH, Units, length, mm, number},
-    sun::calendar::month_name,
+    sun::{calendar::month_name, horizon::MOST_APART_DEG},
 };
 use std::fmt::Write as _;
 
@@ -76,6 +76,7 @@ fn winter(answer: &Answer) -> String {
         "enough" => "ENOUGH winter sun",
         "short of the target" => "SHORT OF THE TARGET, but above the least",
         "polar night" => "NO SUN: it stays under the horizon on the winter solstice",
+        "no verdict" => "NO VERDICT",
         _ => "TOO LITTLE winter sun",
     };
     if !answer.is_surveyed() {
@@ -84,9 +85,16 @@ fn winter(answer: &Answer) -> String {
             number(winter.hours, 1)
         );
     }
+    let unseen = unseen(winter);
+    if winter.verdict == "no verdict" {
+        return format!(
+            "\n{judged}: it hangs on what nobody looked at; least {} h, target {} h (common practice, no source).\n{unseen}",
+            winter.least_hours, winter.target_hours
+        );
+    }
     format!(
         "\n{judged}: {} h of full sun on the winter solstice{}, least {} h, target {} h (common practice, no source).\n\
-         With every elevation {}° higher it is {} h, {}° lower {} h. Days are counted with the sun's centre; hours are good to about 0.1.\n\
+         {unseen}With every elevation {}° higher it is {} h, {}° lower {} h. Days are counted with the sun's centre; hours are good to about 0.1.\n\
          The skyline takes {} % of the year's direct sun on the face.\n",
         number(winter.hours, 1),
         if winter.in_one_block { " in one block" } else { ", not in one block" },
@@ -98,6 +106,37 @@ fn winter(answer: &Answer) -> String {
         number(winter.hours_if_horizon_lower, 1),
         number(answer.beam_lost_percent, 1)
     )
+}
+
+/// What nobody looked at, and what it may cost; empty when the survey leaves nothing out.
+fn unseen(winter: &WinterRow) -> String {
+    let list = |arcs: &[[f64; 2]]| {
+        let arcs: Vec<String> =
+            arcs.iter().map(|[from, to]| format!("{}° to {}°", number(*from, 0), number(*to, 0))).collect();
+        arcs.join(" and ")
+    };
+    let mut text = String::new();
+    if !winter.not_looked_at_deg.is_empty() {
+        let holds = if winter.verdict == "no verdict" { "" } else { ": the verdict holds either way" };
+        text = format!(
+            "Nobody looked at {} (true bearings), where the sun stands on the winter solstice: {} h of full sun if all is blocked \
+             there, {} h if the skyline is level{holds}.\n\
+             Add points there, at every corner of the skyline and no more than {MOST_APART_DEG}° apart; where it is level, points of 0 deg.\n",
+            list(&winter.not_looked_at_deg),
+            number(winter.hours_if_blocked_there, 1),
+            number(winter.hours_if_level_there, 1)
+        );
+    }
+    if !winter.not_looked_at_in_summer_deg.is_empty() {
+        text += &format!(
+            "Nobody looked at {} (true bearings), where it stands on the summer solstice.\n",
+            list(&winter.not_looked_at_in_summer_deg)
+        );
+    }
+    if !text.is_empty() {
+        text += "Hours and shares below take straight lines between the points there.\n";
+    }
+    text
 }
 
 fn days(answer: &Answer) -> String {
