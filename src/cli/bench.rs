@@ -55,49 +55,37 @@ impl Bench {
             Ok(frame) => Ok(Self { design, frame, units, places, study }),
             Err(refusals) => {
                 let remedies = frame::remedies(&design, &tilts, tape, &refusals);
-                Err(Failure::Input(
-                    refusals.iter().map(|r| refused(r, units, &places, &remedies, way_out(&design))).collect(),
-                ))
+                let mut faults: Vec<Fault> = Refusal::faults(&refusals, units)
+                    .into_iter()
+                    .map(|(refusal, fault)| placed(refusal, fault, &places))
+                    .collect();
+                // A way out mends all of them, so it is told once, after the last.
+                if let Some(last) = faults.last_mut() {
+                    last.hints.extend(remedies.iter().map(frame::Remedy::words));
+                    if remedies.is_empty() {
+                        last.hints.push(NO_WAY_OUT.to_string());
+                    }
+                }
+                Err(Failure::Input(faults))
             }
         }
     }
 }
 
-fn refused(
-    refusal: &Refusal,
-    units: Units,
-    places: &design::Places,
-    remedies: &[frame::Remedy],
-    way_out: &'static str,
-) -> Fault {
-    let mut fault = refusal.fault(units);
-    fault = fault.clone().at(places.of(&fault.field));
+/// What is left to try when neither one field nor two help.
+const NO_WAY_OUT: &str =
+    "no change of one or two fields was found that works; `tiltwright new --list` names ready designs to start from";
+
+fn placed(refusal: &Refusal, fault: Fault, places: &design::Places) -> Fault {
+    let place = places.of(&fault.field);
+    let mut fault = fault.at(place);
     if refusal.tilt_deg().is_some()
         && fault.field != "tilts"
         && let Some(tilts) = places.of("tilts")
     {
         fault.also.push((tilts, "asked for here".to_string()));
     }
-    for remedy in remedies {
-        let hint = format!("this works: `{}: {}`", remedy.field, remedy.value);
-        fault = fault.hint(hint).change(&remedy.field, &remedy.value);
-    }
-    if remedies.is_empty() {
-        fault = fault.hint(way_out);
-    }
     fault
-}
-
-/// What is left to try when no change of a single field helps.
-fn way_out(design: &Design) -> &'static str {
-    let stay = &design.support.stay;
-    let fixed =
-        stay.pin_along.is_some() || stay.pin_behind.is_some() || stay.length.is_some() || design.support.pin.is_some();
-    if fixed {
-        "no change of one field was found that works; leave out pin positions, lengths and bolts and let the layout find them"
-    } else {
-        "the layout search found no place for the pins; ask for fewer tilts, or tilts farther apart and nearer the middle of the swing"
-    }
 }
 
 /// The tilts of a design: as given, or the best of so many seasons at its place.

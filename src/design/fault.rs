@@ -59,8 +59,6 @@ pub struct Fault {
     pub also: Vec<(Place, String)>,
     /// Ways out.
     pub hints: Vec<String>,
-    /// Ways out that were tried and work: a field, and the value to write there.
-    pub changes: Vec<(String, String)>,
 }
 
 impl Fault {
@@ -74,7 +72,6 @@ impl Fault {
             label: String::new(),
             also: Vec::new(),
             hints: Vec::new(),
-            changes: Vec::new(),
         }
     }
 
@@ -82,13 +79,6 @@ impl Fault {
     #[must_use]
     pub fn hint(mut self, hint: impl Into<String>) -> Self {
         self.hints.push(hint.into());
-        self
-    }
-
-    /// Adds a change that was tried and works.
-    #[must_use]
-    pub fn change(mut self, field: impl Into<String>, value: impl Into<String>) -> Self {
-        self.changes.push((field.into(), value.into()));
         self
     }
 

@@ -10,6 +10,7 @@ mod holding;
 mod model;
 mod place;
 mod prices;
+mod range;
 mod read;
 mod resolve;
 mod resolve_conditions;
@@ -34,6 +35,7 @@ pub use model::{
 };
 pub use place::Places;
 pub use prices::{Goods, PricedGoods};
+pub use range::length_range_mm;
 pub(crate) use read::not_too_large;
 pub use read::{file_text, nearest, read_yaml};
 pub use written::{Ground, Orientation, Placement};

@@ -142,6 +142,8 @@ pub struct FrameSpec {
     pub stile: &'static Section,
     /// Section of mullions.
     pub mullion: &'static Section,
+    /// The design names no mullion: it is as the stiles are.
+    pub mullion_follows: bool,
     /// Plies of a mullion.
     pub mullion_plies: usize,
     /// How panels sit.
@@ -183,6 +185,8 @@ pub enum Seating {
 pub struct Brace {
     /// Section, laid flat.
     pub section: &'static Section,
+    /// The design names none: it is as the rails are.
+    pub follows_rail: bool,
     /// From the inner corner to the long point on the rail.
     pub leg: Length,
     /// Angle between brace and rail.

@@ -9,6 +9,7 @@ use super::{
         StaySpec, Stock, Support, Tilts,
     },
     place::Places,
+    range::length_range_mm,
     written::{self, Ground, SeatingWord, SupportWord, UnitsWord},
 };
 use crate::{
@@ -75,6 +76,17 @@ impl Judge {
         most: Length,
     ) -> Option<Length> {
         value.map(|v| self.range(field, v.0, least, most))
+    }
+
+    /// A length judged by the range its field has in the table.
+    fn length(&mut self, field: &str, value: Length) -> Length {
+        let [least, most] =
+            length_range_mm(field).unwrap_or_else(|| unreachable!("`{field}` has its range in the table"));
+        self.range(field, value, mm(least), mm(most))
+    }
+
+    fn optional_length(&mut self, field: &str, value: Option<Written<Length>>) -> Option<Length> {
+        value.map(|v| self.length(field, v.0))
     }
 
     fn angle(&mut self, field: &str, value: Angle, least: f64, most: f64) -> Angle {
@@ -256,7 +268,7 @@ impl Judge {
             );
             return None;
         }
-        let gap = self.optional("array.gap", array.gap, mm(2.0), mm(150.0)).unwrap_or(mm(20.0));
+        let gap = self.optional_length("array.gap", array.gap).unwrap_or(mm(20.0));
         Some(Array {
             rows: array.rows as usize,
             columns: (array.columns / frames) as usize,
@@ -273,6 +285,7 @@ impl Judge {
             Some(name) => self.section("frame.mullion", name),
             None => stile,
         };
+        let mullion_follows = frame.mullion.is_none();
         let plies = frame.mullion_plies.unwrap_or(1);
         if !(1..=3).contains(&plies) {
             self.fault(
@@ -288,13 +301,13 @@ impl Judge {
                     Some(name) => self.section("frame.corner_brace.section", name),
                     None => rail,
                 };
-                let leg = self.range("frame.corner_brace.leg", b.leg.0, inches(4.0), inches(60.0));
+                let leg = self.length("frame.corner_brace.leg", b.leg.0);
                 let angle = b.angle.map_or(deg(45.0), |a| self.angle("frame.corner_brace.angle", a.0, 20.0, 70.0));
-                Some(Brace { section: section?, leg, angle })
+                Some(Brace { section: section?, follows_rail: b.section.is_none(), leg, angle })
             }
         };
-        let outside_width = self.optional("frame.outside_width", frame.outside_width, mm(200.0), mm(60_000.0));
-        let outside_length = self.optional("frame.outside_length", frame.outside_length, mm(200.0), mm(12_000.0));
+        let outside_width = self.optional_length("frame.outside_width", frame.outside_width);
+        let outside_length = self.optional_length("frame.outside_length", frame.outside_length);
         Some(FrameSpec {
             species: frame.species.clone(),
             grade: frame.grade.clone(),
@@ -306,6 +319,7 @@ impl Judge {
             rail: rail?,
             stile: stile?,
             mullion: mullion?,
+            mullion_follows,
             mullion_plies: plies as usize,
             seating: seating?,
             brace,
@@ -339,15 +353,15 @@ impl Judge {
             // ends, 1/2 in proud so that water and leaves leave.
             SeatingWord::Inset => Some(Seating::Inset {
                 side_clearance: self
-                    .optional("frame.seating.side_clearance", seating.side_clearance, mm(2.0), mm(60.0))
+                    .optional_length("frame.seating.side_clearance", seating.side_clearance)
                     .unwrap_or(inches(0.25)),
                 end_clearance: self
-                    .optional("frame.seating.end_clearance", seating.end_clearance, mm(2.0), mm(60.0))
+                    .optional_length("frame.seating.end_clearance", seating.end_clearance)
                     .unwrap_or(inches(0.75)),
-                proud: self.optional("frame.seating.proud", seating.proud, mm(0.0), mm(60.0)).unwrap_or(inches(0.5)),
+                proud: self.optional_length("frame.seating.proud", seating.proud).unwrap_or(inches(0.5)),
             }),
             SeatingWord::Lapped => Some(Seating::Lapped {
-                lap: self.optional("frame.seating.lap", seating.lap, mm(8.0), mm(60.0)).unwrap_or(mm(18.0)),
+                lap: self.optional_length("frame.seating.lap", seating.lap).unwrap_or(mm(18.0)),
             }),
             SeatingWord::OnPurlins => {
                 let Some(name) = &seating.purlin else {
@@ -367,8 +381,7 @@ impl Judge {
         let pin = self.bolt("support.pin", support.pin.as_ref());
         let bolt_grade = self.bolt_grade(support.bolt_grade.as_deref());
         let stay = self.stay(&support.stay);
-        let low_edge_clearance =
-            self.optional("support.low_edge_clearance", support.low_edge_clearance, mm(0.0), mm(3000.0));
+        let low_edge_clearance = self.optional_length("support.low_edge_clearance", support.low_edge_clearance);
         let base = match support.kind {
             SupportWord::Posts => self.posts(support).map(Base::Posts),
             SupportWord::Runners => self.runners(support).map(Base::Runners),
@@ -391,10 +404,10 @@ impl Judge {
         };
         Some(StaySpec {
             section: section?,
-            pin_along: self.optional("support.stay.pin_along", stay.pin_along, mm(50.0), mm(10_000.0)),
-            pin_behind: self.optional("support.stay.pin_behind", stay.pin_behind, mm(-60.0), mm(400.0)),
+            pin_along: self.optional_length("support.stay.pin_along", stay.pin_along),
+            pin_behind: self.optional_length("support.stay.pin_behind", stay.pin_behind),
             cleat,
-            length: self.optional("support.stay.length", stay.length, mm(50.0), mm(10_000.0)),
+            length: self.optional_length("support.stay.length", stay.length),
         })
     }
 
@@ -421,11 +434,9 @@ impl Judge {
         Some(Posts {
             placement: posts.placement,
             section: section?,
-            axle_height: self.range("support.posts.axle_height", posts.axle_height.0, mm(200.0), mm(5000.0)),
-            pin_below_axle: self.optional("support.posts.pin_below_axle", posts.pin_below_axle, mm(50.0), mm(5000.0)),
-            pin_offset: self
-                .optional("support.posts.pin_offset", posts.pin_offset, mm(-300.0), mm(300.0))
-                .unwrap_or(mm(0.0)),
+            axle_height: self.length("support.posts.axle_height", posts.axle_height.0),
+            pin_below_axle: self.optional_length("support.posts.pin_below_axle", posts.pin_below_axle),
+            pin_offset: self.optional_length("support.posts.pin_offset", posts.pin_offset).unwrap_or(mm(0.0)),
             embedment: self.range("support.posts.embedment", posts.embedment.0, mm(150.0), mm(4000.0)),
             hole_diameter: self
                 .optional("support.posts.hole_diameter", posts.hole_diameter, mm(100.0), mm(1500.0))
@@ -471,19 +482,10 @@ impl Judge {
         let (pitch, facing) = self.lie_of(runners, on);
         Some(Runners {
             section: section?,
-            length: self.optional("support.runners.length", runners.length, mm(300.0), mm(15_000.0)),
-            hinge_above_holes: self.optional(
-                "support.runners.hinge_above_holes",
-                runners.hinge_above_holes,
-                mm(20.0),
-                mm(2000.0),
-            ),
-            hinge_from_low_edge: self.optional(
-                "support.runners.hinge_from_low_edge",
-                runners.hinge_from_low_edge,
-                mm(20.0),
-                mm(2000.0),
-            ),
+            length: self.optional_length("support.runners.length", runners.length),
+            hinge_above_holes: self.optional_length("support.runners.hinge_above_holes", runners.hinge_above_holes),
+            hinge_from_low_edge: self
+                .optional_length("support.runners.hinge_from_low_edge", runners.hinge_from_low_edge),
             on,
             roof_pitch: pitch,
             roof_facing: facing,

@@ -5,6 +5,7 @@ mod clearance;
 mod columns;
 mod distance;
 mod hole_row;
+mod knob;
 mod linkage;
 mod model;
 mod notes;
@@ -28,7 +29,7 @@ pub use model::{Chosen, Frame, StandsOn};
 pub use piece::{Body, Hole, HoleUse, Piece, Role, Stick};
 pub use rectangle::{Bay, BraceShape, PanelPlace};
 pub use refusal::Refusal;
-pub use remedy::{Remedy, remedies};
+pub use remedy::{Change, Remedy, remedies};
 pub use square::{
     BenchLimits, Corner, Figure, Finding, Limits, Measured, OddPart, READING_MM, Side, Squareness, judge,
 };

@@ -178,6 +178,68 @@ impl Refusal {
         }
     }
 
+    /// Fields that one would change to mend it, the likeliest first.
+    pub(super) fn mended_by(&self) -> Vec<&'static str> {
+        const AXLE: [&str; 2] = ["support.posts.axle_height", "support.posts.pin_below_axle"];
+        const PINS: [&str; 4] = [
+            "support.stay.pin_along",
+            "support.posts.pin_below_axle",
+            "support.stay.length",
+            "support.runners.hinge_above_holes",
+        ];
+        let list = |groups: &[&[&'static str]]| groups.concat();
+        match self {
+            Self::PanelsDoNotFit { field, .. } | Self::FrameTooLarge { field, .. } => vec![field],
+            Self::MullionTooThin { .. } => vec!["frame.mullion_plies", "frame.seating.lap", "array.gap"],
+            Self::BraceTooLong { .. } => vec!["frame.corner_brace.leg"],
+            Self::BraceTooShort { .. } => vec!["frame.corner_brace.leg", "frame.corner_brace.section"],
+            Self::BraceFoulsPanel { .. } => vec!["frame.corner_brace.section", "frame.rail"],
+            Self::BadSlots { .. } => vec!["support.posts.slots_after_columns"],
+            Self::TiltOutsideSwing { .. } | Self::FlatIsALock { .. } => vec!["tilts"],
+            Self::StayTooShort { .. } => list(&[&["support.stay.length"], &PINS, &["tilts"]]),
+            Self::HoleOffRunner { .. } => list(&[&["support.runners.length"], &PINS, &["tilts"]]),
+            Self::HoleNotBehindHinge { .. } | Self::LeverTooSmall { .. } => {
+                list(&[&PINS, &["support.stay.pin_behind", "tilts"]])
+            }
+            Self::HolesTooClose { .. } => list(&[&["tilts"], &PINS, &["support.pin"]]),
+            Self::EdgeTooNear { field, what, .. } => {
+                let piece = match what.as_str() {
+                    "post" => "support.posts.section",
+                    "runner" => "support.runners.section",
+                    "mullion" => "frame.mullion",
+                    "cleat" => "support.stay.cleat",
+                    "hinge cheek" => "support.runners.hinge_above_holes",
+                    _ => "frame.stile",
+                };
+                // A mullion that is not named is as deep as the stile.
+                let stile: &[&str] = if piece == "frame.mullion" { &["frame.stile"] } else { &[] };
+                list(&[&[*field], stile, &[piece], &["support.pin"]])
+            }
+            Self::OutsidePiece { field, .. } => {
+                list(&[&[*field], &PINS, &["support.posts.axle_height", "frame.stile"]])
+            }
+            Self::LowEdgeTooLow { .. } => {
+                list(&[&AXLE[..1], &["support.runners.hinge_above_holes", "tilts", "support.low_edge_clearance"]])
+            }
+            Self::PiecesOverlap { .. } => vec![
+                "frame.corner_brace.leg",
+                "support.stay.pin_along",
+                "support.stay.pin_behind",
+                "frame.corner_brace.section",
+                "frame.stile",
+                "support.stay.cleat",
+            ],
+            Self::Fouls { .. } => list(&[&AXLE, &PINS, &["support.stay.pin_behind", "tilts"]]),
+            Self::CrossSlope { .. } => {
+                vec!["support.runners.shims", "support.runners.roof_facing", "support.runners.ground_facing"]
+            }
+            Self::NoBoltLongEnough { .. } => {
+                vec!["support.posts.slots_after_columns", "frame.mullion_plies"]
+            }
+            Self::NoLayout { .. } => list(&[&["tilts"], &AXLE]),
+        }
+    }
+
     /// The tilt it happens at (deg), when it hangs on one.
     #[must_use]
     pub fn tilt_deg(&self) -> Option<f64> {
@@ -218,6 +280,43 @@ impl Refusal {
                 | Self::LowEdgeTooLow { .. }
                 | Self::NoBoltLongEnough { what: "axle" | "hinge", .. }
         )
+    }
+
+    /// Is it the same trouble at another tilt? Holes too close or out of the swing are each a trouble of their own.
+    fn repeats(&self, other: &Self) -> bool {
+        let of_tilt = |refusal: &Self| match refusal {
+            Self::StayTooShort { .. }
+            | Self::HoleOffRunner { .. }
+            | Self::HoleNotBehindHinge { .. }
+            | Self::LeverTooSmall { .. }
+            | Self::LowEdgeTooLow { .. } => Some(String::new()),
+            Self::Fouls { one, other, .. } => Some(format!("{one} {other}")),
+            _ => None,
+        };
+        self == other || self.code() == other.code() && of_tilt(self).is_some() && of_tilt(self) == of_tilt(other)
+    }
+
+    /// Every trouble once, at the tilt where it is worst, as a fault that tells the other tilts.
+    #[must_use]
+    pub fn faults(refusals: &[Self], units: Units) -> Vec<(&Self, Fault)> {
+        let mut told: Vec<(&Self, Vec<String>)> = Vec::new();
+        for refusal in refusals {
+            let Some((worst, others)) = told.iter_mut().find(|(first, _)| first.repeats(refusal)) else {
+                told.push((refusal, vec![]));
+                continue;
+            };
+            let lesser = if refusal.weight() > worst.weight() { std::mem::replace(worst, refusal) } else { refusal };
+            let other = lesser.tilt_deg().filter(|tilt| Some(*tilt) != worst.tilt_deg());
+            others.extend(other.map(|tilt| angle(deg(tilt))));
+        }
+        let faults = told.into_iter().map(|(refusal, others)| {
+            let mut fault = refusal.fault(units);
+            if !others.is_empty() {
+                fault.sentence = format!("{}; also at {}", fault.sentence, others.join(" and at "));
+            }
+            (refusal, fault)
+        });
+        faults.collect()
     }
 
     /// One lower-case line in the reader's units: what was found and what was needed.
@@ -306,8 +405,9 @@ impl Refusal {
                 l(*needed_mm),
                 less(*needed_mm, *found_mm)
             ),
-            Self::EdgeTooNear { what, bolt, found_mm, needed_mm, .. } => format!(
-                "the {bolt} bolt stands {} from the edge of the {what}; its load reverses, so {} are needed on both sides, {} more",
+            Self::EdgeTooNear { field, what, bolt, found_mm, needed_mm } => format!(
+                "the {bolt} {} stands {} from the edge of the {what}; its load reverses, so {} are needed on both sides, {} more",
+                if *field == "support.bolt" { "turning bolt" } else { "pin" },
                 l(*found_mm),
                 l(*needed_mm),
                 less(*needed_mm, *found_mm)
@@ -331,7 +431,9 @@ impl Refusal {
                 format!("the {one} and the {other} take the same room, {} deep", l(*overlap_mm))
             }
             Self::Fouls { tilt_deg, one, other, overlap_mm } => {
-                format!("at {} the {one} fouls the {other} by {}", a(*tilt_deg), l(*overlap_mm))
+                // What is too little to be marked is still too much.
+                let overlap_mm = tape.at_least_mm(*overlap_mm);
+                format!("at {} the {one} fouls the {other} by {}", a(*tilt_deg), l(overlap_mm))
             }
             Self::CrossSlope { roof, slope_deg, shim_mm, most_mm, true_tilt_deg, true_facing_deg, shims } => {
                 let why = if *shims {

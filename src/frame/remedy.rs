@@ -1,66 +1,114 @@
-//! Ways out of a refusal that were tried: each changes one field, and the design then stands.
+//! Ways out of a refusal that were tried: with each, the design stands.
 
-use super::{lay_out, refusal::Refusal};
+use super::{
+    knob::{self, Knob, Value, knob},
+    lay_out,
+    refusal::Refusal,
+};
 use crate::{
-    catalogue::{self, Bolt, Section},
-    design::{Base, Design, Ground, Placement},
-    quantities::{Angle, Length, MM_PER_INCH, Tape, Units, deg, length, mm, number, to_deg, to_mm},
+    design::{Design, Tilts},
+    quantities::{Angle, Tape, Units, deg, number, to_deg},
 };
 
-/// A change that makes the design stand.
+/// Changes that make the design stand, made together: one where one is enough.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Remedy {
+    /// The changes.
+    pub changes: Vec<Change>,
+}
+
+/// A field that is written otherwise.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Change {
     /// Path of the field.
     pub field: String,
-    /// What to write there.
-    pub value: String,
+    /// What to write there; nothing where the line is to be left out.
+    pub value: Option<String>,
+}
+
+impl Change {
+    fn new(field: &str, value: Option<String>) -> Self {
+        Self { field: field.to_string(), value }
+    }
+}
+
+impl Remedy {
+    fn one(field: &str, value: Option<String>) -> Self {
+        Self { changes: vec![Change::new(field, value)] }
+    }
+
+    /// What to do, in words.
+    #[must_use]
+    pub fn words(&self) -> String {
+        let words: Vec<String> = self
+            .changes
+            .iter()
+            .map(|change| match &change.value {
+                Some(value) => format!("`{}: {value}`", change.field),
+                None => format!("leave out `{}`", change.field),
+            })
+            .collect();
+        match words.as_slice() {
+            [one] => format!("this works: {one}"),
+            _ => format!("this works, done together: {}", words.join(", ")),
+        }
+    }
 }
 
 /// Remedies given at most: enough to choose from, few enough to read.
 const MOST: usize = 3;
-/// Values tried of one field, each way.
-const REACH: usize = 40;
 /// Layouts tried in all; a layout with open choices searches, so this keeps the answer under a second or two.
 const BUDGET: usize = 300;
-/// Layouts kept for other tilts, when the fields have used up the budget.
+/// Layouts of one field at least, however many share the budget.
+const LEAST_SHARE: usize = 4;
+/// Values of a field from which a second change is looked for.
+const FIRST_STEPS: usize = 8;
+/// Layouts tried for other tilts.
 const TILT_BUDGET: usize = 90;
+/// How far a tilt is moved before it is given up (deg).
+const TILT_REACH: i32 = 40;
+/// Two tilts nearer than this catch the same sun: one of them is given up rather than moved (deg). Judgement.
+const SAME_SUN_DEG: f64 = 1.0;
 
 /// A large frame takes longer to lay out, so fewer layouts are tried: the answer takes about as long for any size.
 fn budget(design: &Design, layouts: usize) -> usize {
     const USUAL_PANELS: usize = 4;
     let panels = design.array.rows * design.array.columns;
-    (layouts * USUAL_PANELS / panels.max(USUAL_PANELS)).max(4)
+    (layouts * USUAL_PANELS / panels.max(USUAL_PANELS)).max(LEAST_SHARE)
 }
 
-/// Tries changes of single fields, nearest first, and keeps those that work.
+/// Tries the fields that mend such refusals, nearest values first, and keeps what works: a change of one field, else
+/// fields left out for the layout to find, else two changes together.
 ///
 /// `tilts` are the tilts that were refused; they are themselves a field that may change.
 #[must_use]
 pub fn remedies(design: &Design, tilts: &[Angle], tape: Tape, refusals: &[Refusal]) -> Vec<Remedy> {
-    let trial = Trial { tilts, tape, left: std::cell::Cell::new(budget(design, BUDGET)) };
-    let mut found: Vec<Remedy> = Vec::new();
-    let mut knobs = knobs(design);
-    // What the refusal points at comes first.
-    let pointed: Vec<&str> = refusals.iter().map(Refusal::field).collect();
-    knobs.sort_by_key(|knob| !pointed.iter().any(|field| knob.field.starts_with(field)));
-    // A fault of the tilts alone is mended by other tilts.
-    let tilts_first = pointed.contains(&"tilts");
-    if tilts_first {
-        found.extend(trial.other_tilts(design, refusals));
+    let trial = Trial { tilts, tape, left: std::cell::Cell::new(0) };
+    let fields = fields_of(refusals);
+    let mut found = trial.changed(design, refusals, &fields, budget(design, BUDGET));
+    if found.is_empty() {
+        found.extend(trial.left_out(design));
     }
-    for knob in &mut knobs {
-        knob.values.splice(0..0, needed(refusals, knob.field, design.units));
+    if found.is_empty() {
+        found.extend(trial.two_changes(design, refusals, &fields));
     }
-    for knob in &knobs {
-        if found.len() >= MOST {
-            break;
-        }
-        found.extend(knob.turn(&trial, design));
+    if found.is_empty() {
+        let others: Vec<&'static str> = knob::FIELDS.into_iter().filter(|field| !fields.contains(field)).collect();
+        found = trial.changed(design, refusals, &others, budget(design, BUDGET));
     }
-    if found.len() < MOST && !tilts_first {
-        found.extend(trial.other_tilts(design, refusals));
-    }
+    found.truncate(MOST);
     found
+}
+
+/// Fields that mend any of the refusals, what mends the first of them first.
+fn fields_of(refusals: &[Refusal]) -> Vec<&'static str> {
+    let mut fields: Vec<&'static str> = Vec::new();
+    for field in refusals.iter().flat_map(Refusal::mended_by) {
+        if !fields.contains(&field) {
+            fields.push(field);
+        }
+    }
+    fields
 }
 
 /// The very sizes that refusals ask of a field, on the marks its author writes: the next one that is no less.
@@ -83,300 +131,141 @@ struct Trial<'a> {
 }
 
 impl Trial<'_> {
-    fn stands(&self, design: &Design) -> bool {
-        self.stands_at(design, self.tilts)
-    }
-
-    fn stands_at(&self, design: &Design, tilts: &[Angle]) -> bool {
+    /// What stops a design, nothing when it stands; nothing is known once the budget is used up.
+    fn refusals(&self, design: &Design, tilts: &[Angle]) -> Option<Vec<Refusal>> {
         let left = self.left.get();
         self.left.set(left.saturating_sub(1));
-        left > 0 && lay_out(design, tilts, self.tape).is_ok()
+        (left > 0).then(|| lay_out(design, tilts, self.tape).err().unwrap_or_default())
     }
 
-    /// The tilts that are refused, moved as little as whole degrees allow, or left out.
+    fn stands(&self, design: &Design, tilts: &[Angle]) -> bool {
+        self.refusals(design, tilts).is_some_and(|refusals| refusals.is_empty())
+    }
+
+    /// Each field changed alone, with an equal share of the layouts.
+    fn changed(&self, design: &Design, refusals: &[Refusal], fields: &[&'static str], layouts: usize) -> Vec<Remedy> {
+        let share = (layouts / fields.len().max(1)).max(LEAST_SHARE);
+        let mut found = Vec::new();
+        for &field in fields {
+            if found.len() >= MOST {
+                break;
+            }
+            if field == "tilts" {
+                found.extend(self.other_tilts(design, refusals));
+                continue;
+            }
+            let Some(mut knob) = knob(design, field) else { continue };
+            knob.values.splice(0..0, needed(refusals, field, design.units));
+            self.left.set(share);
+            found.extend(self.turn(&knob, design));
+        }
+        found
+    }
+
+    fn turn(&self, knob: &Knob, design: &Design) -> Option<Remedy> {
+        knob.values.iter().find_map(|value| {
+            let mut changed = design.clone();
+            (knob.set)(&mut changed, *value);
+            self.stands(&changed, self.tilts).then(|| Remedy::one(knob.field, value.text(design.units)))
+        })
+    }
+
+    /// Fields that are written and need not be: one of them left out, else all.
+    fn left_out(&self, design: &Design) -> Option<Remedy> {
+        let written: Vec<Knob> = knob::OPEN.into_iter().filter_map(|field| knob(design, field)).collect();
+        self.left.set(written.len() + 1);
+        let open = |knobs: &[Knob]| {
+            let mut changed = design.clone();
+            knobs.iter().for_each(|knob| (knob.set)(&mut changed, Value::Open));
+            let changes = knobs.iter().map(|knob| Change::new(knob.field, None)).collect();
+            self.stands(&changed, self.tilts).then_some(Remedy { changes })
+        };
+        written.chunks(1).find_map(open).or_else(|| if written.len() > 1 { open(&written) } else { None })
+    }
+
+    /// A change that leaves other trouble than before, and one more that mends that.
+    fn two_changes(&self, design: &Design, refusals: &[Refusal], fields: &[&'static str]) -> Option<Remedy> {
+        fields.iter().filter_map(|field| knob(design, field)).find_map(|first| {
+            first.values.iter().take(FIRST_STEPS).find_map(|value| {
+                let mut changed = design.clone();
+                (first.set)(&mut changed, *value);
+                self.left.set(1);
+                let then = self.refusals(&changed, self.tilts).filter(|then| then != refusals)?;
+                let others: Vec<&'static str> =
+                    fields_of(&then).into_iter().filter(|field| *field != first.field && *field != "tilts").collect();
+                let second = self.changed(&changed, &then, &others, budget(design, BUDGET)).into_iter().next()?;
+                let mut changes = vec![Change::new(first.field, value.text(design.units))];
+                changes.extend(second.changes);
+                Some(Remedy { changes })
+            })
+        })
+    }
+
+    /// Every tilt that is refused moved as little as whole degrees allow, or given up where no other holds.
     fn other_tilts(&self, design: &Design, refusals: &[Refusal]) -> Option<Remedy> {
-        self.left.set(self.left.get().max(budget(design, TILT_BUDGET)));
-        let bad: Vec<f64> = refusals.iter().filter_map(Refusal::tilt_deg).collect();
         let all: Vec<f64> = self.tilts.iter().map(|t| to_deg(*t)).collect();
-        let is_bad = |t: f64| bad.iter().any(|b| (b - t).abs() < 0.75);
-        let list = |tilts: &[f64]| {
-            let texts: Vec<String> = tilts.iter().map(|t| format!("{} deg", number(*t, 2))).collect();
-            Remedy { field: "tilts".to_string(), value: format!("[{}]", texts.join(", ")) }
-        };
-        let stands = |tilts: &[f64]| {
-            let angles: Vec<Angle> = tilts.iter().map(|t| deg(*t)).collect();
-            !tilts.is_empty() && self.stands_at(design, &angles)
-        };
-        if !all.iter().any(|t| is_bad(*t)) {
+        let refused = refused_tilts(&all, refusals);
+        let is_refused = |tilt: f64| refused.iter().any(|bad| (bad - tilt).abs() < SAME_DEG);
+        if refused.is_empty() {
             return None;
         }
-        for step in 1..=40 {
-            for sign in [1.0, -1.0] {
-                let moved: Vec<f64> =
-                    all.iter().map(|t| if is_bad(*t) { (t + sign * f64::from(step)).round() } else { *t }).collect();
-                // A tilt moved onto another is a tilt given up.
-                let apart = |t: &f64| !all.iter().any(|other| (other - t).abs() < 0.5);
-                let is_new = all.iter().zip(&moved).all(|(old, new)| !is_bad(*old) || apart(new));
-                if is_new && stands(&moved) {
-                    return Some(list(&moved));
-                }
+        let stands = |tilts: &[f64]| {
+            let angles: Vec<Angle> = tilts.iter().map(|t| deg(*t)).collect();
+            self.stands(design, &angles)
+        };
+        let mut kept: Vec<f64> = all.iter().copied().filter(|t| !is_refused(*t)).collect();
+        let mut places: Vec<(f64, f64)> = Vec::new();
+        for &bad in &refused {
+            let others = |t: f64| kept.iter().map(move |other| (other - t).abs());
+            if others(bad).any(|apart| apart < SAME_SUN_DEG) {
+                continue;
+            }
+            self.left.set(budget(design, TILT_BUDGET));
+            let near =
+                (1..=TILT_REACH).flat_map(|step| [f64::from(step), -f64::from(step)]).map(|by| (bad + by).round());
+            // A tilt moved onto another is a tilt given up.
+            let free: Vec<f64> = near.filter(|t| others(*t).all(|apart| apart >= SAME_SUN_DEG)).collect();
+            let place = free.into_iter().find(|t| stands(&[kept.as_slice(), &[*t]].concat()));
+            if let Some(place) = place {
+                kept.push(place);
+                places.push((bad, place));
             }
         }
-        let kept: Vec<f64> = all.iter().copied().filter(|t| !is_bad(*t)).collect();
-        stands(&kept).then(|| list(&kept))
+        let moved: Vec<f64> = all
+            .iter()
+            .filter_map(|tilt| match places.iter().find(|(bad, _)| (bad - tilt).abs() < SAME_DEG) {
+                Some((_, place)) => Some(*place),
+                None => (!is_refused(*tilt)).then_some(*tilt),
+            })
+            .collect();
+        self.left.set(1);
+        if moved.is_empty() || !stands(&moved) {
+            return None;
+        }
+        let texts: Vec<String> = moved.iter().map(|t| format!("{} deg", number(*t, 2))).collect();
+        let mut changes = vec![Change::new("tilts", Some(format!("[{}]", texts.join(", "))))];
+        if matches!(design.tilts, Tilts::Seasons(_)) {
+            changes.push(Change::new("seasons", None));
+        }
+        Some(Remedy { changes })
     }
 }
 
-/// One field that may be changed, and the values worth trying, nearest first.
-struct Knob {
-    field: &'static str,
-    values: Vec<Value>,
-    set: fn(&mut Design, Value),
-}
+/// Tilts this near are one and the same, written twice (deg).
+const SAME_DEG: f64 = 1e-6;
 
-#[derive(Clone, Copy)]
-enum Value {
-    Length(f64),
-    Bolt(&'static Bolt),
-    Section(&'static Section),
-    Count(usize),
-    /// One slot at each side of so many columns.
-    SlotsRound(usize),
-    Yes,
-    Angle(f64),
-}
-
-impl Value {
-    fn length(self) -> Length {
-        match self {
-            Self::Length(value) => mm(value),
-            _ => mm(f64::NAN),
+/// The tilts asked for that the refusals mean, each once. A refusal tells the tilt that its hole really gives, so each
+/// means the nearest.
+fn refused_tilts(asked: &[f64], refusals: &[Refusal]) -> Vec<f64> {
+    let mut found: Vec<f64> = Vec::new();
+    for given in refusals.iter().filter_map(Refusal::tilt_deg) {
+        let nearest = asked.iter().copied().min_by(|a, b| (a - given).abs().total_cmp(&(b - given).abs()));
+        if let Some(tilt) = nearest
+            && (tilt - given).abs() < SAME_SUN_DEG
+            && !found.iter().any(|other| (other - tilt).abs() < SAME_DEG)
+        {
+            found.push(tilt);
         }
     }
-
-    fn text(self, units: Units) -> String {
-        match self {
-            Self::Length(value) => length(mm(value), units),
-            Self::Bolt(bolt) => bolt.name.to_string(),
-            Self::Section(section) => section.name.clone(),
-            Self::Count(count) => count.to_string(),
-            Self::SlotsRound(columns) => format!("[0, {columns}]"),
-            Self::Yes => "true".to_string(),
-            Self::Angle(value) => format!("{} deg", number(value, 2)),
-        }
-    }
-}
-
-impl Knob {
-    fn turn(&self, trial: &Trial<'_>, design: &Design) -> Option<Remedy> {
-        self.values.iter().find_map(|value| {
-            let mut changed = design.clone();
-            (self.set)(&mut changed, *value);
-            let text = value.text(design.units);
-            trial.stands(&changed).then(|| Remedy { field: self.field.to_string(), value: text })
-        })
-    }
-}
-
-/// Values round a length, nearest first, on marks that are easy to read.
-fn around(value: Length, units: Units) -> Vec<Value> {
-    let step = match units {
-        Units::Us => MM_PER_INCH / 4.0,
-        Units::Metric => 5.0,
-    };
-    let middle = to_mm(value) / step;
-    (0..=REACH)
-        .flat_map(|i| {
-            // Coarser and coarser: forty steps reach from a quarter inch to two yards.
-            let away = (i as f64 * (1.0 + i as f64 / 6.0)).round();
-            [(middle.ceil() + away) * step, (middle.floor() - away) * step]
-        })
-        .filter(|v| *v > 0.0 || to_mm(value) <= 0.0)
-        .map(Value::Length)
-        .collect()
-}
-
-fn thinner(bolt: &Bolt, units: Units) -> Vec<Value> {
-    let names = match units {
-        Units::Us => ["1/2 in", "3/8 in", "5/16 in", "1/4 in"],
-        Units::Metric => ["M12", "M10", "M8", "M6"],
-    };
-    let bolts = names.iter().filter_map(|name| catalogue::bolt(name).ok());
-    bolts.filter(|b| b.diameter_mm < bolt.diameter_mm - 0.1).map(Value::Bolt).collect()
-}
-
-fn deeper(section: &Section) -> Vec<Value> {
-    let mut found: Vec<&'static Section> = catalogue::sections()
-        .iter()
-        .filter(|s| {
-            s.family == section.family && (s.width_mm - section.width_mm).abs() < 0.5 && s.depth_mm > section.depth_mm
-        })
-        .filter(|s| s.name.contains('x') == section.name.contains('x') && s.name.len() <= section.name.len() + 1)
-        .collect();
-    found.sort_by(|a, b| a.depth_mm.total_cmp(&b.depth_mm));
-    found.into_iter().take(3).map(Value::Section).collect()
-}
-
-/// Sections as wide and less thick, the thickest first; a brace lies flat.
-fn flatter(section: &Section) -> Vec<Value> {
-    let mut found: Vec<&'static Section> = catalogue::sections()
-        .iter()
-        .filter(|s| s.family == section.family && s.name.contains('x') == section.name.contains('x'))
-        .filter(|s| (s.depth_mm - section.depth_mm).abs() < 0.5 && s.width_mm < section.width_mm)
-        .collect();
-    found.sort_by(|a, b| b.width_mm.total_cmp(&a.width_mm));
-    found.into_iter().take(3).map(Value::Section).collect()
-}
-
-fn knobs(design: &Design) -> Vec<Knob> {
-    let units = design.units;
-    let (support, frame) = (&design.support, &design.frame);
-    let mut knobs: Vec<Knob> = Vec::new();
-    let mut add = |field, values: Vec<Value>, set: fn(&mut Design, Value)| knobs.push(Knob { field, values, set });
-    if let Some(length) = frame.outside_width {
-        add("frame.outside_width", around(length, units), |d, v| d.frame.outside_width = Some(v.length()));
-    }
-    if let Some(length) = frame.outside_length {
-        add("frame.outside_length", around(length, units), |d, v| d.frame.outside_length = Some(v.length()));
-    }
-    add("frame.mullion_plies", (1..=3).map(Value::Count).collect(), |d, v| {
-        if let Value::Count(count) = v {
-            d.frame.mullion_plies = count;
-        }
-    });
-    if let Some(brace) = frame.brace {
-        add("frame.corner_brace.leg", around(brace.leg, units), |d, v| {
-            if let Some(brace) = &mut d.frame.brace {
-                brace.leg = v.length();
-            }
-        });
-    }
-    if let Some(brace) = frame.brace {
-        add("frame.corner_brace.section", flatter(brace.section), |d, v| {
-            if let (Some(brace), Value::Section(section)) = (&mut d.frame.brace, v) {
-                brace.section = section;
-            }
-        });
-    }
-    add("frame.rail", deeper(frame.rail), |d, v| {
-        if let Value::Section(section) = v {
-            d.frame.rail = section;
-        }
-    });
-    if let Some(bolt) = support.bolt {
-        add("support.bolt", thinner(bolt, units), |d, v| {
-            if let Value::Bolt(bolt) = v {
-                d.support.bolt = Some(bolt);
-            }
-        });
-    }
-    if let Some(pin) = support.pin {
-        add("support.pin", thinner(pin, units), |d, v| {
-            if let Value::Bolt(bolt) = v {
-                d.support.pin = Some(bolt);
-            }
-        });
-    }
-    if let Some(length) = support.stay.length {
-        add("support.stay.length", around(length, units), |d, v| d.support.stay.length = Some(v.length()));
-    }
-    if let Some(length) = support.stay.pin_along {
-        add("support.stay.pin_along", around(length, units), |d, v| d.support.stay.pin_along = Some(v.length()));
-    }
-    if let Some(length) = support.stay.pin_behind {
-        add("support.stay.pin_behind", around(length, units), |d, v| d.support.stay.pin_behind = Some(v.length()));
-    }
-    if let Some(cleat) = support.stay.cleat {
-        add("support.stay.cleat", deeper(cleat), |d, v| {
-            if let Value::Section(section) = v {
-                d.support.stay.cleat = Some(section);
-            }
-        });
-    }
-    add("frame.stile", deeper(frame.stile), |d, v| {
-        if let Value::Section(section) = v {
-            // A mullion that was not named follows the stile.
-            if std::ptr::eq(d.frame.mullion, d.frame.stile) {
-                d.frame.mullion = section;
-            }
-            d.frame.stile = section;
-        }
-    });
-    match &support.base {
-        Base::Posts(posts) => {
-            if let Some(length) = posts.pin_below_axle {
-                add("support.posts.pin_below_axle", around(length, units), |d, v| {
-                    if let Base::Posts(posts) = &mut d.support.base {
-                        posts.pin_below_axle = Some(v.length());
-                    }
-                });
-            }
-            add("support.posts.axle_height", around(posts.axle_height, units), |d, v| {
-                if let Base::Posts(posts) = &mut d.support.base {
-                    posts.axle_height = v.length();
-                }
-            });
-            add("support.posts.section", deeper(posts.section), |d, v| {
-                if let (Base::Posts(posts), Value::Section(section)) = (&mut d.support.base, v) {
-                    posts.section = section;
-                }
-            });
-            if posts.placement == Placement::Inside {
-                let columns = design.array.columns;
-                add("support.posts.slots_after_columns", vec![Value::SlotsRound(columns)], |d, v| {
-                    if let (Base::Posts(posts), Value::SlotsRound(columns)) = (&mut d.support.base, v) {
-                        posts.slots_after_columns = Some(vec![0, columns]);
-                    }
-                });
-            }
-        }
-        Base::Runners(runners) => {
-            if let Some(length) = runners.length {
-                add("support.runners.length", around(length, units), |d, v| {
-                    if let Base::Runners(runners) = &mut d.support.base {
-                        runners.length = Some(v.length());
-                    }
-                });
-            }
-            if let Some(length) = runners.hinge_above_holes {
-                add("support.runners.hinge_above_holes", around(length, units), |d, v| {
-                    if let Base::Runners(runners) = &mut d.support.base {
-                        runners.hinge_above_holes = Some(v.length());
-                    }
-                });
-            }
-            if let Some(length) = runners.hinge_from_low_edge {
-                add("support.runners.hinge_from_low_edge", around(length, units), |d, v| {
-                    if let Base::Runners(runners) = &mut d.support.base {
-                        runners.hinge_from_low_edge = Some(v.length());
-                    }
-                });
-            }
-            if !runners.shims {
-                add("support.runners.shims", vec![Value::Yes], |d, _| {
-                    if let Base::Runners(runners) = &mut d.support.base {
-                        runners.shims = true;
-                    }
-                });
-            }
-            if runners.roof_facing.is_some() {
-                let field = match runners.on {
-                    Ground::Roof => "support.runners.roof_facing",
-                    _ => "support.runners.ground_facing",
-                };
-                add(field, vec![Value::Angle(to_deg(design.site.facing))], |d, _| {
-                    let facing = d.site.facing;
-                    if let Base::Runners(runners) = &mut d.support.base {
-                        runners.roof_facing = Some(facing);
-                    }
-                });
-            }
-            add("support.runners.section", deeper(runners.section), |d, v| {
-                if let (Base::Runners(runners), Value::Section(section)) = (&mut d.support.base, v) {
-                    runners.section = section;
-                }
-            });
-        }
-    }
-    knobs
+    found
 }

@@ -3,6 +3,7 @@
 
 use crate::common::{Run, tiltwright_in};
 use serde_yaml::Value;
+use tiltwright::design::{BUILTIN_TEXT, READY};
 
 /// Two panels on posts outside the frame, everything said.
 const POSTS: &str = "
@@ -82,29 +83,57 @@ fn run(text: &str) -> Run {
     run
 }
 
-/// `this works: \`field: value\`` of every hint.
-fn offered(stderr: &str) -> Vec<(String, String)> {
-    let mut all: Vec<(String, String)> = stderr
-        .lines()
-        .filter_map(|line| line.split_once("this works: `")?.1.strip_suffix('`')?.split_once(": "))
-        .map(|(field, value)| (field.to_string(), value.to_string()))
-        .collect();
-    all.dedup();
-    all
+/// Fields and what to write there; `~` where the line is left out.
+type Changes = Vec<(String, String)>;
+
+/// The changes of every hint that says it works.
+fn offered(stderr: &str) -> Vec<Changes> {
+    let hints = stderr.lines().filter_map(|line| line.split_once("this works")?.1.split_once(": "));
+    hints
+        .map(|(_, words)| {
+            // Every second piece between backticks is a line of the file, or the name of one to leave out.
+            let pieces: Vec<&str> = words.split('`').collect();
+            pieces
+                .chunks_exact(2)
+                .map(|pair| match pair[1].split_once(": ") {
+                    Some((field, value)) if !pair[0].contains("leave out") => (field.to_string(), value.to_string()),
+                    _ => (pair[1].to_string(), "~".to_string()),
+                })
+                .collect()
+        })
+        .collect()
 }
 
-/// The fault is named and placed, at least one change is offered, and each of them stands when it is made.
+fn mended(text: &str, changes: &Changes) -> Run {
+    let changes: Vec<(&str, &str)> = changes.iter().map(|(field, value)| (field.as_str(), value.as_str())).collect();
+    run(&with(text, &changes))
+}
+
+/// Every way out that is offered for a text works when it is written into it.
+fn all_work(text: &str, stderr: &str) {
+    for changes in offered(stderr) {
+        let after = mended(text, &changes);
+        assert_eq!(after.code, 0, "{changes:?} was offered by\n{stderr}but gives\n{}", after.stderr);
+    }
+}
+
+/// The fault is named and placed, told once, at least one change is offered, and each of them stands when it is made.
 fn refused(base: &str, changes: &[(&str, &str)], code: &str) {
     let text = with(base, changes);
     let run_ = run(&text);
     assert_eq!((run_.code, run_.stdout.as_str()), (2, ""), "{code}: {}", run_.stderr);
     assert!(run_.stderr.contains(&format!("error[{code}]: ")), "{code} is not among:\n{}", run_.stderr);
     assert!(run_.stderr.contains("seeded.yaml:"), "{code} has no place:\n{}", run_.stderr);
-    let offered = offered(&run_.stderr);
-    assert!(!offered.is_empty(), "{code} offers no way out:\n{}", run_.stderr);
-    for (field, value) in offered {
-        let mended = run(&with(&text, &[(&field, &value)]));
-        assert_eq!(mended.code, 0, "{code}: `{field}: {value}` was offered but gives\n{}", mended.stderr);
+    told_once(&run_.stderr);
+    assert!(!offered(&run_.stderr).is_empty(), "{code} offers no way out:\n{}", run_.stderr);
+    all_work(&text, &run_.stderr);
+}
+
+/// No fault and no way out is printed twice.
+fn told_once(stderr: &str) {
+    let said: Vec<&str> = stderr.lines().filter(|l| l.starts_with("error[") || l.contains("= hint: ")).collect();
+    for (at, line) in said.iter().enumerate() {
+        assert!(!said[..at].contains(line), "said twice: {line}\n{stderr}");
     }
 }
 
@@ -196,7 +225,7 @@ fn a_pin_too_far_before_the_axle_is_offered_a_place_before_it() {
     let text = with(POSTS, &[("support.stay.pin_behind", "-50 mm")]);
     let offered = offered(&run(&text).stderr);
     assert!(
-        offered.iter().any(|(field, value)| field == "support.stay.pin_behind" && value.starts_with('-')),
+        offered.iter().flatten().any(|(field, value)| field == "support.stay.pin_behind" && value.starts_with('-')),
         "{offered:?}"
     );
     refused(POSTS, &[("support.stay.pin_behind", "-50 mm")], "edge-too-near");
@@ -299,4 +328,102 @@ fn lapped_seating_is_refused_where_the_panel_data_forbid_it() {
     ];
     let mended = run(&with(&lapped, &purlins));
     assert_eq!(mended.code, 0, "{}", mended.stderr);
+}
+
+/// What a hint offers first, as it is printed.
+fn first_way_out(base: &str, changes: &[(&str, &str)]) -> String {
+    let stderr = run(&with(base, changes)).stderr;
+    let hint = stderr.lines().find_map(|line| line.split_once("= hint: ")).unwrap_or_else(|| panic!("{stderr}"));
+    hint.1.to_string()
+}
+
+#[test]
+fn tilts_that_catch_the_same_sun_are_not_moved_onto_one_another() {
+    let near = [("tilts", "[37 deg, 37.4 deg]")];
+    assert_eq!(first_way_out(BUILTIN_TEXT, &near), "this works: `tilts: [37 deg]`");
+    refused(BUILTIN_TEXT, &near, "holes-too-close");
+}
+
+#[test]
+fn every_tilt_out_of_reach_is_moved_by_itself_and_none_is_given_up() {
+    let wide = [("tilts", "[0 deg, 45 deg, 90 deg]")];
+    let offered = offered(&run(&with(BUILTIN_TEXT, &wide)).stderr);
+    let tilts = &offered[0][0].1;
+    assert!(tilts.starts_with("[3 deg, 45 deg, ") && tilts.matches("deg").count() == 3, "{tilts}");
+    refused(BUILTIN_TEXT, &wide, "tilt-outside-swing");
+}
+
+#[test]
+fn a_mullion_too_thin_is_mended_by_plies_and_not_by_fewer_tilts() {
+    let lapped = ("frame.seating", "{kind: lapped}");
+    assert_eq!(first_way_out(BUILTIN_TEXT, &[lapped]), "this works: `frame.mullion_plies: 2`");
+    for more in [("array.rows", "2"), ("array.gap", "120 mm"), ("array.columns", "7")] {
+        let offered = offered(&run(&with(BUILTIN_TEXT, &[lapped, more])).stderr);
+        let fields: Vec<&str> = offered.iter().flatten().map(|(field, _)| field.as_str()).collect();
+        assert!(fields.contains(&"frame.mullion_plies") && !fields.contains(&"tilts"), "{more:?}: {offered:?}");
+        refused(BUILTIN_TEXT, &[lapped, more], "mullion-too-thin");
+    }
+}
+
+#[test]
+fn a_frame_that_needs_only_a_higher_axle_is_offered_one() {
+    let high = [("frame.seating", "{kind: lapped}"), ("frame.mullion_plies", "2"), ("array.rows", "2")];
+    assert!(first_way_out(BUILTIN_TEXT, &high).starts_with("this works: `support.posts.axle_height: "));
+    refused(BUILTIN_TEXT, &high, "low-edge-too-low");
+}
+
+/// A thin axle would find its length in stock, and bend under seven panels: no way out is a weaker frame.
+#[test]
+fn a_frame_of_seven_panels_is_never_offered_a_thin_axle() {
+    let wide = [("frame.seating", "{kind: lapped}"), ("frame.mullion_plies", "2"), ("array.columns", "7")];
+    let offered = offered(&run(&with(BUILTIN_TEXT, &wide)).stderr);
+    assert!(offered.iter().flatten().all(|(field, _)| field != "support.bolt"), "{offered:?}");
+    refused(BUILTIN_TEXT, &wide, "no-bolt-long-enough");
+}
+
+#[test]
+fn the_same_trouble_at_several_tilts_is_told_once_with_all_of_them() {
+    let stderr = run(&with(BUILTIN_TEXT, &[("support.posts.axle_height", "30 in")])).stderr;
+    assert_eq!(stderr.matches("error[fouls]").count(), 1, "{stderr}");
+    assert!(stderr.contains("also at 37.01° and at 11.93°"), "{stderr}");
+}
+
+/// Faults of every kind seeded into every ready design: whatever is offered works.
+#[test]
+fn whatever_is_said_to_work_works() {
+    let seeds: &[&[(&str, &str)]] = &[
+        &[("tilts", "[0 deg, 90 deg]")],
+        &[("tilts", "[20 deg, 21 deg, 22 deg]")],
+        &[("tilts", "[5 deg, 84 deg]")],
+        &[("tilts", "[-3 deg, 40 deg, 40.3 deg]")],
+        &[("array.columns", "6")],
+        &[("array.rows", "3")],
+        &[("support.posts.axle_height", "500 mm")],
+        &[("support.posts.pin_below_axle", "150 mm")],
+        &[("support.stay.pin_along", "150 mm")],
+        &[("support.stay.pin_along", "2000 mm")],
+        &[("support.stay.pin_behind", "60 mm")],
+        &[("support.stay.length", "400 mm")],
+        &[("support.bolt", "3/4 in")],
+        &[("support.bolt", "M16"), ("support.pin", "M16")],
+        &[("frame.stile", "2x4")],
+        &[("frame.corner_brace.leg", "1500 mm")],
+        &[("frame.outside_width", "900 mm")],
+        &[("frame.seating", "{kind: lapped, lap: 40 mm}")],
+        &[("support.low_edge_clearance", "1200 mm")],
+        &[("support.runners.length", "700 mm")],
+        &[("support.runners.hinge_above_holes", "30 mm")],
+    ];
+    let mut seen = 0;
+    for (name, base) in READY {
+        for seed in seeds {
+            let text = with(base, seed);
+            let run_ = run(&text);
+            told_once(&run_.stderr);
+            all_work(&text, &run_.stderr);
+            seen += offered(&run_.stderr).len();
+        }
+        assert!(seen > 0, "{name}: nothing was offered");
+    }
+    assert!(seen > 100, "only {seen} ways out were offered");
 }
