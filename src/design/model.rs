@@ -134,8 +134,8 @@ pub struct FrameSpec {
     pub wet_service: Option<bool>,
     /// Faces incised for treatment, when the design says.
     pub incised: Option<bool>,
-    /// Preservative-treated lumber.
-    pub treated: bool,
+    /// Preservative-treated lumber, when the design says.
+    pub treated: Option<bool>,
     /// Section of rails.
     pub rail: &'static Section,
     /// Section of stiles.

@@ -2,7 +2,7 @@
 //! Every fault is collected, so one run shows them all.
 
 use super::{
-    Placement,
+    Placement, WrittenBasis,
     fault::Fault,
     model::{
         Array, Base, Brace, CableBox, Design, FrameSpec, MountingHoles, Panel, Posts, Runners, Seating, Shop, Site,
@@ -15,9 +15,20 @@ use super::{
 use crate::{
     catalogue::{self, Bolt, BoltGrade, Section},
     quantities::{
-        Angle, Length, Units, Written, angle, deg, inches, kg, length, mass, mm, one_line, to_deg, to_kg, to_mm,
+        Angle, Length, Tape, Units, Written, angle, deg, inches, kg, length, mass, mm, number, one_line, to_deg, to_inches,
+        to_kg, to_mm,
     },
 };
+
+/// Lightest and heaviest panel (kg/m²): flexible sheet to thick double glass. Common practice, no source.
+const AREA_KG: [f64; 2] = [2.0, 45.0];
+
+/// From the middle of a mounting hole to the panel's edge, in diameters: one diameter of metal stays outside the hole.
+/// Common practice, no source.
+const HOLE_FROM_EDGE: f64 = 1.5;
+
+/// The highest latitude of a design (deg): nearer to a pole a bearing says nothing, and noon is no time of day.
+pub const MOST_LATITUDE_DEG: f64 = 89.0;
 
 /// Version of the design file that this program reads.
 const FILE_VERSION: u32 = 1;
@@ -53,6 +64,10 @@ pub(super) struct Judge {
 }
 
 impl Judge {
+    pub(super) fn units(&self) -> Units {
+        self.units
+    }
+
     pub(super) fn fault(&mut self, fault: Fault) {
         self.faults.push(fault);
     }
@@ -153,16 +168,21 @@ impl Judge {
             );
         }
         let name = self.text("name", &file.name);
-        let site = self.site(&file.site);
+        let mut loads = file.loads;
+        let site = self.site(&file.site, loads.as_mut());
         let panel = self.panel(&file.panel);
         let array = self.array(&file.array);
-        let frame = self.frame(&file.frame);
+        let frame = self.frame(&file.frame, panel.thickness);
         let support = self.support(&file.support);
         let tilts = self.tilts(file.tilts.as_deref(), file.seasons);
         let shop = self.shop(&file.shop);
         let (frame, support, tilts) = (frame?, support?, tilts?);
+        let joints = self.joints(&file.joints.unwrap_or_default());
         self.refuse_seating(&frame, &panel);
+        self.refuse_gap(&frame, file.array.gap.is_some());
         self.refuse_cleat(&frame, &support);
+        self.refuse_hole(&support);
+        self.refuse_screws(&frame, &joints);
         let lies_on = match &support.base {
             Base::Runners(runners) => Some(runners.on),
             _ => None,
@@ -177,19 +197,20 @@ impl Judge {
             support,
             tilts,
             shop,
-            loads: file.loads,
+            loads,
             soil: self.soil(file.soil.as_ref()),
             ballast: self.ballast(file.ballast.as_ref()),
             stakes: self.stakes(file.stakes.as_ref(), lies_on),
-            joints: self.joints(&file.joints.unwrap_or_default()),
+            joints,
             serviceability: self.serviceability(&file.serviceability.unwrap_or_default()),
         })
     }
 
-    fn site(&mut self, site: &written::Site) -> Site {
-        let latitude = self.angle("site.latitude", site.latitude.0, -90.0, 90.0);
+    fn site(&mut self, site: &written::Site, loads: Option<&mut WrittenBasis>) -> Site {
+        let latitude = self.angle("site.latitude", site.latitude.0, -MOST_LATITUDE_DEG, MOST_LATITUDE_DEG);
         let longitude = site.longitude.map(|l| self.angle("site.longitude", l.0, -180.0, 180.0));
-        let elevation = self.optional("site.elevation", site.elevation, mm(-500e3), mm(6000e3)).unwrap_or(mm(0.0));
+        let elevation = self.optional("site.elevation", site.elevation, mm(-500e3), mm(6000e3));
+        let elevation = self.one_elevation(elevation, loads).unwrap_or(mm(0.0));
         let facing = site.facing.map_or_else(
             || deg(if to_deg(latitude) >= 0.0 { 180.0 } else { 0.0 }),
             |f| self.angle("site.facing", f.0, 0.0, 360.0),
@@ -198,9 +219,10 @@ impl Judge {
     }
 
     fn panel(&mut self, panel: &written::Panel) -> Panel {
+        let unfit = self.faults.len();
         let long_side = self.range("panel.long_side", panel.long_side.0, mm(150.0), mm(3000.0));
         let short_side = self.range("panel.short_side", panel.short_side.0, mm(100.0), mm(2000.0));
-        if short_side > long_side {
+        if self.faults.len() == unfit && short_side > long_side {
             self.fault(
                 Fault::new("sides-swapped", "panel.short_side", "the short side is longer than the long side")
                     .hint("swap `panel.long_side` and `panel.short_side`"),
@@ -215,6 +237,22 @@ impl Judge {
                     .hint(format!("it lies between {least} and {most}")),
             );
         }
+        let area = to_mm(long_side) * to_mm(short_side) * 1e-6;
+        if self.faults.len() == unfit && !(AREA_KG[0]..=AREA_KG[1]).contains(&(to_kg(given) / area)) {
+            let show = |per_area: f64| mass(kg(per_area * area), self.units);
+            let (least, most) = (show(AREA_KG[0]), show(AREA_KG[1]));
+            self.fault(
+                Fault::new(
+                    "mass-out-of-proportion",
+                    "panel.mass",
+                    format!("no panel of {} m2 weighs {}", number(area, 2), mass(given, self.units)),
+                )
+                .hint(format!(
+                    "a panel of this size weighs between {least} and {most}: from flexible sheet to thick double glass (common practice, no source)"
+                ))
+                .hint("take it from the panel's data sheet"),
+            );
+        }
         let size_tolerance =
             self.optional("panel.size_tolerance", panel.size_tolerance, mm(0.0), mm(10.0)).unwrap_or(mm(2.0));
         let mounting_holes = panel.mounting_holes.as_ref().map(|h| MountingHoles {
@@ -222,18 +260,18 @@ impl Judge {
                 "panel.mounting_holes.along_long_side",
                 h.along_long_side.0,
                 mm(50.0),
-                long_side,
+                mm(3000.0),
             ),
-            across: self.range("panel.mounting_holes.across", h.across.0, mm(50.0), short_side),
+            across: self.range("panel.mounting_holes.across", h.across.0, mm(50.0), mm(2000.0)),
             diameter: self.range("panel.mounting_holes.diameter", h.diameter.0, mm(4.0), mm(16.0)),
         });
         let cable_box = panel.cable_box.as_ref().map(|b| CableBox {
-            from_top: self.range("panel.cable_box.from_top", b.from_top.0, mm(0.0), long_side),
-            height: self.range("panel.cable_box.height", b.height.0, mm(5.0), long_side),
-            width: self.range("panel.cable_box.width", b.width.0, mm(5.0), short_side),
+            from_top: self.range("panel.cable_box.from_top", b.from_top.0, mm(0.0), mm(3000.0)),
+            height: self.range("panel.cable_box.height", b.height.0, mm(5.0), mm(3000.0)),
+            width: self.range("panel.cable_box.width", b.width.0, mm(5.0), mm(2000.0)),
             depth: self.range("panel.cable_box.depth", b.depth.0, mm(5.0), mm(60.0)),
         });
-        Panel {
+        let resolved = Panel {
             long_side,
             short_side,
             thickness,
@@ -242,7 +280,91 @@ impl Judge {
             edge_support_forbidden: panel.edge_support == Some(written::EdgeSupport::Forbidden),
             mounting_holes,
             cable_box,
+        };
+        // A side that no panel has is told already.
+        if self.faults.len() == unfit {
+            self.refuse_beyond_panel(&resolved);
         }
+        resolved
+    }
+
+    /// Holes in the flange and box on the back, where the panel is.
+    fn refuse_beyond_panel(&mut self, panel: &Panel) {
+        if let Some(holes) = panel.mounting_holes {
+            let edge = holes.diameter * HOLE_FROM_EDGE;
+            for (field, spacing, side) in [
+                ("panel.mounting_holes.along_long_side", holes.along_long_side, panel.long_side),
+                ("panel.mounting_holes.across", holes.across, panel.short_side),
+            ] {
+                let left = (side - spacing) / 2.0;
+                if left < edge {
+                    let l = |value| length(value, self.units);
+                    let most = mm(Tape::of(self.units).at_most_mm(to_mm(side - edge * 2.0)));
+                    self.fault(
+                        Fault::new(
+                            "hole-at-edge",
+                            field,
+                            format!(
+                                "mounting holes {} apart on a side of {} stand {} from the edge; a hole of {} needs {}",
+                                l(spacing),
+                                l(side),
+                                l(left),
+                                l(holes.diameter),
+                                l(edge)
+                            ),
+                        )
+                        .hint(format!("the most that fits is `{field}: {}`", l(most)))
+                        .hint("take the hole pattern from the panel's data sheet, between the middles of the holes"),
+                    );
+                }
+            }
+        }
+        if let Some(cable_box) = panel.cable_box {
+            let low = cable_box.from_top + cable_box.height;
+            if low > panel.long_side {
+                let l = |value| length(value, self.units);
+                let most = mm(Tape::of(self.units).at_most_mm(to_mm(panel.long_side - cable_box.height)));
+                self.fault(
+                    Fault::new(
+                        "box-beyond-panel",
+                        "panel.cable_box.from_top",
+                        format!(
+                            "the cable box ends {} below the upper short side of a panel {} long",
+                            l(low),
+                            l(panel.long_side)
+                        ),
+                    )
+                    .hint(format!("the most that fits is `panel.cable_box.from_top: {}`", l(most))),
+                );
+            }
+        }
+    }
+
+    /// The height of the ground above the sea is one number, wherever it is written: wind and sun read the same.
+    fn one_elevation(&mut self, site: Option<Length>, loads: Option<&mut WrittenBasis>) -> Option<Length> {
+        const SAME_MM: f64 = 1000.0;
+        let Some(loads) = loads else { return site };
+        let Some(own) = loads.elevation else {
+            loads.elevation = site.map(Written);
+            return site;
+        };
+        if let Some(site) = site
+            && to_mm(site - own.0).abs() > SAME_MM
+        {
+            let l = |value| match self.units {
+                Units::Us => format!("{} ft", number(to_inches(value) / 12.0, 0)),
+                Units::Metric => format!("{} m", number(to_mm(value) / 1000.0, 0)),
+            };
+            self.fault(
+                Fault::new(
+                    "elevations-differ",
+                    "loads.elevation",
+                    format!("the ground lies {} above the sea in `site` and {} in `loads`", l(site), l(own.0)),
+                )
+                .hint(format!("write `loads.elevation: {}`, or leave one of the two lines out", l(site))),
+            );
+        }
+        Some(site.unwrap_or(own.0))
     }
 
     fn array(&mut self, array: &written::Array) -> Option<Array> {
@@ -257,7 +379,10 @@ impl Judge {
                 );
             }
         }
-        if frames == 0 || !array.columns.is_multiple_of(frames) {
+        if frames == 0 {
+            return None;
+        }
+        if !array.columns.is_multiple_of(frames) {
             self.fault(
                 Fault::new(
                     "unequal-frames",
@@ -278,7 +403,7 @@ impl Judge {
         })
     }
 
-    fn frame(&mut self, frame: &written::Frame) -> Option<FrameSpec> {
+    fn frame(&mut self, frame: &written::Frame, panel_thickness: Length) -> Option<FrameSpec> {
         let rail = self.section("frame.rail", &frame.rail);
         let stile = self.section("frame.stile", &frame.stile);
         let mullion = match &frame.mullion {
@@ -293,7 +418,7 @@ impl Judge {
                     .hint("a mullion is built up of 1 to 3 plies"),
             );
         }
-        let seating = self.seating(&frame.seating);
+        let seating = self.seating(&frame.seating, panel_thickness);
         let brace = match &frame.corner_brace {
             None => None,
             Some(b) => {
@@ -315,7 +440,7 @@ impl Judge {
             wood_grade: self.grade(frame.grade.as_deref()),
             wet_service: frame.wet_service,
             incised: frame.incised,
-            treated: frame.treated.unwrap_or(false),
+            treated: frame.treated,
             rail: rail?,
             stile: stile?,
             mullion: mullion?,
@@ -328,7 +453,7 @@ impl Judge {
         })
     }
 
-    fn seating(&mut self, seating: &written::Seating) -> Option<Seating> {
+    fn seating(&mut self, seating: &written::Seating, panel_thickness: Length) -> Option<Seating> {
         let fields = [
             ("side_clearance", seating.side_clearance.is_some(), SeatingWord::Inset),
             ("end_clearance", seating.end_clearance.is_some(), SeatingWord::Inset),
@@ -350,7 +475,7 @@ impl Judge {
         }
         match seating.kind {
             // Common practice, no source: 1/4 in at the sides where clips set the panel, 3/4 in of room at the
-            // ends, 1/2 in proud so that water and leaves leave.
+            // ends, 1/2 in proud so that water and leaves leave, and of a thin panel half its thickness.
             SeatingWord::Inset => Some(Seating::Inset {
                 side_clearance: self
                     .optional_length("frame.seating.side_clearance", seating.side_clearance)
@@ -358,7 +483,9 @@ impl Judge {
                 end_clearance: self
                     .optional_length("frame.seating.end_clearance", seating.end_clearance)
                     .unwrap_or(inches(0.75)),
-                proud: self.optional_length("frame.seating.proud", seating.proud).unwrap_or(inches(0.5)),
+                proud: self
+                    .optional_length("frame.seating.proud", seating.proud)
+                    .unwrap_or(inches(0.5).min(panel_thickness / 2.0)),
             }),
             SeatingWord::Lapped => Some(Seating::Lapped {
                 lap: self.optional_length("frame.seating.lap", seating.lap).unwrap_or(mm(18.0)),
@@ -549,6 +676,7 @@ impl Judge {
                     );
                     return None;
                 }
+                self.refuse_thrice(tilts);
                 Some(Tilts::Given(tilts.iter().map(|t| t.0).collect()))
             }
             (None, Some(seasons)) if (1..=12).contains(&seasons) => Some(Tilts::Seasons(seasons as usize)),
@@ -573,6 +701,27 @@ impl Judge {
                 );
                 None
             }
+        }
+    }
+
+    /// Spring and autumn share a tilt; no year has a third season for it.
+    fn refuse_thrice(&mut self, tilts: &[Written<Angle>]) {
+        let same = |one: &Angle, other: &Angle| (to_deg(*one) - to_deg(*other)).abs() < 1e-9;
+        let mut kept: Vec<Angle> = Vec::new();
+        let mut repeated = None;
+        for tilt in tilts.iter().map(|t| t.0) {
+            if kept.iter().filter(|other| same(other, &tilt)).count() < 2 {
+                kept.push(tilt);
+            } else {
+                repeated = Some(tilt);
+            }
+        }
+        if let Some(tilt) = repeated {
+            let list: Vec<String> = kept.iter().map(|t| format!("{} deg", number(to_deg(*t), 2))).collect();
+            self.fault(
+                Fault::new("tilt-repeated", "tilts", format!("{} stands in `tilts` more than twice", angle(tilt)))
+                    .hint(format!("spring and autumn may share a tilt: write `tilts: [{}]`", list.join(", "))),
+            );
         }
     }
 

@@ -1,14 +1,105 @@
 //! Parts that do not go together, each fine by itself.
 
 use super::{
-    Placement,
+    Joints, Placement, Screws,
     fault::Fault,
     model::{Base, FrameSpec, Panel, Seating, Support},
     resolve::Judge,
 };
-use crate::catalogue::Family;
+use crate::{
+    catalogue::{Family, Section, Shape},
+    quantities::{MM_PER_INCH, Tape, Units, length, mm, to_mm},
+};
+
+/// Concrete round the corners of a post (mm): enough to be tamped round it and not to break off. Common practice, no source.
+const COVER_MM: f64 = 2.0 * MM_PER_INCH;
+
+/// Leg of a clip that a screw passes (mm): 1/8 in. Common practice, no source.
+const CLIP_LEG_MM: f64 = MM_PER_INCH / 8.0;
 
 impl Judge {
+    /// Concrete all round the post.
+    pub(super) fn refuse_hole(&mut self, support: &Support) {
+        let Base::Posts(posts) = &support.base else { return };
+        let across_mm = match posts.section.shape {
+            Shape::Pipe => posts.section.depth_mm,
+            _ => posts.section.width_mm.hypot(posts.section.depth_mm),
+        };
+        let needed_mm = across_mm + 2.0 * COVER_MM;
+        if to_mm(posts.hole_diameter) >= needed_mm - 0.5 {
+            return;
+        }
+        // Augers are sold by the inch, or by ten millimetres.
+        let (step_mm, units) = match self.units() {
+            Units::Us => (MM_PER_INCH, Units::Us),
+            Units::Metric => (10.0, Units::Metric),
+        };
+        let l = |value: f64| length(mm(value), units);
+        let field = "support.posts.hole_diameter";
+        let sentence = format!(
+            "a post {} from corner to corner stands in a hole of {}; {} of concrete round it need {}",
+            l(across_mm),
+            length(posts.hole_diameter, units),
+            l(COVER_MM),
+            l(needed_mm)
+        );
+        self.fault(
+            Fault::new("hole-too-small", field, sentence)
+                .hint(format!("this works: `{field}: {}`", l((needed_mm / step_mm).ceil() * step_mm))),
+        );
+    }
+
+    /// Between panels inside bays stands a member: nothing reads a gap.
+    pub(super) fn refuse_gap(&mut self, frame: &FrameSpec, given: bool) {
+        if given && matches!(frame.seating, Seating::Inset { .. }) {
+            let sentence = "`array.gap` has no meaning where panels sit inside bays: a member stands between them";
+            self.fault(
+                Fault::new("field-without-meaning", "array.gap", sentence)
+                    .hint("remove the line; room beside the panels is `frame.seating.side_clearance`"),
+            );
+        }
+    }
+
+    /// No screw may come out on the far side of what it goes into. Metal members are not screwed, and what is driven
+    /// into the end of a piece has its whole length.
+    pub(super) fn refuse_screws(&mut self, frame: &FrameSpec, joints: &Joints) {
+        let members = [frame.rail, frame.stile, frame.mullion];
+        if members.iter().any(|member| member.family != Family::Wood) {
+            return;
+        }
+        let thinnest = |of: fn(&Section) -> f64| members.iter().map(|m| of(m)).fold(f64::INFINITY, f64::min);
+        let (width_mm, depth_mm) = (thinnest(|m| m.width_mm), thinnest(|m| m.depth_mm));
+        let clip_mm = if matches!(frame.seating, Seating::Inset { .. }) { width_mm } else { depth_mm };
+        self.refuse_long("joints.clip", joints.clip, CLIP_LEG_MM + clip_mm, "a clip and the member behind it");
+        if let Some(brace) = frame.brace.filter(|brace| brace.section.family == Family::Wood) {
+            let (through_mm, what) = (brace.section.width_mm + width_mm, "a corner brace and the member behind it");
+            self.refuse_long("joints.brace", joints.brace, through_mm, what);
+        }
+        if let Seating::OnPurlins { purlin } = frame.seating {
+            let through_mm = purlin.width_mm + depth_mm;
+            self.refuse_long("joints.purlin", joints.purlin, through_mm, "a purlin and the member under it");
+        }
+    }
+
+    fn refuse_long(&mut self, joint: &str, screws: Option<Screws>, through_mm: f64, what: &str) {
+        let Some(screws) = screws else { return };
+        if to_mm(screws.length) <= through_mm + 0.5 {
+            return;
+        }
+        let units = self.units();
+        let l = |value| length(value, units);
+        let field = format!("{joint}.length");
+        let sentence = format!(
+            "a screw of {} goes through {what}, {} together, and comes out behind",
+            l(screws.length),
+            l(mm(through_mm))
+        );
+        let most_mm = Tape::of(units).at_most_mm(through_mm);
+        self.fault(
+            Fault::new("screw-too-long", &field, sentence).hint(format!("this works: `{field}: {}`", l(mm(most_mm)))),
+        );
+    }
+
     /// How the panels may lie on the frame.
     pub(super) fn refuse_seating(&mut self, frame: &FrameSpec, panel: &Panel) {
         if matches!(frame.seating, Seating::Lapped { .. }) && panel.edge_support_forbidden {
@@ -20,6 +111,20 @@ impl Judge {
                 )
                 .hint("`kind: on-purlins` holds it at its mounting holes; `kind: inset` on clips"),
             );
+        }
+        if let Seating::Inset { proud, .. } = frame.seating
+            && proud >= panel.thickness
+        {
+            let units = self.units();
+            let l = |value| length(value, units);
+            let most = mm(Tape::of(units).at_most_mm(to_mm(panel.thickness) / 2.0));
+            let field = "frame.seating.proud";
+            let sentence = format!(
+                "a panel {} thick that stands {} proud of its bay floats above it",
+                l(panel.thickness),
+                l(proud)
+            );
+            self.fault(Fault::new("panel-floats", field, sentence).hint(format!("this works: `{field}: {}`", l(most))));
         }
         if matches!(frame.seating, Seating::OnPurlins { .. }) && panel.mounting_holes.is_none() {
             self.fault(

@@ -47,6 +47,12 @@ impl Tape {
         (exact_mm / self.mark_mm() - ROUNDING).ceil() * self.mark_mm()
     }
 
+    /// The last mark that is no more than an exact position (mm).
+    #[must_use]
+    pub fn at_most_mm(self, exact_mm: f64) -> f64 {
+        -self.at_least_mm(-exact_mm)
+    }
+
     /// The mark nearest to a length.
     #[must_use]
     pub fn nearest(self, exact: Length) -> Length {

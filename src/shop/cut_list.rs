@@ -199,7 +199,8 @@ fn material(design: &Design, section: &Section) -> String {
     match section.family {
         Family::Wood => {
             let spec = &design.frame;
-            let words = [spec.species.as_deref(), spec.grade.as_deref(), spec.treated.then_some("treated")];
+            let words =
+                [spec.species.as_deref(), spec.grade.as_deref(), (spec.treated == Some(true)).then_some("treated")];
             let words: Vec<&str> = words.into_iter().flatten().collect();
             if words.is_empty() { "lumber, species and grade not given".to_string() } else { words.join(" ") }
         }

@@ -16,7 +16,7 @@ pub fn ladder(open: &OpenDesign, goal: Goal) -> Result<Vec<Choice>, Vec<Fault>> 
     let design = open.design();
     let mut steps: Vec<(&str, Vec<String>)> = Vec::new();
     // A mullion that is not named follows the stile and has no value of its own.
-    let named = |field: &str| !(field == "frame.mullion" && std::ptr::eq(design.frame.mullion, design.frame.stile));
+    let named = |field: &str| !(field == "frame.mullion" && design.frame.mullion_follows);
     for (field, section) in design.sections().into_iter().filter(|(field, _)| named(field)) {
         steps.push((field, neighbours(design, section, goal)));
     }
@@ -42,7 +42,9 @@ pub fn ladder(open: &OpenDesign, goal: Goal) -> Result<Vec<Choice>, Vec<Fault>> 
         .into_iter()
         .filter(|(_, offers)| offers.len() > 1)
         .map(|(field, offers)| {
-            let texts: Vec<&str> = offers.iter().map(String::as_str).collect();
+            // A size next to the one written need not go with the rest: a thicker post may need a wider hole.
+            let texts: Vec<&str> =
+                offers.iter().map(String::as_str).filter(|t| open.offer(field, &[t]).is_ok()).collect();
             open.offer(field, &texts)
         })
         .collect()

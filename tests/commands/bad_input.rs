@@ -1,9 +1,9 @@
 //! Bad design files: exit 2, nothing on stdout, nothing written, and a message that names file, line, field and what
 //! would be accepted.
 
-use crate::common::{Run, tiltwright_in};
+use crate::common::{Run, tiltwright_in, with};
 use std::path::Path;
-use tiltwright::design::BUILTIN_TEXT;
+use tiltwright::design::{BUILTIN_TEXT, read_text};
 
 fn names_below(folder: &Path) -> Vec<String> {
     let mut names: Vec<String> = std::fs::read_dir(folder)
@@ -130,8 +130,11 @@ fn panels_that_do_not_fit_are_refused_with_what_they_need() {
 
 #[test]
 fn a_place_beyond_the_poles_is_refused() {
-    refused("  latitude: 40 deg", "  latitude: 91 deg", "out-of-range", &["`site.latitude`", "between -90° and 90°"]);
-    refused("  latitude: 40 deg", "  latitude: -90.01 deg", "out-of-range", &["between -90° and 90°"]);
+    refused("  latitude: 40 deg", "  latitude: 91 deg", "out-of-range", &["`site.latitude`", "between -89° and 89°"]);
+    refused("  latitude: 40 deg", "  latitude: -90.01 deg", "out-of-range", &["between -89° and 89°"]);
+    refused("  latitude: 40 deg", "  latitude: 90 deg", "out-of-range", &["between -89° and 89°"]);
+    let tilts = tiltwright_in(Path::new("."), &["tilts", "--latitude", "90"]);
+    assert_eq!((tilts.code, tilts.stdout.as_str()), (2, ""), "{}", tilts.stderr);
     refused("  longitude: -105 deg", "  longitude: 200 deg", "out-of-range", &["between -180° and 180°"]);
 }
 
@@ -246,5 +249,112 @@ fn values_of_the_wrong_kind_are_told_in_plain_words() {
         let run = crate::common::tiltwright_in(folder.path(), &["strength", "bad.yaml"]);
         assert_eq!((run.code, run.stdout.as_str()), (2, ""), "{to}: {}", run.stderr);
         assert!(run.stderr.contains(words), "{words}: {}", run.stderr);
+    }
+}
+
+/// Refused as [`refused`], and the line that the first hint names works when it is written.
+fn refused_and_mended(from: &str, to: &str, code: &str, mend: (&str, &str)) {
+    let (field, value) = mend;
+    refused(from, to, code, &[&format!("`{field}: {value}`")]);
+    let folder = tempfile::tempdir().expect("a temporary folder");
+    let text = with(&changed(from, to), &[(field, value)]);
+    std::fs::write(folder.path().join("mended.yaml"), text).expect("the file can be written");
+    let run = tiltwright_in(folder.path(), &["drill", "mended.yaml"]);
+    assert_eq!(run.code, 0, "{field}: {value}\n{}", run.stderr);
+}
+
+#[test]
+fn a_post_wider_than_its_hole_is_refused() {
+    let mend = ("support.posts.hole_diameter", "1 ft 1 in");
+    for size in ["8 in", "12 in"] {
+        refused_and_mended("    hole_diameter: 14 in", &format!("    hole_diameter: {size}"), "hole-too-small", mend);
+    }
+}
+
+#[test]
+fn a_panel_that_floats_over_its_bay_is_refused() {
+    let from = "seating: {kind: inset, side_clearance: 1/4 in, end_clearance: 3/4 in, proud: 1/2 in}";
+    let mend = ("frame.seating.proud", "9/16 in");
+    refused_and_mended(from, &from.replace("proud: 1/2 in", "proud: 2 in"), "panel-floats", mend);
+    // A thin panel whose author says nothing stands proud by half its thickness.
+    let thin = changed(from, "seating: {kind: inset}").replace("thickness: 30 mm", "thickness: 8 mm");
+    let read = read_text("thin.yaml", &thin.replace("mass: 21.5 kg", "mass: 6 kg"));
+    assert!(read.is_ok(), "{read:?}");
+}
+
+#[test]
+fn two_heights_above_the_sea_are_refused_and_one_serves_both() {
+    let own = "  risk_category: I\n  elevation: 5200 ft";
+    for other in ["0 ft", "12000 ft"] {
+        let to = format!("  risk_category: I\n  elevation: {other}");
+        refused_and_mended(own, &to, "elevations-differ", ("loads.elevation", "5200 ft"));
+    }
+    let wind = |text: &str| {
+        let read = read_text("elevation.yaml", text).unwrap_or_else(|faults| panic!("{faults:?}"));
+        let elevation = read.design.site.elevation;
+        (read.design.strength_basis().expect("complete").expect("loads").loads.wind, elevation)
+    };
+    let (both, height) = wind(BUILTIN_TEXT);
+    assert_eq!(wind(&changed(own, "  risk_category: I")), (both, height));
+    assert_eq!(wind(&changed("  longitude: -105 deg\n  elevation: 5200 ft", "  longitude: -105 deg")), (both, height));
+    // Another unit, rounded, is the same height.
+    assert_ne!(wind(&changed(own, "  risk_category: I\n  elevation: 1585 m")).0, both);
+}
+
+#[test]
+fn a_gap_that_nothing_reads_is_refused() {
+    let gap = "  orientation: portrait\n  gap: 3/4 in";
+    refused("  orientation: portrait", gap, "field-without-meaning", &["`array.gap`", "remove the line"]);
+}
+
+#[test]
+fn a_panel_out_of_proportion_is_refused() {
+    for given in ["1 kg", "80 kg"] {
+        let to = format!("  mass: {given}");
+        refused("  mass: 21.5 kg", &to, "mass-out-of-proportion", &["weighs between", "common practice, no source"]);
+    }
+    refused("  mass: 21.5 kg", "  mass: 1 g", "out-of-range", &["`panel.mass`"]);
+}
+
+#[test]
+fn mounting_holes_on_the_edge_are_refused() {
+    let from = "  mounting_holes: {along_long_side: 1400 mm, across: 1090 mm, diameter: 9 mm}";
+    let to = from.replace("1090", "1134");
+    refused_and_mended(from, &to, "hole-at-edge", ("panel.mounting_holes.across", "3 ft 7-9/16 in"));
+    refused(from, &from.replace("1400", "1722"), "hole-at-edge", &["along_long_side"]);
+}
+
+#[test]
+fn a_cable_box_beyond_the_panel_is_refused() {
+    let from = "  cable_box: {from_top: 80 mm, height: 90 mm, width: 300 mm, depth: 18 mm}";
+    let mend = ("panel.cable_box.from_top", "5 ft 4-1/4 in");
+    refused_and_mended(from, &from.replace("80 mm", "1700 mm"), "box-beyond-panel", mend);
+}
+
+#[test]
+fn the_same_tilt_thrice_is_refused() {
+    let mend = ("tilts", "[37 deg, 12 deg, 37 deg]");
+    let from = "tilts: [12 deg, 37 deg, 61 deg, 37 deg]";
+    refused_and_mended(from, "tilts: [37 deg, 12 deg, 37 deg, 37 deg]", "tilt-repeated", mend);
+}
+
+#[test]
+fn a_screw_that_comes_out_behind_is_refused() {
+    let clip = "  clip: {screw: \"#10\", length: 1-1/2 in, count: 2}";
+    refused_and_mended(clip, &clip.replace("1-1/2", "3"), "screw-too-long", ("joints.clip.length", "1-5/8 in"));
+    let brace = "  brace: {screw: \"#12\", length: 3 in, count: 2}";
+    refused_and_mended(brace, &brace.replace("3 in", "5 in"), "screw-too-long", ("joints.brace.length", "3 in"));
+}
+
+/// What follows from a fault is no further fault.
+#[test]
+fn one_wrong_number_is_told_once() {
+    for (from, to) in [
+        ("  columns: 2", "  columns: 2\n  frames: 0"),
+        ("  long_side: 1722 mm", "  long_side: 120 mm"),
+        ("  mass: 21.5 kg", "  mass: 0 kg"),
+    ] {
+        let run = run_all(&changed(from, to));
+        assert_eq!(run.stderr.matches("error[").count(), 1, "{to}: {}", run.stderr);
     }
 }

@@ -1,6 +1,7 @@
 //! A small builder, so that each test of the binary stays a few lines.
 #![allow(dead_code, reason = "shared by several test files")]
 
+use serde_yaml::Value;
 use std::path::{Path, PathBuf};
 
 /// What one run of the binary gave.
@@ -37,4 +38,26 @@ pub(crate) fn tiltwright(arguments: &[&str]) -> Run {
 /// The project folder.
 pub(crate) fn project() -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR"))
+}
+
+/// The text with fields set; a value of `~` removes the field.
+pub(crate) fn with(text: &str, changes: &[(&str, &str)]) -> String {
+    let mut root: Value = serde_yaml::from_str(text).expect("the base is YAML");
+    for (path, value) in changes {
+        let (parents, last) = path.rsplit_once('.').map_or((vec![], *path), |(p, l)| (p.split('.').collect(), l));
+        let mut at = &mut root;
+        for parent in parents {
+            at = at
+                .as_mapping_mut()
+                .expect("a mapping")
+                .entry(parent.into())
+                .or_insert(Value::Mapping(Default::default()));
+        }
+        let mapping = at.as_mapping_mut().expect("a mapping");
+        match serde_yaml::from_str(value).expect("the value is YAML") {
+            Value::Null => drop(mapping.remove(last)),
+            value => drop(mapping.insert(last.into(), value)),
+        }
+    }
+    serde_yaml::to_string(&root).expect("YAML")
 }

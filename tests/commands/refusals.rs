@@ -1,8 +1,7 @@
 //! Every reason that stops a layout, provoked by name; and every way out that the error offers, written into the file
 //! and run again, stands.
 
-use crate::common::{Run, tiltwright_in};
-use serde_yaml::Value;
+use crate::common::{Run, tiltwright_in, with};
 use tiltwright::design::{BUILTIN_TEXT, READY};
 
 /// Two panels on posts outside the frame, everything said.
@@ -52,28 +51,6 @@ support:
   runners: {section: 38x184, hinge_above_holes: 140 mm, hinge_from_low_edge: 90 mm}
 tilts: [20 deg, 40 deg, 60 deg]
 ";
-
-/// The text with fields set; a value of `~` removes the field.
-fn with(text: &str, changes: &[(&str, &str)]) -> String {
-    let mut root: Value = serde_yaml::from_str(text).expect("the base is YAML");
-    for (path, value) in changes {
-        let (parents, last) = path.rsplit_once('.').map_or((vec![], *path), |(p, l)| (p.split('.').collect(), l));
-        let mut at = &mut root;
-        for parent in parents {
-            at = at
-                .as_mapping_mut()
-                .expect("a mapping")
-                .entry(parent.into())
-                .or_insert(Value::Mapping(Default::default()));
-        }
-        let mapping = at.as_mapping_mut().expect("a mapping");
-        match serde_yaml::from_str(value).expect("the value is YAML") {
-            Value::Null => drop(mapping.remove(last)),
-            value => drop(mapping.insert(last.into(), value)),
-        }
-    }
-    serde_yaml::to_string(&root).expect("YAML")
-}
 
 fn run(text: &str) -> Run {
     let folder = tempfile::tempdir().expect("a temporary folder");

@@ -32,7 +32,7 @@ fn every_check_of_the_fixed_list_has_a_state_and_rows_come_worst_first() {
     let answer: Value = serde_json::from_str(&run.stdout).expect("JSON");
     let states = ["does not apply", "value", "judgement", "unverified source", "refused", "not checked"];
     let checks = answer["checks"].as_array().expect("a list");
-    assert_eq!(checks.len(), 31);
+    assert_eq!(checks.len(), 32);
     for check in checks {
         assert!(states.contains(&check["state"].as_str().expect("a state")), "{check}");
         assert!(check["state"] == "value" || !check["why"].as_str().expect("why").is_empty(), "{check}");
@@ -186,4 +186,34 @@ fn a_model_replaces_a_model_and_no_other_file() {
         let run = tiltwright_in(folder.path(), &["strength", "design.yaml", "--model", "n.json"]);
         assert_eq!(run.code, 0, "{}", run.stderr);
     }
+}
+
+/// What a design says, or does not say, of wood in the ground.
+#[test]
+fn wood_in_the_ground_passes_only_when_it_is_said_to_be_treated() {
+    let one_tilt = sample().replace("tilts: [12 deg, 37 deg, 61 deg, 37 deg]", "tilts: [37 deg]");
+    let said = |text: &str| {
+        let answer = json(text);
+        let checks = answer["checks"].as_array().expect("a list").iter();
+        let listed = checks.clone().find(|c| c["check"] == "ground-contact").expect("listed").clone();
+        let rows = answer["rows"].as_array().expect("rows").iter();
+        let marks: Vec<String> =
+            rows.filter(|r| r["check"] == "ground-contact").map(|r| r["part"].to_string()).collect();
+        (
+            listed["state"].as_str().expect("a state").to_string(),
+            listed["why"].to_string(),
+            marks,
+            answer["holds"].clone(),
+        )
+    };
+    let (state, _, marks, _) = said(&one_tilt);
+    assert_eq!((state.as_str(), marks.len()), ("value", 0));
+    for (treated, expected) in [("  treated: false\n", "refused"), ("", "not checked")] {
+        let (state, why, marks, holds) = said(&one_tilt.replace("  treated: true\n", treated));
+        assert_eq!((state.as_str(), holds), (expected, Value::Bool(false)), "{why}");
+        assert!(why.contains("write `frame.treated: true`") && why.contains("IBC 2304.12"), "{why}");
+        assert_eq!(marks, ["\"P1\""]);
+    }
+    let steel = one_tilt.replace("  treated: true\n", "").replace("section: 4x8", "section: HSS4x4x1/4");
+    assert_eq!(said(&steel).0, "does not apply");
 }

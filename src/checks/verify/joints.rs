@@ -117,7 +117,7 @@ impl Survey<'_> {
             gap_mm: gap_mm.max(0.0),
             double: false,
             wet: self.basis.wet_service,
-            made_wet: self.design.frame.treated,
+            made_wet: self.design.frame.treated == Some(true),
             duration: moment.duration(),
             force_n,
             pull_n: 0.0,

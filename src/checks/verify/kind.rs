@@ -50,6 +50,8 @@ pub enum Kind {
     Uplift,
     /// The foot against the frost.
     Frost,
+    /// Wood that stands in the ground or lies on it.
+    GroundContact,
     /// Sliding, overturning and uplift of a frame on runners.
     Ballast,
     /// Stakes beside runners.
@@ -72,7 +74,7 @@ pub enum Kind {
 
 impl Kind {
     /// The whole list, in the order it is printed.
-    pub const ALL: [Self; 31] = [
+    pub const ALL: [Self; 32] = [
         Self::MemberBending,
         Self::MemberShear,
         Self::MemberTorsion,
@@ -95,6 +97,7 @@ impl Kind {
         Self::BaseBearing,
         Self::Uplift,
         Self::Frost,
+        Self::GroundContact,
         Self::Ballast,
         Self::Stakes,
         Self::RoofBrackets,
@@ -132,6 +135,7 @@ impl Kind {
             Self::BaseBearing => "base-bearing",
             Self::Uplift => "uplift",
             Self::Frost => "frost",
+            Self::GroundContact => "ground-contact",
             Self::Ballast => "ballast",
             Self::Stakes => "stakes",
             Self::RoofBrackets => "roof-brackets",
@@ -170,6 +174,7 @@ impl Kind {
             Self::BaseBearing => "posts and runners: pressure on the ground",
             Self::Uplift => "posts: uplift",
             Self::Frost => "posts: foot below the frost",
+            Self::GroundContact => "wood in or on the ground: treatment",
             Self::Ballast => "runners: sliding, overturning, uplift",
             Self::Stakes => "runners: stakes, sideways and pulled out",
             Self::RoofBrackets => "runners: brackets and lag screws",
@@ -190,6 +195,11 @@ impl Kind {
                 "The worst of all checks of members, bolts, posts and ground while the left stay is out of its pin, no snow \
                  lies on the panels and gusts reach 20 mph at most. Who re-tilts the frame stands under it: like the frame \
                  with its panels off or partly on, it must hold, and above 1 it fails the design."
+            }
+            Self::GroundContact => {
+                "It has no number. Wood in the ground or in concrete that touches it must be preservative-treated (IBC 2304.12): \
+                 posts to AWPA use category UC4B, heavy duty (IBC 1807.3.1), what lies on the ground to UC4A at least. The end \
+                 tag of each stick names its category; brush preservative on every cut, and put the uncut end in the ground."
             }
             _ => "",
         }

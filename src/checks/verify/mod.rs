@@ -5,6 +5,7 @@ mod bound;
 mod calc;
 mod dowel_joint;
 mod footing;
+mod ground_contact;
 mod joints;
 mod kind;
 mod panels;

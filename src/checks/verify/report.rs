@@ -1,6 +1,7 @@
 //! Everything together: rows, the list of checks with a state each, and what may be said.
 
 use super::{
+    ground_contact::in_ground,
     kind::Kind,
     row::{Row, State, Worst},
     survey::Survey,
@@ -161,6 +162,7 @@ pub fn look(topic: Topic, design: &Design, frame: &Frame, basis: &StrengthBasis,
                 survey.braces();
                 survey.runners();
                 survey.service();
+                survey.ground_contact();
             }
             Topic::BraceScrews => survey.brace_screws(),
             Topic::CornerScrews => survey.corners(),
@@ -316,6 +318,9 @@ fn absent(kind: Kind, design: &Design, frame: &Frame, basis: &StrengthBasis, bac
         Kind::PostBelowGrade | Kind::Embedment | Kind::Uplift | Kind::Frost | Kind::Sway if !posts => {
             no("the frame stands on runners")
         }
+        Kind::GroundContact if in_ground(design).is_none() => no("no wood stands in the ground or lies on it"),
+        // Untreated and untold wood have rows.
+        Kind::GroundContact => State::Value,
         Kind::Frost => not("the design gives no frost depth: `soil.frost_depth`"),
         Kind::Ballast | Kind::Stakes | Kind::RoofBrackets | Kind::RoofStructure => runners(kind, design, basis),
         Kind::TearOut => no("no pin pulls towards an end"),

@@ -65,6 +65,7 @@ const NARROW_STILES: Changes = &[
     ("face: 3600 Pa, back: 1600 Pa", "face: 20000 Pa, back: 9000 Pa"),
     ("ground: 20 psf", "ground: 200 psf"),
     ("long_side: 2094 mm\n  short_side: 1038 mm", "long_side: 1000 mm\n  short_side: 500 mm"),
+    ("mass: 52 lb", "mass: 48 lb"),
     ("{along_long_side: 1100 mm, across: 790 mm", "{along_long_side: 600 mm, across: 400 mm"),
     ("rows: 2", "rows: 1"),
     ("orientation: landscape", "orientation: portrait"),
@@ -324,6 +325,13 @@ pub(super) const TABLE: &[Row] = &[
         base: SAMPLE,
         changes: &[LOW, &[("frost_depth: 36 in", "frost_depth: 100 in")]],
         twice: Halved("frost_depth: 100 in", "frost_depth: 50 in"),
+    },
+    Row {
+        check: "ground-contact",
+        base: SAMPLE,
+        changes: &[LOW, &[("  treated: true\n", "")]],
+        // Treated is treated: there is no more or less of it. Untreated wood is refused, see `strength.rs`.
+        twice: NoValue { state: "not checked", why: "the design does not say whether the post 4x8" },
     },
     Row {
         check: "ballast",
