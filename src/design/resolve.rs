@@ -567,7 +567,7 @@ impl Judge {
             embedment: self.range("support.posts.embedment", posts.embedment.0, mm(150.0), mm(4000.0)),
             hole_diameter: self
                 .optional("support.posts.hole_diameter", posts.hole_diameter, mm(100.0), mm(1500.0))
-                .unwrap_or(inches(12.0)),
+                .unwrap_or(inches(12.0).max(mm(self.least_hole_mm(section?)))),
             slots_after_columns: match (posts.placement, &posts.slots_after_columns) {
                 (Placement::Outside, Some(_)) => {
                     self.fault(

@@ -17,36 +17,43 @@ const COVER_MM: f64 = 2.0 * MM_PER_INCH;
 /// Leg of a clip that a screw passes (mm): 1/8 in. Common practice, no source.
 const CLIP_LEG_MM: f64 = MM_PER_INCH / 8.0;
 
+/// The post from corner to corner, and its cover (mm).
+fn needed_hole_mm(post: &Section) -> f64 {
+    let across_mm = match post.shape {
+        Shape::Pipe => post.depth_mm,
+        _ => post.width_mm.hypot(post.depth_mm),
+    };
+    across_mm + 2.0 * COVER_MM
+}
+
 impl Judge {
+    /// The narrowest hole for a post, by the step in which augers are sold (mm): an inch, or ten millimetres.
+    pub(super) fn least_hole_mm(&self, post: &Section) -> f64 {
+        let step_mm = match self.units() {
+            Units::Us => MM_PER_INCH,
+            Units::Metric => 10.0,
+        };
+        (needed_hole_mm(post) / step_mm).ceil() * step_mm
+    }
+
     /// Concrete all round the post.
     pub(super) fn refuse_hole(&mut self, support: &Support) {
         let Base::Posts(posts) = &support.base else { return };
-        let across_mm = match posts.section.shape {
-            Shape::Pipe => posts.section.depth_mm,
-            _ => posts.section.width_mm.hypot(posts.section.depth_mm),
-        };
-        let needed_mm = across_mm + 2.0 * COVER_MM;
+        let needed_mm = needed_hole_mm(posts.section);
         if to_mm(posts.hole_diameter) >= needed_mm - 0.5 {
             return;
         }
-        // Augers are sold by the inch, or by ten millimetres.
-        let (step_mm, units) = match self.units() {
-            Units::Us => (MM_PER_INCH, Units::Us),
-            Units::Metric => (10.0, Units::Metric),
-        };
-        let l = |value: f64| length(mm(value), units);
+        let l = |value: f64| length(mm(value), self.units());
         let field = "support.posts.hole_diameter";
         let sentence = format!(
             "a post {} from corner to corner stands in a hole of {}; {} of concrete round it need {}",
-            l(across_mm),
-            length(posts.hole_diameter, units),
+            l(needed_mm - 2.0 * COVER_MM),
+            l(to_mm(posts.hole_diameter)),
             l(COVER_MM),
             l(needed_mm)
         );
-        self.fault(
-            Fault::new("hole-too-small", field, sentence)
-                .hint(format!("this works: `{field}: {}`", l((needed_mm / step_mm).ceil() * step_mm))),
-        );
+        let hint = format!("this works: `{field}: {}`", l(self.least_hole_mm(posts.section)));
+        self.fault(Fault::new("hole-too-small", field, sentence).hint(hint));
     }
 
     /// Between panels inside bays stands a member: nothing reads a gap.
