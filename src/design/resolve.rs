@@ -15,8 +15,8 @@ use super::{
 use crate::{
     catalogue::{self, Bolt, BoltGrade, Section},
     quantities::{
-        Angle, Length, Tape, Units, Written, angle, deg, inches, kg, length, mass, mm, number, one_line, to_deg, to_inches,
-        to_kg, to_mm,
+        Angle, Length, Tape, Units, Written, angle, deg, inches, kg, length, mass, mm, number, one_line, to_deg,
+        to_inches, to_kg, to_mm,
     },
 };
 
