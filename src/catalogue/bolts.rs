@@ -1,7 +1,7 @@
 //! Bolts, nuts and washers, and the length that a stack of members asks for.
 
 use super::source::{Certainty, Source};
-use crate::quantities::MM_PER_INCH;
+use crate::quantities::{INCH_NAMES, MM_PER_INCH};
 use serde::Serialize;
 
 /// A flat washer.
@@ -340,7 +340,7 @@ pub fn bolt(name: &str) -> Result<&'static Bolt, UnknownBolt> {
     let text: String = name.to_lowercase().chars().filter(|c| !c.is_whitespace()).collect();
     let unknown = || UnknownBolt { given: name.chars().take(40).collect() };
     let metric = text.starts_with('m') || text.ends_with("mm");
-    let units: &[&str] = if metric { &["mm"] } else { &["in", "\"", "''"] };
+    let units: &[&str] = if metric { &["mm"] } else { INCH_NAMES };
     let plain = units.iter().find_map(|unit| text.strip_suffix(unit)).unwrap_or(&text);
     let number = plain.strip_prefix('m').unwrap_or(plain);
     let value = match number.split_once('/') {

@@ -1,6 +1,7 @@
 //! Sections by the name a builder gives them.
 
 use super::{aluminium, lumber, section::Section, steel};
+use crate::quantities::INCH_NAMES;
 use std::sync::LazyLock;
 
 static SECTIONS: LazyLock<Vec<Section>> = LazyLock::new(|| {
@@ -14,12 +15,23 @@ static KEYS: LazyLock<Vec<String>> = LazyLock::new(|| SECTIONS.iter().map(|secti
 
 /// A section name that stands in no table.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-#[error("no section is called {given}; the nearest names are {}", nearest.join(", "))]
+#[error("no section is called {given}; the nearest names are {}{}", nearest.join(", "), pipes_held(given))]
 pub struct UnknownSection {
     /// What was asked for.
     pub given: String,
     /// The nearest names, best first.
     pub nearest: Vec<String>,
+}
+
+/// What a yard's name for a pipe may be, said to who wrote one that is not held.
+fn pipes_held(given: &str) -> String {
+    let given = given.to_lowercase();
+    if !["sch", "pipe"].iter().any(|word| given.contains(word)) {
+        return String::new();
+    }
+    let sizes: Vec<&str> =
+        sections().iter().filter_map(|s| s.name.strip_prefix("Pipe ")?.strip_suffix(" STD")).collect();
+    format!("; pipe is held in schedule 40, `2 in sch 40`, by nominal size: {} in", sizes.join(", "))
 }
 
 /// Every section, in the order of the tables.
@@ -42,7 +54,7 @@ pub fn sections() -> &'static [Section] {
 /// # Ok::<(), tiltwright::catalogue::UnknownSection>(())
 /// ```
 pub fn section(name: &str) -> Result<&'static Section, UnknownSection> {
-    let wanted = key(name);
+    let wanted = pipe_key(name).unwrap_or_else(|| key(name));
     let pipe = wanted.clone() + "std";
     let dry = wanted.strip_suffix("dry").unwrap_or(&wanted);
     if let Some(at) = KEYS.iter().position(|k| *k == wanted || *k == pipe || k == dry) {
@@ -60,13 +72,35 @@ pub fn section(name: &str) -> Result<&'static Section, UnknownSection> {
     Err(UnknownSection { given: name.chars().take(60).collect(), nearest })
 }
 
+/// The key of a pipe named by nominal size and schedule, as a yard does: `2 in sch 40`, `schedule 40 pipe, 1-1/2"`.
+///
+/// # Source
+/// Standard weight is schedule 40 up to nominal 10 in (ASME B36.10M, from memory).
+fn pipe_key(name: &str) -> Option<String> {
+    let text = name.to_lowercase();
+    let (before, after) = ["schedule", "sch.", "sch"].iter().find_map(|word| text.split_once(word))?;
+    let after = after
+        .trim_start()
+        .strip_prefix("40")
+        .filter(|rest| !rest.starts_with(|c: char| c.is_ascii_digit() || c == '.'))?;
+    let words = format!("{before} {after}");
+    let size: String = words
+        .split(|c: char| c.is_whitespace() || c == ',')
+        .filter(|word| !matches!(*word, "" | "in" | "in." | "inch" | "nps" | "nominal" | "steel" | "pipe"))
+        .collect();
+    let size = INCH_NAMES.iter().find_map(|mark| size.strip_suffix(mark)).unwrap_or(&size);
+    mixed_number(size).map(|size| format!("pipe{}std", crate::quantities::number(size, 3)))
+}
+
 /// Lower case, no spaces or inch marks, fractions as decimals, one spelling of the words.
 fn key(name: &str) -> String {
     let mut text: String = name
         .to_lowercase()
         .replace('×', "x")
         .chars()
-        .filter(|c| !c.is_whitespace() && !matches!(c, '"' | '\'' | '_' | ',' | '(' | ')'))
+        .filter(|c| {
+            !c.is_whitespace() && !matches!(c, '"' | '\'' | '″' | '”' | '“' | '′' | '’' | '_' | ',' | '(' | ')')
+        })
         .collect();
     for (from, to) in [
         ("aluminium", "al"),
@@ -140,6 +174,12 @@ mod tests {
             ("Pipe 2 STD", "Pipe 2 STD"),
             ("pipe 2-1/2", "Pipe 2-1/2 STD"),
             ("C3x4.1", "C3x4.1"),
+            ("2 in sch 40", "Pipe 2 STD"),
+            ("2” sch 40", "Pipe 2 STD"),
+            ("sch 40 1-1/2 in", "Pipe 1-1/2 STD"),
+            ("schedule 40 pipe, 2-1/2 in", "Pipe 2-1/2 STD"),
+            ("3\" Sch. 40 pipe", "Pipe 3 STD"),
+            ("Pipe 4 sch40", "Pipe 4 STD"),
             ("aluminium tube 2x2x0.125", "aluminium tube 2x2x0.125"),
             ("Aluminum tube 2x2x1/8", "aluminium tube 2x2x0.125"),
             ("aluminium angle 2x2x1/4", "aluminium L2x2x0.25"),
@@ -165,6 +205,11 @@ mod tests {
     fn an_unknown_name_brings_the_nearest() {
         let error = section("L2x2x1/16").expect_err("there is none");
         assert!(error.nearest.iter().all(|name| name.starts_with("L2x2x")), "{error}");
+        for given in ["2 in sch 80", "7 in sch 40", "sch 40", "2 in sch 405", "2 in sch"] {
+            let error = section(given).expect_err(given).to_string();
+            assert!(error.contains("schedule 40, `2 in sch 40`, by nominal size: 1-1/4, 1-1/2, 2,"), "{error}");
+        }
+        assert!(!section("2x44").expect_err("there is none").to_string().contains("schedule"));
         assert!(section("").is_err());
         assert!(section("//--..").is_err());
     }

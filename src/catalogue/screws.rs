@@ -94,7 +94,8 @@ pub struct UnknownScrew {
 /// # Errors
 /// [`UnknownScrew`], which lists the sizes.
 pub fn screw(name: &str) -> Result<&'static Screw, UnknownScrew> {
-    let plain = |text: &str| text.to_lowercase().replace([' ', '"'], "").trim_end_matches("in").to_string();
+    let plain =
+        |text: &str| text.to_lowercase().replace([' ', '"', '”', '“', '″'], "").trim_end_matches("in").to_string();
     static ALL: [Screw; 16] = SCREWS;
     ALL.iter()
         .find(|screw| plain(screw.name) == plain(name))

@@ -1,7 +1,8 @@
 //! The command line as types.
 
 use crate::{
-    quantities::{Angle, QuantityError, Units, read},
+    design::Goal,
+    quantities::{Angle, Latitude, Longitude, QuantityError, Units, read},
     sheets::Paper,
 };
 use clap::{Args, Parser, Subcommand, ValueEnum};
@@ -94,6 +95,37 @@ pub(super) enum Command {
     Explain(super::explain::ExplainArgs),
     /// Find the best tilts of a place and the days to change them
     Tilts(super::tilts::TiltsArgs),
+}
+
+/// What `--for` asks for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum GoalChoice {
+    /// The most energy in a year
+    Year,
+    /// The most energy in the three darkest months
+    Winter,
+    /// The most energy in the month that gets least
+    Evenest,
+}
+
+impl From<GoalChoice> for Goal {
+    fn from(choice: GoalChoice) -> Self {
+        match choice {
+            GoalChoice::Year => Self::Year,
+            GoalChoice::Winter => Self::Winter,
+            GoalChoice::Evenest => Self::Evenest,
+        }
+    }
+}
+
+/// A latitude on the command line: `44 N`, `-44 deg`, or a bare number of degrees, south negative.
+pub(super) fn latitude(text: &str) -> Result<Angle, QuantityError> {
+    read::<Latitude>(text).map(|latitude| latitude.0).or_else(|error| degrees(text).map_err(|_| error))
+}
+
+/// A longitude on the command line: `105 W`, `-105 deg`, or a bare number of degrees, west negative.
+pub(super) fn longitude(text: &str) -> Result<Angle, QuantityError> {
+    read::<Longitude>(text).map(|longitude| longitude.0).or_else(|error| degrees(text).map_err(|_| error))
 }
 
 /// An angle on the command line: `40 deg`, or a bare number of degrees where the option says so.

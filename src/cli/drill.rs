@@ -84,7 +84,8 @@ fn answer(frame: &Frame) -> Answer {
     let holes = frame.row.iter().flat_map(|hole| {
         hole.tilts_deg.iter().map(move |tilt_deg| HoleRow {
             tilt_deg: *tilt_deg,
-            exact_mm: hole.exact_mm,
+            // A tilt that shares the hole of another has an exact place of its own.
+            exact_mm: frame.linkage.offset_mm(tilt_deg.to_radians()).unwrap_or(hole.exact_mm),
             offset_mm: hole.offset_mm,
             from_end_mm: hole.from_end_mm,
             gauge_mm: gauge,

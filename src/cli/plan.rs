@@ -9,16 +9,15 @@ use super::{
 };
 use crate::{
     checks::verify::{Report, Verdict, verify},
-    design::{Fault, StrengthBasis},
+    design::StrengthBasis,
     frame::StandsOn,
-    quantities::deg,
     sheets::{
         Calculation, Drafter, Packet, Page, Paper, Ray, Sheet, cut_plan_sheets, number_sheets, siting_sheet, slug_of,
         sun_charts::tilt_charts_sheet,
         tilt_card::{tilt_calendar, tilt_card},
     },
     shop::{self, cut_plan},
-    sun::{Place, noon_altitudes, seasons::SeasonPlan, seasons::Study},
+    sun::noon_altitudes,
 };
 use serde::Serialize;
 use std::path::PathBuf;
@@ -59,17 +58,15 @@ pub(super) fn run(args: &PlanArgs, common: &Common) -> Result<Outcome, Failure> 
     let bench = Bench::set_up(args.design.design.as_deref(), common)?;
     let cut_list = cut_list(&bench)?;
     let hardware = shop::hardware(&bench.design, &bench.frame, bench.units);
-    let sun = Seasons::of(&bench)?;
+    let sun = bench.seasons()?;
     let (first, other) = papers(args.paper, bench.units);
     let strength = Strength::of(&bench);
     let mut sheets = drawings(&bench, first, &strength);
     let page = Page::portrait(first);
     let mut texts = Vec::new();
-    if let Some(plan) = &sun.plan {
-        sheets.push(tilt_charts_sheet(&bench.design.name, &sun.study, plan, page, bench.units));
-        texts.push(("tilt-card.txt", tilt_card(&bench.design.name, sun.study.place(), plan)));
-        texts.push(("tilts.ics", tilt_calendar(&bench.design.name, sun.study.place(), plan)));
-    }
+    sheets.push(tilt_charts_sheet(&bench.design.name, &sun.study, &sun.plan, page, bench.units));
+    texts.push(("tilt-card.txt", tilt_card(&bench.design.name, sun.study.place(), &sun.plan)));
+    texts.push(("tilts.ics", tilt_calendar(&bench.design.name, sun.study.place(), &sun.plan)));
     let (job, plan) = (&cut_list.job, &cut_list.plan);
     sheets.extend(cut_plan_sheets(&bench.design.name, job, plan, cut_plan::Money::Cent, page));
     sheets.push(siting_sheet(&bench.design.name, page, bench.units));
@@ -87,7 +84,7 @@ pub(super) fn run(args: &PlanArgs, common: &Common) -> Result<Outcome, Failure> 
         frame: &bench.frame,
         cut_list: &cut_list,
         hardware: &hardware,
-        season_plan: sun.plan.as_ref(),
+        season_plan: &sun.plan,
         texts: &texts,
         sheets: &sheets,
         other_paper: &[(if other == Paper::A4 { "templates-a4" } else { "templates-letter" }, on_other)],
@@ -229,35 +226,4 @@ impl Strength {
 fn sentence_case(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
-}
-
-/// The sun over the site, and when to change between the tilts that are drilled.
-struct Seasons {
-    study: Study,
-    /// Nothing for a single tilt.
-    plan: Option<SeasonPlan>,
-}
-
-impl Seasons {
-    fn of(bench: &Bench) -> Result<Self, Failure> {
-        let site = &bench.design.site;
-        let place = match site.longitude {
-            Some(longitude) => Place::new(site.latitude, longitude),
-            None => Place::on_latitude(site.latitude),
-        };
-        let place = place.map_err(Fault::from)?;
-        let study = match &bench.study {
-            Some(study) if *study.place() == place => study.clone(),
-            _ => Study::of(&place).map_err(Fault::from)?,
-        };
-        // The tilts asked for: what the tape makes of them, a few hundredths of a degree, moves no date.
-        let tilts: Vec<_> = bench.frame.row.iter().map(|h| deg(h.tilts_deg[0])).collect();
-        if tilts.len() < 2 {
-            return Ok(Self { study, plan: None });
-        }
-        // Spring and autumn share a middle tilt, so a row of n holes serves up to 2 n − 2 seasons.
-        let seasons = (2 * tilts.len() - 2).min(12);
-        let plan = study.plan_from(&tilts, seasons).map_err(Fault::from)?;
-        Ok(Self { study, plan: Some(plan) })
-    }
 }

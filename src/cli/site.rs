@@ -4,7 +4,7 @@ mod answer;
 mod text;
 
 use super::{
-    args::{Common, Format, degrees as angle_in_degrees, paper},
+    args::{Common, Format, latitude, longitude, paper},
     exit::{Failure, Outcome},
     output::{self, Pending},
 };
@@ -29,12 +29,12 @@ pub(super) struct SiteArgs {
     /// Horizon survey (YAML): place, points of bearing and elevation, obstacles of height and distance
     #[arg(required_unless_present = "latitude")]
     survey: Option<PathBuf>,
-    /// Latitude in degrees, south negative, when there is no survey
-    #[arg(long, value_name = "DEG", value_parser = angle_in_degrees, allow_negative_numbers = true, requires = "longitude")]
+    /// Latitude as `44 N` or in degrees, south negative, when there is no survey
+    #[arg(long, value_name = "DEG", value_parser = latitude, allow_negative_numbers = true, requires = "longitude")]
     #[arg(conflicts_with = "survey")]
     latitude: Option<Angle>,
-    /// Longitude in degrees, west negative, when there is no survey
-    #[arg(long, value_name = "DEG", value_parser = angle_in_degrees, allow_negative_numbers = true, requires = "latitude")]
+    /// Longitude as `105 W` or in degrees, west negative, when there is no survey
+    #[arg(long, value_name = "DEG", value_parser = longitude, allow_negative_numbers = true, requires = "latitude")]
     longitude: Option<Angle>,
     /// Day of the compass reading; goes before the one in the survey
     #[arg(long, value_name = "YYYY-MM-DD", value_parser = day)]

@@ -5,13 +5,13 @@ mod row;
 mod text;
 
 use super::{
-    args::{Common, Format, degrees as angle_in_degrees, paper},
-    bench,
+    args::{Common, Format, GoalChoice, degrees as angle_in_degrees, latitude, longitude, paper},
+    bench::{distinct, season_plan, swing},
     exit::{Failure, Outcome},
     output::{self, Pending},
 };
 use crate::{
-    design::{self, Design, Fault, MOST_LATITUDE_DEG, Tilts},
+    design::{self, Design, Fault, Goal, MOST_LATITUDE_DEG, Tilts},
     quantities::{Angle, Units, angle, deg, to_deg},
     sheets::{
         Page,
@@ -20,7 +20,7 @@ use crate::{
     },
     sun::{
         Place,
-        seasons::{MOST_SEASONS, SeasonPlan, Study, Weights},
+        seasons::{SeasonPlan, Study, Weights},
         site::{FacingLoss, facing_loss},
     },
 };
@@ -37,15 +37,18 @@ pub(super) struct TiltsArgs {
     /// Design file whose site and tilts are judged; the built-in design when there is no latitude either
     #[arg(value_name = "DESIGN")]
     design: Option<PathBuf>,
-    /// Latitude of the site in degrees, south negative; goes before the design's
-    #[arg(long, value_name = "DEG", value_parser = angle_in_degrees, allow_negative_numbers = true)]
+    /// Latitude of the site as `44 N` or in degrees, south negative; goes before the design's
+    #[arg(long, value_name = "DEG", value_parser = latitude, allow_negative_numbers = true)]
     latitude: Option<Angle>,
-    /// Longitude of the site in degrees, west negative; tilts hardly depend on it
-    #[arg(long, value_name = "DEG", value_parser = angle_in_degrees, allow_negative_numbers = true)]
+    /// Longitude of the site as `105 W` or in degrees, west negative; tilts hardly depend on it
+    #[arg(long, value_name = "DEG", value_parser = longitude, allow_negative_numbers = true)]
     longitude: Option<Angle>,
     /// How many seasons the year is divided into, 1 to 12; the design's own number or 4 when not given
     #[arg(long, value_name = "N")]
     seasons: Option<usize>,
+    /// What tilts and dates are chosen for; the design's own goal or the year when not given
+    #[arg(long = "for", value_enum, value_name = "GOAL", conflicts_with = "months")]
+    goal: Option<GoalChoice>,
     /// Only these tilts can be set, in degrees, for instance 15,35,60
     #[arg(long, value_name = "LIST", value_delimiter = ',', value_parser = angle_in_degrees, conflicts_with = "months")]
     tilts: Vec<Angle>,
@@ -80,15 +83,17 @@ struct Drilled {
 pub(super) fn run(args: &TiltsArgs, common: &Common) -> Result<Outcome, Failure> {
     let design = match (&args.design, args.latitude) {
         (None, Some(_)) => None,
-        (file, _) => Some(design::read(file.as_deref())?.design),
+        (file, _) => Some(as_asked(design::read(file.as_deref())?.design, args)),
     };
     let study = Study::of(&place(args, design.as_ref())?).map_err(Fault::from)?;
+    let goal = args.goal.map_or_else(|| design.as_ref().map_or(Goal::Year, |design| design.goal), Goal::from);
     let count = args.seasons.unwrap_or_else(|| usual_count(design.as_ref()));
     let (plan, row_note) = if args.fit_row {
+        refuse_row_for(goal)?;
         let (plan, note) = row::plan(&study, args.design.as_deref(), count, common)?;
         (plan, Some(note))
     } else {
-        (choose(&study, args, count)?, None)
+        (choose(&study, args, design.is_some(), count, goal)?, None)
     };
     let drilled = design.as_ref().map(|design| judge(&study, design, args.seasons)).transpose()?;
     let mut pending = Pending::default();
@@ -115,8 +120,25 @@ pub(super) fn run(args: &TiltsArgs, common: &Common) -> Result<Outcome, Failure>
     Ok(Outcome::Done)
 }
 
-/// Tilts depend on the latitude: the longitude moves a date by half a day, the height of the ground a tilt by one degree. So both are
-/// left out unless asked for, and every command that chooses tilts for a design chooses the same.
+/// The design with the seasons and the goal of the command line, which go before its own.
+fn as_asked(design: Design, args: &TiltsArgs) -> Design {
+    let tilts = match (design.tilts, args.seasons) {
+        (Tilts::Seasons(_), Some(count)) => Tilts::Seasons(count),
+        (tilts, _) => tilts,
+    };
+    Design { tilts, goal: args.goal.map_or(design.goal, Goal::from), ..design }
+}
+
+fn refuse_row_for(goal: Goal) -> Result<(), Fault> {
+    if goal == Goal::Year {
+        return Ok(());
+    }
+    let sentence =
+        format!("`--fit-row` fits tilts to the hole row for the year's sum, and the goal is `{}`", goal.word());
+    Err(Fault::new("fit-row-goal", "--fit-row", sentence).hint("add `--for year`, or leave out `--fit-row`"))
+}
+
+/// Longitude and height are left out unless asked for, as they are for a design: see [`super::bench::Seasons`].
 fn place(args: &TiltsArgs, design: Option<&Design>) -> Result<Place, Fault> {
     let Some(latitude) = args.latitude.or(design.map(|design| design.site.latitude)) else {
         return Err(Fault::new("no-latitude", "--latitude", "no latitude was given").hint("give one as --latitude 40"));
@@ -140,10 +162,11 @@ fn usual_count(design: Option<&Design>) -> usize {
     }
 }
 
-fn choose(study: &Study, args: &TiltsArgs, count: usize) -> Result<SeasonPlan, Fault> {
+fn choose(study: &Study, args: &TiltsArgs, is_framed: bool, count: usize, goal: Goal) -> Result<SeasonPlan, Fault> {
     let plan = match (args.months.as_slice(), args.only) {
-        _ if !args.tilts.is_empty() => study.plan_from(&args.tilts, count),
-        ([], _) => study.plan(count),
+        _ if !args.tilts.is_empty() => study.plan_from(&args.tilts, count, goal),
+        ([], _) if is_framed => study.plan_for_frame(count, goal, swing()),
+        ([], _) => study.plan_for(count, goal),
         (months, true) => Weights::only(months).and_then(|weights| study.plan_weighted(count, &weights)),
         (months, false) => {
             Weights::months(months, args.weight).and_then(|weights| study.plan_weighted(count, &weights))
@@ -152,20 +175,19 @@ fn choose(study: &Study, args: &TiltsArgs, count: usize) -> Result<SeasonPlan, F
     plan.map_err(Fault::from)
 }
 
-/// A design's tilts on their best dates. The year runs down the tilts and up again, so k tilts serve 2 (k - 1) seasons.
-fn judge(study: &Study, design: &Design, count: Option<usize>) -> Result<Drilled, Failure> {
-    let tilts = bench::tilts(design)?;
-    let mut kinds: Vec<f64> = tilts.iter().map(|tilt| to_deg(*tilt)).collect();
-    kinds.sort_by(f64::total_cmp);
-    kinds.dedup();
-    let most = count.unwrap_or((2 * kinds.len()).saturating_sub(2)).clamp(1, MOST_SEASONS);
-    let plan = study.plan_from(&tilts, most).map_err(Fault::from)?;
+/// A design's plan against the best one of the year.
+fn judge(study: &Study, design: &Design, most: Option<usize>) -> Result<Drilled, Failure> {
+    let plan = season_plan(study, design, most)?;
+    let tilts = match &design.tilts {
+        Tilts::Given(tilts) => tilts.clone(),
+        Tilts::Seasons(_) => plan.seasons.iter().map(|season| season.tilt).collect(),
+    };
     let best = study.plan(plan.seasons.len()).map_err(Fault::from)?;
     let off_deg = to_deg(design.site.facing) - to_deg(study.place().facing());
     let off = deg((off_deg + 180.0).rem_euclid(360.0) - 180.0);
     Ok(Drilled {
         name: design.name.clone(),
-        tilts: kinds.into_iter().map(deg).collect(),
+        tilts: distinct(&tilts),
         loss: if best.year_kwh > 0.0 { 1.0 - plan.year_kwh / best.year_kwh } else { 0.0 },
         facing: design.site.facing,
         facing_loss: facing_loss(study.place(), &plan.seasons, off).map_err(Fault::from)?,

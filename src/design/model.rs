@@ -8,6 +8,7 @@ use crate::{
     catalogue::{Bolt, BoltGrade, Grade, Section, Species},
     quantities::{Angle, Length, Mass, Units},
 };
+use serde::Deserialize;
 
 /// A design that can be laid out.
 #[derive(Debug, Clone)]
@@ -28,6 +29,8 @@ pub struct Design {
     pub support: Support,
     /// The tilts wanted.
     pub tilts: Tilts,
+    /// What tilts and dates are chosen for.
+    pub goal: Goal,
     /// Saw and stock.
     pub shop: Shop,
     /// The loads block as written; judged when strength is asked for.
@@ -287,6 +290,41 @@ pub enum Tilts {
     Given(Vec<Angle>),
     /// As many as seasons, chosen from the sun.
     Seasons(usize),
+}
+
+/// What tilts and the days to change them are chosen for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Goal {
+    /// The most energy in a year.
+    #[default]
+    Year,
+    /// The most energy in the three darkest months.
+    Winter,
+    /// The most energy in the month that gets least.
+    Evenest,
+}
+
+impl Goal {
+    /// As a design file names it.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Year => "year",
+            Self::Winter => "winter",
+            Self::Evenest => "evenest",
+        }
+    }
+
+    /// In words, after "planned for".
+    #[must_use]
+    pub fn in_words(self) -> &'static str {
+        match self {
+            Self::Year => "the year's sum",
+            Self::Winter => "the three darkest months",
+            Self::Evenest => "the largest least month",
+        }
+    }
 }
 
 /// Saw and stock.

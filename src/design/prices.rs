@@ -3,7 +3,7 @@
 use super::{fault::Fault, resolve::Judge};
 use crate::{
     catalogue,
-    quantities::{Length, Mass, Written, kg, mm, to_kg},
+    quantities::{Length, Mass, Price, Written, kg, mm, to_kg},
 };
 use serde::{Deserialize, Serialize};
 
@@ -54,7 +54,7 @@ pub(super) struct WrittenGoods {
     length: Option<Written<Length>>,
     #[serde(default)]
     mass: Option<Written<Mass>>,
-    price: f64,
+    price: Price,
 }
 
 /// Goods with a price.
@@ -114,7 +114,7 @@ impl Judge {
         if !(price.is_finite() && (0.0..=1e6).contains(&price)) {
             self.fault(
                 Fault::new("out-of-range", field, format!("a price of {price} is no price"))
-                    .hint("write the price of one piece in your money, for instance `price: 4.58`"),
+                    .hint("write the price of one piece in your money, for instance `price: 4.58` or `price: $4.58`"),
             );
         }
     }
@@ -141,7 +141,7 @@ impl Judge {
     fn goods(&mut self, own: &str, row: &WrittenGoods) -> Option<PricedGoods> {
         let word = row.item.word();
         let field = |name: &str| format!("{own}.{name}");
-        self.price(&field("price"), row.price);
+        self.price(&field("price"), row.price.amount);
         let takes_length = row.item.has_size() || row.item.is_cut();
         let meant = [
             ("size", row.size.is_some(), row.item.has_size(), row.item.has_size(), "1/2 in"),
@@ -189,6 +189,6 @@ impl Judge {
                 2000
             )));
         }
-        Some(PricedGoods { goods: row.item, size, length, mass: row.mass.map(|m| m.0), price: row.price })
+        Some(PricedGoods { goods: row.item, size, length, mass: row.mass.map(|m| m.0), price: row.price.amount })
     }
 }

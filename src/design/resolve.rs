@@ -196,6 +196,7 @@ impl Judge {
             frame,
             support,
             tilts,
+            goal: file.goal.unwrap_or_default(),
             shop,
             loads,
             soil: self.soil(file.soil.as_ref()),
@@ -207,8 +208,8 @@ impl Judge {
     }
 
     fn site(&mut self, site: &written::Site, loads: Option<&mut WrittenBasis>) -> Site {
-        let latitude = self.angle("site.latitude", site.latitude.0, -MOST_LATITUDE_DEG, MOST_LATITUDE_DEG);
-        let longitude = site.longitude.map(|l| self.angle("site.longitude", l.0, -180.0, 180.0));
+        let latitude = self.angle("site.latitude", site.latitude.0.0, -MOST_LATITUDE_DEG, MOST_LATITUDE_DEG);
+        let longitude = site.longitude.map(|l| self.angle("site.longitude", l.0.0, -180.0, 180.0));
         let elevation = self.optional("site.elevation", site.elevation, mm(-500e3), mm(6000e3));
         let elevation = self.one_elevation(elevation, loads).unwrap_or(mm(0.0));
         let facing = site.facing.map_or_else(
@@ -649,7 +650,7 @@ impl Judge {
                     .hint(format!("add `{}: …`, or remove the line", names[0])),
             );
         }
-        let slope = slope.map_or(deg(0.0), |p| self.angle(&slope_field, p.0, 0.0, steepest));
+        let slope = slope.map_or(deg(0.0), |p| self.angle(&slope_field, p.0.0, 0.0, steepest));
         (slope, facing.map(|f| self.angle(&facing_field, f.0, 0.0, 360.0)))
     }
 
@@ -733,9 +734,9 @@ impl Judge {
             let field = |name: &str| format!("shop.stock.{i}.{name}");
             let section = self.section(&field("section"), &row.section);
             let length = self.range(&field("length"), row.length.0, mm(100.0), mm(15_000.0));
-            self.price(&field("price"), row.price);
+            self.price(&field("price"), row.price.amount);
             if let Some(section) = section {
-                stock.push(Stock { section, length, price: row.price, available: row.available });
+                stock.push(Stock { section, length, price: row.price.amount, available: row.available });
             }
         }
         let hardware = self.hardware(&shop.hardware);

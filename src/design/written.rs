@@ -1,7 +1,8 @@
 //! The design file as its author wrote it: every field optional that has a sensible default, every unknown field
 //! refused. Nothing is judged here; [`super::resolve`] does that.
 
-use crate::quantities::{Angle, Length, Mass, Written};
+use super::model::Goal;
+use crate::quantities::{Angle, Latitude, Length, Longitude, Mass, Price, Slope, Written};
 use serde::Deserialize;
 
 type L = Option<Written<Length>>;
@@ -23,6 +24,9 @@ pub(super) struct File {
     pub(super) tilts: Option<Vec<Written<Angle>>>,
     #[serde(default)]
     pub(super) seasons: Option<u32>,
+    /// What the tilts and their dates are chosen for.
+    #[serde(default, rename = "for")]
+    pub(super) goal: Option<Goal>,
     #[serde(default)]
     pub(super) shop: Shop,
     #[serde(default)]
@@ -53,9 +57,9 @@ pub(super) enum UnitsWord {
 #[serde(deny_unknown_fields)]
 pub(super) struct Site {
     pub(super) place: String,
-    pub(super) latitude: Written<Angle>,
+    pub(super) latitude: Written<Latitude>,
     #[serde(default)]
-    pub(super) longitude: Option<Written<Angle>>,
+    pub(super) longitude: Option<Written<Longitude>>,
     #[serde(default)]
     pub(super) elevation: L,
     #[serde(default)]
@@ -268,11 +272,11 @@ pub(super) struct Runners {
     #[serde(default)]
     pub(super) on: Option<Ground>,
     #[serde(default)]
-    pub(super) roof_pitch: Option<Written<Angle>>,
+    pub(super) roof_pitch: Option<Written<Slope>>,
     #[serde(default)]
     pub(super) roof_facing: Option<Written<Angle>>,
     #[serde(default)]
-    pub(super) ground_slope: Option<Written<Angle>>,
+    pub(super) ground_slope: Option<Written<Slope>>,
     #[serde(default)]
     pub(super) ground_facing: Option<Written<Angle>>,
     #[serde(default)]
@@ -315,7 +319,7 @@ pub(super) struct Shop {
 pub(super) struct Stock {
     pub(super) section: String,
     pub(super) length: Written<Length>,
-    pub(super) price: f64,
+    pub(super) price: Price,
     #[serde(default)]
     pub(super) available: Option<u32>,
 }

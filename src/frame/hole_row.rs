@@ -61,7 +61,8 @@ pub(super) fn find(
         }
         match hole(linkage, tilt_deg, datum_mm, tape) {
             Err(refusal) => refusals.push(refusal),
-            Ok(hole) => match holes.iter_mut().find(|h| (h.offset_mm - hole.offset_mm).abs() < tape.mark_mm() / 2.0) {
+            // What a step of the tape cannot tell apart is one hole.
+            Ok(hole) => match holes.iter_mut().find(|h| (h.exact_mm - hole.exact_mm).abs() <= tape.mark_mm()) {
                 Some(shared) => {
                     if !shared.tilts_deg.contains(&tilt_deg) {
                         shared.tilts_deg.push(tilt_deg);

@@ -33,7 +33,8 @@ impl Change {
 }
 
 impl Remedy {
-    fn one(field: &str, value: Option<String>) -> Self {
+    /// One field written otherwise, or left out.
+    pub(crate) fn one(field: &str, value: Option<String>) -> Self {
         Self { changes: vec![Change::new(field, value)] }
     }
 

@@ -5,11 +5,14 @@
 //! computation plain `f64` numbers carry their unit in the name (`offset_mm`, `tilt_deg`).
 
 mod parse;
+mod price;
 mod show;
 mod tape;
 mod written;
 
-pub use parse::{QuantityError, Readable, read};
+pub(crate) use parse::INCH_NAMES;
+pub use parse::{Latitude, Longitude, QuantityError, Readable, Slope, read};
+pub use price::{NoPrice, Price};
 pub(crate) use show::shorten;
 pub use show::{Units, angle, area, force, length, length_exact, mass, number, one_line, pressure, speed};
 pub use tape::{MARK_MM_METRIC, MARK_MM_US, Tape};

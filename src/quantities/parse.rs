@@ -2,7 +2,7 @@
 
 use super::{
     Angle, Force, GRAVITY, KG_PER_LB, Length, MM_PER_INCH, MPS_PER_MPH, Mass, N_PER_LBF, PA_PER_PSF, PA_PER_PSI,
-    Pressure, PressurePerLength, Velocity, deg, kg, kn_per_m3, mm, mps, newtons, pa, shorten,
+    Pressure, PressurePerLength, Velocity, deg, kg, kn_per_m3, mm, mps, newtons, pa, shorten, to_deg,
 };
 use thiserror::Error;
 
@@ -71,7 +71,22 @@ pub trait Readable: Copy + Sized {
 
     /// The quantity from a number of base units.
     fn from_base(value: f64) -> Self;
+
+    /// What may stand behind a number, as errors list it.
+    fn accepted() -> String {
+        Self::UNITS.iter().map(|(names, _)| names[0]).collect::<Vec<_>>().join(", ")
+    }
+
+    /// The number of base units in a text that is written in a way of the kind's own, no number with a unit: `5:12`, `44 N`.
+    /// Nothing for a text that is not; `Some(None)` for one that is and makes no sense.
+    fn own_way(_text: &str) -> Option<Option<f64>> {
+        None
+    }
 }
+
+/// Names and marks of an inch; typographic quotes come from phones and word processors.
+pub(crate) const INCH_NAMES: &[&str] = &["in", "inch", "inches", "\"", "″", "”", "“", "''", "’’", "′′"];
+const FOOT_NAMES: &[&str] = &["ft", "foot", "feet", "'", "′", "’", "‘"];
 
 impl Readable for Length {
     const KIND: &'static str = "length";
@@ -80,8 +95,8 @@ impl Readable for Length {
         (&["mm", "millimetre", "millimetres", "millimeter", "millimeters"], 1.0),
         (&["cm"], 10.0),
         (&["m", "metre", "metres", "meter", "meters"], 1000.0),
-        (&["in", "inch", "inches", "\"", "″", "''"], MM_PER_INCH),
-        (&["ft", "foot", "feet", "'", "′"], 12.0 * MM_PER_INCH),
+        (INCH_NAMES, MM_PER_INCH),
+        (FOOT_NAMES, 12.0 * MM_PER_INCH),
     ];
     const COMPOUND: bool = true;
 
@@ -97,6 +112,102 @@ impl Readable for Angle {
 
     fn from_base(value: f64) -> Self {
         deg(value)
+    }
+}
+
+/// A latitude, north +.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Latitude(pub Angle);
+
+impl Readable for Latitude {
+    const KIND: &'static str = "latitude";
+    const EXAMPLE: &'static str = "`44 N`, `44 S`, `44 deg` or `-44 deg`";
+    const UNITS: &'static [(&'static [&'static str], f64)] = Angle::UNITS;
+
+    fn from_base(value: f64) -> Self {
+        Self(deg(value))
+    }
+
+    fn accepted() -> String {
+        "N, S, deg".to_string()
+    }
+
+    fn own_way(text: &str) -> Option<Option<f64>> {
+        by_compass(text, ["north", "south"])
+    }
+}
+
+/// A longitude, east +.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Longitude(pub Angle);
+
+impl Readable for Longitude {
+    const KIND: &'static str = "longitude";
+    const EXAMPLE: &'static str = "`105 W`, `12 E`, `12 deg` or `-105 deg`";
+    const UNITS: &'static [(&'static [&'static str], f64)] = Angle::UNITS;
+
+    fn from_base(value: f64) -> Self {
+        Self(deg(value))
+    }
+
+    fn accepted() -> String {
+        "E, W, deg".to_string()
+    }
+
+    fn own_way(text: &str) -> Option<Option<f64>> {
+        by_compass(text, ["east", "west"])
+    }
+}
+
+/// `44 N`, `44° N`, `44.5 deg north`: degrees before a point of the compass, the first of which counts +.
+fn by_compass(text: &str, [plus, minus]: [&str; 2]) -> Option<Option<f64>> {
+    let text = text.to_lowercase();
+    let before = |word: &str| {
+        let before = text.strip_suffix(word).or_else(|| text.strip_suffix(&word[..1]))?;
+        // The `e` of `12 degree` is no east.
+        (!before.ends_with(char::is_alphabetic)).then(|| before.trim())
+    };
+    let (degrees, sign) = match (before(plus), before(minus)) {
+        (Some(degrees), _) => (degrees, 1.0),
+        (None, Some(degrees)) => (degrees, -1.0),
+        (None, None) => return None,
+    };
+    if !degrees.starts_with(|c: char| c.is_ascii_digit() || c == '.') {
+        return Some(None);
+    }
+    let read = read::<Angle>(degrees).or_else(|_| read::<Angle>(&format!("{degrees} deg")));
+    Some(read.ok().map(|angle| sign * to_deg(angle)))
+}
+
+/// How steep a roof or the ground is: an angle to level, or rise in run.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Slope(pub Angle);
+
+impl Readable for Slope {
+    const KIND: &'static str = "slope";
+    const EXAMPLE: &'static str = "`5:12` or `22.6 deg`";
+    const UNITS: &'static [(&'static [&'static str], f64)] = Angle::UNITS;
+
+    fn from_base(value: f64) -> Self {
+        Self(deg(value))
+    }
+
+    fn accepted() -> String {
+        "deg, or as rise in run, 5:12".to_string()
+    }
+
+    /// `5:12`, `5/12`, `5 in 12`: tan(slope) = rise / run.
+    fn own_way(text: &str) -> Option<Option<f64>> {
+        let plain =
+            |text: &str| leading_number(text.trim()).filter(|(_, after)| after.is_empty()).map(|(number, _)| number);
+        let slope = |(rise, run): (&str, &str)| {
+            let (rise, run) = (plain(rise)?, plain(run)?);
+            (run > 0.0).then(|| (rise / run).atan().to_degrees())
+        };
+        match text.split_once(':') {
+            Some(parts) => Some(slope(parts)),
+            None => text.split_once('/').or_else(|| text.split_once(" in ")).and_then(slope).map(Some),
+        }
     }
 }
 
@@ -197,6 +308,9 @@ pub fn read<Q: Readable>(text: &str) -> Result<Q, QuantityError> {
         return Err(QuantityError::Empty { kind: Q::KIND, example: Q::EXAMPLE });
     }
     let not_a_number = || QuantityError::NotANumber { given: shorten(text), kind: Q::KIND, example: Q::EXAMPLE };
+    if let Some(value) = Q::own_way(given) {
+        return value.filter(|value| value.is_finite()).map(Q::from_base).ok_or_else(not_a_number);
+    }
     let (sign, mut rest) = match given.strip_prefix(['-', '−']) {
         Some(rest) => (-1.0, rest.trim_start()),
         None => (1.0, given.strip_prefix('+').unwrap_or(given)),
@@ -208,13 +322,13 @@ pub fn read<Q: Readable>(text: &str) -> Result<Q, QuantityError> {
         let (number, after) = leading_number(rest).ok_or_else(not_a_number)?;
         let (unit_text, after) = leading_unit(after);
         if unit_text.is_empty() {
-            return Err(QuantityError::NoUnit { given: shorten(text), kind: Q::KIND, units: unit_list::<Q>() });
+            return Err(QuantityError::NoUnit { given: shorten(text), kind: Q::KIND, units: Q::accepted() });
         }
         let unit = unit_value::<Q>(unit_text).ok_or_else(|| QuantityError::WrongUnit {
             given: shorten(text),
             unit: shorten(unit_text),
             kind: Q::KIND,
-            units: unit_list::<Q>(),
+            units: Q::accepted(),
         })?;
         // `3 in 5 ft` and `5 ft 5 ft` are slips, not lengths: parts must get finer.
         if (parts > 0 && !Q::COMPOUND) || unit >= last_unit {
@@ -230,11 +344,6 @@ pub fn read<Q: Readable>(text: &str) -> Result<Q, QuantityError> {
         return Err(not_a_number());
     }
     Ok(Q::from_base(value))
-}
-
-/// The units of a kind as a list for a sentence.
-pub(crate) fn unit_list<Q: Readable>() -> String {
-    Q::UNITS.iter().map(|(names, _)| names[0]).collect::<Vec<_>>().join(", ")
 }
 
 fn unit_value<Q: Readable>(text: &str) -> Option<f64> {
@@ -307,7 +416,7 @@ fn leading_unit(text: &str) -> (&str, &str) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::quantities::{to_deg, to_kg, to_kn_per_m3, to_mm, to_mps, to_pa};
+    use crate::quantities::{to_kg, to_kn_per_m3, to_mm, to_mps, to_pa};
 
     fn length_mm(text: &str) -> f64 {
         to_mm(read::<Length>(text).unwrap_or_else(|e| panic!("{text}: {e}")))
@@ -318,6 +427,10 @@ mod tests {
         for (text, mm) in [
             ("5 ft 3-1/2 in", 1612.9),
             ("5' 3 1/2\"", 1612.9),
+            ("5’ 3-1/2”", 1612.9),
+            ("5′ 3-1/2″", 1612.9),
+            ("5‘3½“", 1612.9),
+            ("5’ 3½’’", 1612.9),
             ("63.5in", 1612.9),
             ("1613 mm", 1613.0),
             ("1.613 m", 1613.0),
@@ -347,6 +460,59 @@ mod tests {
         assert!((to_kn_per_m3(read("1 lb/in3").expect("per length")) - 271.447_14).abs() < 1e-4);
         assert!((to_kn_per_m3(read("1728 pcf").expect("per length")) - 271.447_14).abs() < 1e-4);
         assert!((to_kn_per_m3(read("5.4 MN/m3").expect("per length")) - 5400.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn places_are_read_by_degrees_or_by_the_compass() {
+        let latitude = |text: &str| read::<Latitude>(text).map(|l| to_deg(l.0));
+        for (text, degrees) in [
+            ("44 N", 44.0),
+            ("44 S", -44.0),
+            ("44° N", 44.0),
+            ("44.5°s", -44.5),
+            ("44n", 44.0),
+            ("44 deg south", -44.0),
+            ("-44 deg", -44.0),
+            ("44°", 44.0),
+        ] {
+            assert!((latitude(text).unwrap_or_else(|e| panic!("{e}")) - degrees).abs() < 1e-9, "{text}");
+        }
+        for text in ["-44 N", "44 E", "N", "N 44", "44 mm N", "44 NS", "44 degn", "NaN N"] {
+            assert!(latitude(text).is_err(), "{text}");
+        }
+        assert_eq!(
+            latitude("-44 N").expect_err("two signs").to_string(),
+            "`-44 N` is not a latitude; write for instance `44 N`, `44 S`, `44 deg` or `-44 deg`"
+        );
+        assert_eq!(
+            latitude("44").expect_err("no unit").to_string(),
+            "44 has no unit; a latitude is written with one of: N, S, deg"
+        );
+        let longitude = |text: &str| read::<Longitude>(text).map(|l| to_deg(l.0));
+        assert!((longitude("105 W").expect("west") + 105.0).abs() < 1e-9);
+        assert!((longitude("12 degree").expect("no east") - 12.0).abs() < 1e-9);
+        assert!(longitude("12 N").is_err());
+    }
+
+    #[test]
+    fn slopes_are_read_by_degrees_or_by_rise_in_run() {
+        let slope = |text: &str| read::<Slope>(text).map(|s| to_deg(s.0));
+        // tan 22.619865° = 5/12: the triangle 5, 12, 13.
+        for text in ["5:12", "5/12", "5 in 12", "5 : 12", "22.619864948 deg"] {
+            assert!((slope(text).unwrap_or_else(|e| panic!("{e}")) - 22.619_864_948).abs() < 1e-6, "{text}");
+        }
+        assert!((slope("3-1/2:12").expect("a slope") - 16.260_204_708).abs() < 1e-6);
+        for text in ["5:0", "5:", ":12", "-5:12", "5:12:3", "5:12 deg", "steep"] {
+            assert!(slope(text).is_err(), "{text}");
+        }
+        assert_eq!(
+            slope("5:0").expect_err("no run").to_string(),
+            "`5:0` is not a slope; write for instance `5:12` or `22.6 deg`"
+        );
+        assert_eq!(
+            slope("5").expect_err("no unit").to_string(),
+            "5 has no unit; a slope is written with one of: deg, or as rise in run, 5:12"
+        );
     }
 
     #[test]

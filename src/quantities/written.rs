@@ -1,6 +1,6 @@
 //! A quantity in a file: text with a unit, read while the file is read.
 
-use super::parse::{Readable, article, read, unit_list};
+use super::parse::{Readable, article, read};
 use serde::{Deserialize, Deserializer, de};
 use std::{fmt, marker::PhantomData};
 
@@ -28,7 +28,7 @@ impl<'de, Q: Readable> Deserialize<'de> for Written<Q> {
                     "{value} has no unit; {} {} is written with one of: {}",
                     article(Q::KIND),
                     Q::KIND,
-                    unit_list::<Q>()
+                    Q::accepted()
                 )))
             }
 

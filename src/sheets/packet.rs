@@ -34,7 +34,7 @@ pub struct Packet<'a> {
     /// Its hardware.
     pub hardware: &'a [HardwareLine],
     /// When to change the tilts it is drilled for.
-    pub season_plan: Option<&'a SeasonPlan>,
+    pub season_plan: &'a SeasonPlan,
     /// Further text files: name and text.
     pub texts: &'a [(&'static str, String)],
     /// Drawings on the first paper, shown on the page as well.
@@ -194,28 +194,27 @@ impl Packet<'_> {
             })
             .collect();
         let piece = &frame.pieces[frame.row_piece];
-        let mut section = Section::new("Tilts and their holes")
+        let section = Section::new("Tilts and their holes")
             .with(Item::Paragraph(format!(
                 "Holes of {} {}: measure each from the marked end, never from hole to hole.",
                 piece.role.word(),
                 piece.mark
             )))
             .with(Item::Table(headings.to_vec(), rows));
-        if let Some(plan) = self.season_plan {
-            let rows = plan
-                .seasons
-                .iter()
-                .map(|s| vec![s.from.in_words(), format!("{}°", number(to_deg(s.tilt), 1)), s.days.to_string()])
-                .collect();
-            section = section
-                .with(Item::Paragraph(format!(
-                    "Best days to change, from clear-sky energy: {} % {} in a year than the best tilt never changed.",
-                    number(100.0 * plan.gain_over_fixed.abs(), 1),
-                    if plan.gain_over_fixed < 0.0 { "less" } else { "more" }
-                )))
-                .with(Item::Table(vec!["From".into(), ">Tilt".into(), ">Days".into()], rows));
-        }
+        let plan = self.season_plan;
+        let rows = plan
+            .seasons
+            .iter()
+            .map(|s| vec![s.from.in_words(), format!("{}°", number(to_deg(s.tilt), 1)), s.days.to_string()])
+            .collect();
         section
+            .with(Item::Paragraph(format!(
+                "Best days to change{}, from clear-sky energy: {} % {} in a year than the best tilt never changed.",
+                plan.special_goal().map_or(String::new(), |goal| format!(" for {goal}")),
+                number(100.0 * plan.gain_over_fixed.abs(), 1),
+                if plan.gain_over_fixed < 0.0 { "less" } else { "more" }
+            )))
+            .with(Item::Table(vec!["From".into(), ">Tilt".into(), ">Days".into()], rows))
     }
 
     fn cut_list_section(&self) -> Section {

@@ -15,7 +15,6 @@ use crate::{
         MonthDay,
         calendar::month_name,
         seasons::{SeasonPlan, Study},
-        site::winter_months,
     },
 };
 
@@ -36,10 +35,12 @@ pub fn tilt_charts_sheet(design: &str, study: &Study, plan: &SeasonPlan, page: P
         marks.extend(part.marks);
     }
     let note = format!(
-        "Clear sky, frame facing true {}. The plan gives {} % more in a year than the best fixed tilt of {}, and {} % of what a tilt \
+        "Clear sky, frame facing true {}{}. The plan gives {} % {} in a year than the best fixed tilt of {}, and {} % of what a tilt \
          changed every day would give. Clouds lower both: the figures serve to compare tilts.",
         if study.place().is_southern() { "north" } else { "south" },
-        number(100.0 * plan.gain_over_fixed, 1),
+        plan.special_goal().map_or(String::new(), |goal| format!(", planned for {goal}")),
+        number(100.0 * plan.gain_over_fixed.abs(), 1),
+        if plan.gain_over_fixed < 0.0 { "less" } else { "more" },
         angle(study.fixed().tilt),
         number(100.0 * plan.share_of_daily_optimum, 1),
     );
@@ -67,7 +68,7 @@ fn season_table(plan: &SeasonPlan) -> Table {
 /// Energy at every fixed tilt: of the whole year and of the winter months, each in per cent of its own best.
 #[must_use]
 pub fn energy_chart(study: &Study, plan: &SeasonPlan) -> Chart {
-    let winter = winter_months(study.place());
+    let winter = study.place().winter_months();
     let in_winter = |day: &usize| winter.contains(&MonthDay::from_index(*day).month);
     let year = of_best(study, &(0..365).collect::<Vec<_>>());
     let cold = of_best(study, &(0..365).filter(in_winter).collect::<Vec<_>>());

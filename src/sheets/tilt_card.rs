@@ -32,6 +32,9 @@ pub fn tilt_card(design: &str, place: &Place, plan: &SeasonPlan) -> String {
         if place.is_southern() { "S" } else { "N" },
         if place.is_southern() { "north" } else { "south" }
     ));
+    if let Some(goal) = plan.special_goal() {
+        card += &line(&format!("planned for {goal}"));
+    }
     card += &rule;
     for season in &plan.seasons {
         let last = MonthDay::from_index(season.from.index() + season.days - 1);
@@ -74,7 +77,8 @@ fn broken(text: &str, width: usize) -> Vec<String> {
 
 /// A calendar file with one yearly all-day event at every change of tilt, a reminder a week before and one at nine on the day.
 ///
-/// Same plan, same bytes: events are stamped with the reference year's first day, and named by place, date and tilt.
+/// Same plan, same bytes: events are stamped with the reference year's first day, and named by design, place, date and
+/// tilt. So the events of two designs stand side by side in one calendar.
 ///
 /// # Source
 /// RFC 5545 (iCalendar): VEVENT 3.6.1, VALARM 3.6.6, line folding 3.1, text escapes 3.3.11.
@@ -86,21 +90,25 @@ pub fn tilt_calendar(design: &str, place: &Place, plan: &SeasonPlan) -> String {
     put("VERSION:2.0");
     put("PRODID:-//tiltwright//tilt calendar//EN");
     put("CALSCALE:GREGORIAN");
-    // A tilt that is never changed needs no reminder; a calendar must still hold something.
+    // A tilt that is never changed is looked over once a year; a calendar must hold something.
     for season in &plan.seasons {
-        event(design, place, season, &mut put);
+        event(design, place, season, plan.seasons.len() > 1, &mut put);
     }
     put("END:VCALENDAR");
     calendar
 }
 
-fn event(design: &str, place: &Place, season: &Season, put: &mut impl FnMut(&str)) {
+fn event(design: &str, place: &Place, season: &Season, is_change: bool, put: &mut impl FnMut(&str)) {
     let day = |from: MonthDay| format!("{REFERENCE_YEAR:04}{:02}{:02}", from.month, from.day);
     let tilt = angle(season.tilt);
-    let summary = escaped(&format!("Set {design} to {tilt}"));
+    let summary = escaped(&match is_change {
+        true => format!("Set {design} to {tilt}"),
+        false => format!("Look over {design}: it stands at {tilt} all year"),
+    });
     put("BEGIN:VEVENT");
     put(&format!(
-        "UID:{}_{}_{}_{}@tiltwright.invalid",
+        "UID:{:016x}_{}_{}_{}_{}@tiltwright.invalid",
+        fingerprint(design),
         season.from,
         number(to_deg(season.tilt), 2),
         number(to_deg(place.latitude()), 4),
@@ -120,6 +128,16 @@ fn event(design: &str, place: &Place, season: &Season, put: &mut impl FnMut(&str
         put("END:VALARM");
     }
     put("END:VEVENT");
+}
+
+/// A number that two names hardly share, and one name always has.
+///
+/// # Source
+/// FNV-1a, 64 bit (IETF draft-eastlake-fnv; constants from memory).
+fn fingerprint(name: &str) -> u64 {
+    const OFFSET: u64 = 0xcbf2_9ce4_8422_2325;
+    const PRIME: u64 = 0x0000_0100_0000_01b3;
+    name.bytes().fold(OFFSET, |hash, byte| (hash ^ u64::from(byte)).wrapping_mul(PRIME))
 }
 
 /// Text as RFC 5545 3.3.11 wants it; control characters are left out.

@@ -6,7 +6,10 @@ use super::{
     partition::{Arc, best_arcs, merge_equal},
     seasons::{SeasonPlan, Study, seasons},
 };
-use crate::quantities::{Angle, deg};
+use crate::{
+    design::Goal,
+    quantities::{Angle, deg},
+};
 use std::{cmp::Ordering, collections::BinaryHeap};
 
 /// A plan whose tilts go together, and proof of how good it is.
@@ -65,7 +68,10 @@ impl Study {
         // One tilt alone always goes together, so the search cannot end without a plan.
         let best = best.ok_or(SunFault::NoTilt)?;
         let bound = open.peek().map_or(best.energy, |node| node.energy.max(best.energy));
-        Ok(DrillablePlan { plan: self.worth(&seasons(&table, &best.arcs)), bound_kwh: bound })
+        Ok(DrillablePlan {
+            plan: SeasonPlan { goal: Some(Goal::Year), ..self.worth(&seasons(&table, &best.arcs)) },
+            bound_kwh: bound,
+        })
     }
 }
 

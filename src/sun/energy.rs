@@ -96,6 +96,20 @@ impl DailyEnergy {
         Self { tilts_deg: self.tilts_deg.clone(), kwh }
     }
 
+    /// The table with some days held at one column: what they would give elsewhere is out of the question.
+    #[must_use]
+    pub(crate) fn held(&self, columns: &[Option<usize>]) -> Self {
+        /// More than every other day of a year together (kWh/m²).
+        const BEYOND_ANY: f64 = 1e5;
+        let width = self.tilts_deg.len();
+        let kwh = self.kwh.iter().enumerate().map(|(at, value)| match columns[at / width] {
+            Some(column) if column == at % width => BEYOND_ANY,
+            Some(_) => 0.0,
+            None => *value,
+        });
+        Self { tilts_deg: self.tilts_deg.clone(), kwh: kwh.collect() }
+    }
+
     /// The table with only the columns that are wanted.
     #[must_use]
     pub(crate) fn columns(&self, wanted: &[usize]) -> Self {

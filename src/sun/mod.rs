@@ -7,6 +7,7 @@ pub mod daylight;
 mod drillable;
 pub mod energy;
 mod fault;
+mod goal;
 pub mod horizon;
 mod noon;
 mod partition;

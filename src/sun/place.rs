@@ -84,6 +84,12 @@ impl Place {
         self.latitude_deg < 0.0
     }
 
+    /// The three darkest months: November to January north of the equator, May to July south of it.
+    #[must_use]
+    pub fn winter_months(&self) -> [u8; 3] {
+        if self.is_southern() { [5, 6, 7] } else { [11, 12, 1] }
+    }
+
     /// The bearing that frames face here, clockwise from true north: 180° north of the equator, 0° south of it.
     #[must_use]
     pub fn facing(&self) -> Angle {

@@ -4,12 +4,16 @@ use super::{
     calendar::{MonthDay, REFERENCE_YEAR, days_in_month},
     energy::{DAYS, DailyEnergy},
     fault::SunFault,
+    goal::arcs_for,
     noon::noon_through_year,
     partition::{Arc, best_arcs, merge_equal},
     place::Place,
     position::SunYear,
 };
-use crate::quantities::{Angle, deg, to_deg};
+use crate::{
+    design::Goal,
+    quantities::{Angle, deg, to_deg},
+};
 
 /// Most seasons a year is divided into.
 pub const MOST_SEASONS: usize = 12;
@@ -43,12 +47,22 @@ pub struct FixedTilt {
 pub struct SeasonPlan {
     /// In the order of the calendar; the last one runs on into January.
     pub seasons: Vec<Season>,
+    /// What it was chosen for; nothing where days were weighed by hand or the seasons come from elsewhere.
+    pub goal: Option<Goal>,
     /// Energy of a year (kWh/m²).
     pub year_kwh: f64,
     /// Share gained over the best fixed tilt, 0.05 for five per cent.
     pub gain_over_fixed: f64,
     /// Share of what a tilt changed every day would give, 0 to 1.
     pub share_of_daily_optimum: f64,
+}
+
+impl SeasonPlan {
+    /// What it was chosen for in words, where that is not the year's sum.
+    #[must_use]
+    pub fn special_goal(&self) -> Option<&'static str> {
+        self.goal.filter(|goal| *goal != Goal::Year).map(Goal::in_words)
+    }
 }
 
 /// How much each day counts when tilts are chosen.
@@ -77,6 +91,11 @@ impl Weights {
     pub fn only(months: &[u8]) -> Result<Self, SunFault> {
         const NEXT_TO_NOTHING: f64 = 1e-6;
         Self::with(months, 1.0, NEXT_TO_NOTHING)
+    }
+
+    /// How much each day counts, 1 January first.
+    pub(super) fn days(&self) -> &[f64] {
+        &self.0
     }
 
     fn with(months: &[u8], inside: f64, outside: f64) -> Result<Self, SunFault> {
@@ -145,13 +164,54 @@ impl Study {
         self.daily_optimum_kwh
     }
 
-    /// The best plan with `count` seasons, tilts to a whole degree.
+    /// The best plan of the year with `count` seasons, tilts to a whole degree.
     ///
     /// # Errors
     /// [`SunFault::SeasonCount`] outside 1 to 12.
     pub fn plan(&self, count: usize) -> Result<SeasonPlan, SunFault> {
+        self.plan_for(count, Goal::Year)
+    }
+
+    /// The best plan for a goal with `count` seasons, tilts to a whole degree.
+    ///
+    /// # Errors
+    /// [`SunFault::SeasonCount`] outside 1 to 12.
+    pub fn plan_for(&self, count: usize, goal: Goal) -> Result<SeasonPlan, SunFault> {
+        self.chosen(&self.table, count, goal)
+    }
+
+    /// The best plan for a frame: tilts to a whole degree within its swing, no two of them a degree apart. Where spring and
+    /// autumn ask for such a pair, one tilt serves both: it costs less than a ten-thousandth of the year, and two holes
+    /// could not be drilled so near.
+    ///
+    /// # Errors
+    /// [`SunFault::SeasonCount`] outside 1 to 12, [`SunFault::NoTilt`] when no whole degree lies within the swing.
+    pub fn plan_for_frame(&self, count: usize, goal: Goal, [least, most]: [Angle; 2]) -> Result<SeasonPlan, SunFault> {
+        const TOO_NEAR_DEG: f64 = 1.0;
+        let within = |tilt: &f64| (to_deg(least)..=to_deg(most)).contains(tilt);
+        let mut tilts: Vec<f64> = self.table.tilts_deg().iter().copied().filter(within).collect();
+        loop {
+            let wanted = |column: &usize| tilts.contains(&self.table.tilts_deg()[*column]);
+            let columns: Vec<usize> = (0..self.table.tilts_deg().len()).filter(wanted).collect();
+            let plan = self.chosen(&self.table.columns(&columns), count, goal)?;
+            let days = |tilt: f64| plan.seasons.iter().filter(|s| whole(s.tilt) == tilt).map(|s| s.days).sum::<usize>();
+            tilts = plan.seasons.iter().map(|season| whole(season.tilt)).collect();
+            tilts.sort_by(f64::total_cmp);
+            tilts.dedup();
+            let Some(near) = tilts.windows(2).find(|pair| pair[1] - pair[0] <= TOO_NEAR_DEG) else { return Ok(plan) };
+            // The tilt that stands for fewer days gives way, and the dates are chosen again.
+            let given_up = if days(near[0]) < days(near[1]) { near[0] } else { near[1] };
+            tilts.retain(|tilt| *tilt != given_up);
+        }
+    }
+
+    fn chosen(&self, table: &DailyEnergy, count: usize, goal: Goal) -> Result<SeasonPlan, SunFault> {
         check_count(count)?;
-        Ok(self.worth(&seasons(&self.table, &best_arcs(&self.table, count))))
+        if table.tilts_deg().is_empty() {
+            return Err(SunFault::NoTilt);
+        }
+        let arcs = arcs_for(table, &self.place, goal, count)?;
+        Ok(SeasonPlan { goal: Some(goal), ..self.worth(&seasons(table, &arcs)) })
     }
 
     /// The best plan when some days count more than others. Energies in the result are those of the plain year.
@@ -160,18 +220,19 @@ impl Study {
     /// [`SunFault::SeasonCount`] outside 1 to 12.
     pub fn plan_weighted(&self, count: usize, weights: &Weights) -> Result<SeasonPlan, SunFault> {
         check_count(count)?;
-        let table = self.table.weighted(&weights.0);
+        let table = self.table.weighted(weights.days());
         Ok(self.worth(&seasons(&table, &best_arcs(&table, count))))
     }
 
-    /// The best dates for at most `count` seasons when only the given tilts can be set.
+    /// The best dates for a goal with at most `count` seasons when only the given tilts can be set.
     ///
     /// # Errors
     /// [`SunFault::NoTilt`], [`SunFault::Tilt`] outside 0 to 90°, [`SunFault::SeasonCount`].
-    pub fn plan_from(&self, tilts: &[Angle], count: usize) -> Result<SeasonPlan, SunFault> {
+    pub fn plan_from(&self, tilts: &[Angle], count: usize, goal: Goal) -> Result<SeasonPlan, SunFault> {
         check_count(count)?;
         let table = self.at_tilts(tilts)?;
-        Ok(self.worth(&seasons(&table, &merge_equal(best_arcs(&table, count)))))
+        let arcs = merge_equal(arcs_for(&table, &self.place, goal, count)?);
+        Ok(SeasonPlan { goal: Some(goal), ..self.worth(&seasons(&table, &arcs)) })
     }
 
     /// The energy table at tilts of the caller's own, ascending and without doubles.
@@ -188,6 +249,7 @@ impl Study {
         let year_kwh: f64 = seasons.iter().map(|season| self.season_kwh(season)).sum();
         SeasonPlan {
             seasons: seasons.to_vec(),
+            goal: None,
             year_kwh,
             gain_over_fixed: ratio(year_kwh, self.fixed.year_kwh) - 1.0,
             share_of_daily_optimum: ratio(year_kwh, self.daily_optimum_kwh),
@@ -197,6 +259,12 @@ impl Study {
     fn season_kwh(&self, season: &Season) -> f64 {
         let start = season.from.index();
         (start..start + season.days).map(|day| self.table.at(day % DAYS, to_deg(season.tilt))).sum()
+    }
+
+    /// Energy of every month, January first (kWh/m²), when the frame stands as the seasons say.
+    #[must_use]
+    pub fn by_month_kwh(&self, seasons: &[Season]) -> [f64; 12] {
+        std::array::from_fn(|month| self.months_kwh(seasons, &[month as u8 + 1]))
     }
 
     /// Energy of chosen months (kWh/m²) when the frame stands as the seasons say.
@@ -256,6 +324,11 @@ pub(crate) fn seasons(table: &DailyEnergy, arcs: &[Arc]) -> Vec<Season> {
             tilt: deg(table.tilts_deg()[arc.column]),
         })
         .collect()
+}
+
+/// A tilt of whole degrees in degrees: turning it into an angle and back leaves a last digit behind.
+fn whole(tilt: Angle) -> f64 {
+    to_deg(tilt).round()
 }
 
 fn best_fixed(table: &DailyEnergy) -> FixedTilt {

@@ -259,12 +259,6 @@ pub fn facing_loss(place: &Place, seasons: &[Season], off: Angle) -> Result<Faci
     Ok(FacingLoss { off, year: loss(turned.0, straight.0), winter: loss(turned.1, straight.1) })
 }
 
-/// The three months around the winter solstice of a hemisphere.
-#[must_use]
-pub fn winter_months(place: &Place) -> [u8; 3] {
-    if place.is_southern() { [5, 6, 7] } else { [11, 12, 1] }
-}
-
 /// Energy of the year, and of the winter months.
 fn sums(table: &DailyEnergy, place: &Place, seasons: &[Season]) -> (f64, f64) {
     let (mut year, mut winter) = (0.0, 0.0);
@@ -274,7 +268,7 @@ fn sums(table: &DailyEnergy, place: &Place, seasons: &[Season]) -> (f64, f64) {
         for day in (start..start + season.days).map(|day| day % DAYS) {
             let energy = table.day(day)[column];
             year += energy;
-            if winter_months(place).contains(&MonthDay::from_index(day).month) {
+            if place.winter_months().contains(&MonthDay::from_index(day).month) {
                 winter += energy;
             }
         }

@@ -9,7 +9,7 @@ use super::{
 };
 use crate::{
     design::{Fault, Places, read_yaml},
-    quantities::{Angle, Length, Written, deg, mm, one_line, to_deg, to_mm},
+    quantities::{Angle, Latitude, Length, Longitude, Written, deg, mm, one_line, to_deg, to_mm},
 };
 use serde::Deserialize;
 
@@ -28,8 +28,8 @@ pub enum Bearings {
 struct WrittenSurvey {
     #[serde(default)]
     name: String,
-    latitude: Written<Angle>,
-    longitude: Written<Angle>,
+    latitude: Written<Latitude>,
+    longitude: Written<Longitude>,
     height: Option<Written<Length>>,
     date: Option<String>,
     utc_offset_hours: Option<f64>,
@@ -335,7 +335,7 @@ fn resolve(written: &WrittenSurvey, date: Option<Date>, faults: &mut Vec<Fault>)
 }
 
 fn place(written: &WrittenSurvey, faults: &mut Vec<Fault>) -> Option<Place> {
-    let place = Place::new(written.latitude.0, written.longitude.0).map_err(|fault| {
+    let place = Place::new(written.latitude.0.0, written.longitude.0.0).map_err(|fault| {
         let field = if matches!(fault, SunFault::Latitude { .. }) { "latitude" } else { "longitude" };
         fault.at_field(field)
     });

@@ -3,9 +3,10 @@
 use super::{
     calendar::MonthDay,
     fault::SunFault,
-    seasons::{Season, Study, from_dates},
+    seasons::{Season, SeasonPlan, Study, from_dates},
 };
 use crate::quantities::{Angle, deg};
+use std::collections::{BTreeMap, btree_map::Entry};
 
 /// A rule that builders use, with what it costs here.
 #[derive(Debug, Clone, PartialEq)]
@@ -20,6 +21,8 @@ pub struct Rule {
     pub loss: f64,
     /// Share gained over the best fixed tilt; negative for a loss.
     pub gain_over_fixed: f64,
+    /// Share gained in the three darkest months over the best plan of the year with as many seasons; negative for a loss.
+    pub winter_gain: f64,
 }
 
 /// What a rule says: first day (month, day, northern hemisphere), slope and offset of the tilt in the latitude.
@@ -37,8 +40,14 @@ const COMMON: &str = "common practice, no source";
 const FITTED: &str =
     "C. R. Landau, Optimum Tilt of Solar Panels, web article; figures from a second-hand copy, not confirmed";
 
-const RULES: [Written; 5] = [
+const RULES: [Written; 6] = [
     Written { name: "fixed at the latitude", source: COMMON, steps: &[(1, 1, 1.0, 0.0)], latitudes: (0.0, 90.0) },
+    Written {
+        name: "latitude plus 10 deg, fixed, leaned to winter",
+        source: COMMON,
+        steps: &[(1, 1, 1.0, 10.0)],
+        latitudes: (30.0, 40.0),
+    },
     Written {
         name: "latitude less 15 deg in summer, plus 15 deg in winter, changed at the equinoxes",
         source: COMMON,
@@ -74,25 +83,27 @@ const HALF_YEAR: usize = 182;
 /// Passed on from the plans they are compared with; none for a valid place.
 pub fn rules(study: &Study) -> Result<Vec<Rule>, SunFault> {
     let latitude_deg = study.place().latitude_deg();
-    let mut best: [Option<f64>; 5] = [None; 5];
+    let winter = study.place().winter_months();
+    let mut best: BTreeMap<usize, SeasonPlan> = BTreeMap::new();
     let mut found = Vec::new();
     for rule in &RULES {
         if !(rule.latitudes.0..=rule.latitudes.1).contains(&latitude_deg.abs()) {
             continue;
         }
         let count = rule.steps.len();
-        let optimum = match best[count] {
-            Some(kwh) => kwh,
-            None => study.plan(count)?.year_kwh,
+        let optimum = match best.entry(count) {
+            Entry::Occupied(found) => found.into_mut(),
+            Entry::Vacant(open) => open.insert(study.plan(count)?),
         };
-        best[count] = Some(optimum);
         let plan = study.worth(&applied(rule.steps, latitude_deg)?);
-        let loss = if optimum > 0.0 { 1.0 - plan.year_kwh / optimum } else { 0.0 };
+        let gain = |ours: f64, theirs: f64| if theirs > 0.0 { ours / theirs - 1.0 } else { 0.0 };
+        let dark = |seasons: &[Season]| study.months_kwh(seasons, &winter);
         found.push(Rule {
             name: rule.name,
             source: rule.source,
+            winter_gain: gain(dark(&plan.seasons), dark(&optimum.seasons)),
+            loss: -gain(plan.year_kwh, optimum.year_kwh),
             seasons: plan.seasons,
-            loss,
             gain_over_fixed: plan.gain_over_fixed,
         });
     }

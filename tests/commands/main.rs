@@ -5,6 +5,7 @@ mod cutplan;
 mod drill;
 mod explain;
 mod governs;
+mod habits;
 mod killed;
 mod metal;
 mod reading;

@@ -182,3 +182,168 @@ fn tilts_that_fit_the_row_can_be_drilled() {
     let free = json(&["--seasons", "5"]);
     assert!(number(&answer["gain_over_fixed_percent"]) <= number(&free["gain_over_fixed_percent"]) + 0.01);
 }
+
+/// The built-in design with as many seasons as wanted, and more lines of its own.
+fn with_seasons(count: usize, more: &str) -> String {
+    let sample = std::fs::read_to_string(crate::common::project().join("designs/sample.yaml")).expect("the sample");
+    let kept: Vec<&str> = sample.lines().filter(|line| !line.starts_with("tilts:")).collect();
+    format!("{}\nseasons: {count}\n{more}", kept.join("\n"))
+}
+
+fn from_and_tilt(answer: &Value) -> Vec<(String, f64)> {
+    let seasons = answer["seasons"].as_array().expect("seasons").iter();
+    seasons.map(|s| (s["from"].as_str().expect("MM-DD").to_string(), number(&s["tilt_deg"]))).collect()
+}
+
+#[test]
+fn seasons_are_the_same_in_every_place_they_are_told() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let in_folder = |arguments: &[&str]| {
+        let run = crate::common::tiltwright_in(folder.path(), arguments);
+        assert_eq!((run.code, run.stderr.as_str()), (0, ""), "{arguments:?}");
+        run.stdout
+    };
+    for count in [1, 3, 5] {
+        std::fs::write(folder.path().join("own.yaml"), with_seasons(count, "")).expect("a file");
+        let told: Value = serde_json::from_str(&in_folder(&["tilts", "own.yaml", "--format", "json"])).expect("JSON");
+        let seasons = from_and_tilt(&told);
+        assert_eq!(seasons.len(), count);
+        assert_eq!(seasons, from_and_tilt(&told["design"]));
+        assert_eq!(seasons, from_and_tilt(&json(&["--latitude", "40", "--seasons", &count.to_string()])));
+        // A count on the command line goes before the file's.
+        std::fs::write(folder.path().join("other.yaml"), with_seasons(4, "")).expect("a file");
+        let other = in_folder(&["tilts", "other.yaml", "--seasons", &count.to_string(), "--format", "json"]);
+        assert_eq!(seasons, from_and_tilt(&serde_json::from_str(&other).expect("JSON")));
+
+        in_folder(&["plan", "own.yaml", "--name", "packet"]);
+        let file = |name: &str| std::fs::read_to_string(folder.path().join("out/packet").join(name)).expect("a file");
+        let card = file("tilt-card.txt");
+        assert_eq!(card.matches("[ ]").count(), count, "{card}");
+        let calendar = file("tilts.ics");
+        assert_eq!(calendar.matches("BEGIN:VEVENT").count(), count);
+        let page = file("index.html");
+        let rows =
+            page.split("Best days to change").nth(1).expect("the table").split("</table>").next().expect("its end");
+        assert_eq!(rows.matches("<tr>").count(), count + 1, "{rows}");
+        for (from, tilt) in &seasons {
+            let (month, day) = from.split_once('-').expect("MM-DD");
+            let (month, day): (u8, u8) = (month.parse().expect("a month"), day.parse().expect("a day"));
+            let words = format!("{day} {}", tiltwright::sun::calendar::month_name(month));
+            let line = card.lines().find(|line| line.contains(&format!("| {words} to "))).expect("a line of the card");
+            assert!(line.contains(&format!(" {tilt} deg ")), "{line}");
+            assert!(calendar.contains(&format!("DTSTART;VALUE=DATE:2025{month:02}{day:02}\r\n")), "{words}");
+            assert!(rows.contains(&words) && rows.contains(&format!("{tilt}°")), "{words}: {rows}");
+        }
+        let drilled: Value =
+            serde_json::from_str(&in_folder(&["drill", "own.yaml", "--format", "json"])).expect("JSON");
+        let mut holes: Vec<f64> = drilled["rows"][0]["holes"]
+            .as_array()
+            .expect("holes")
+            .iter()
+            .map(|hole| number(&hole["tilt_deg"]))
+            .collect();
+        let mut tilts: Vec<f64> = seasons.iter().map(|(_, tilt)| *tilt).collect();
+        tilts.sort_by(f64::total_cmp);
+        tilts.dedup();
+        holes.sort_by(f64::total_cmp);
+        assert_eq!(holes, tilts, "one hole for each distinct tilt");
+    }
+}
+
+/// A step of the tape turns this frame by 0.14°: two tilts nearer than that are one hole, each with its own exact place.
+#[test]
+fn tilts_that_the_tape_cannot_tell_apart_share_a_hole() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let text = with_seasons(4, "").replace("seasons: 4", "tilts: [37 deg, 37.1 deg, 37.4 deg]");
+    let drill = |text: &str| {
+        std::fs::write(folder.path().join("own.yaml"), text).expect("a file");
+        crate::common::tiltwright_in(folder.path(), &["drill", "own.yaml", "--format", "json"])
+    };
+    let near: Value = serde_json::from_str(&drill(&text.replace(", 37.4 deg", "")).stdout).expect("JSON");
+    let holes = near["rows"][0]["holes"].as_array().expect("holes");
+    assert_eq!(holes.len(), 2);
+    assert_eq!(holes[0]["from_end_mm"], holes[1]["from_end_mm"]);
+    assert!(number(&holes[0]["exact_mm"]) > number(&holes[1]["exact_mm"]) + 0.5, "{holes:?}");
+    for hole in holes {
+        assert!((number(&hole["reached_deg"]) - number(&hole["tilt_deg"])).abs() < number(&hole["deg_per_mark"]));
+    }
+    let apart = drill(&text);
+    assert_eq!(apart.code, 2);
+    assert!(apart.stderr.contains("error[holes-too-close]: the holes for 37.4° and 37°"), "{}", apart.stderr);
+}
+
+#[test]
+fn more_seasons_than_one_row_holds_are_refused_and_the_way_out_works() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let run = |text: &str| {
+        std::fs::write(folder.path().join("own.yaml"), text).expect("a file");
+        crate::common::tiltwright_in(folder.path(), &["drill", "own.yaml"])
+    };
+    let refused = run(&with_seasons(7, ""));
+    assert_eq!(refused.code, 2);
+    assert!(
+        refused.stderr.contains("error[holes-too-close]") && refused.stderr.contains("seasons: 7"),
+        "{}",
+        refused.stderr
+    );
+    assert!(!refused.stderr.contains("`tilts: ["), "a second list of tilts would be refused: {}", refused.stderr);
+    assert!(refused.stderr.contains("this works: `seasons: 6`"), "{}", refused.stderr);
+    assert_eq!(run(&with_seasons(6, "")).code, 0);
+}
+
+#[test]
+fn a_goal_is_asked_for_in_the_design_or_on_the_command_line() {
+    let winter = json(&["--latitude", "40", "--seasons", "1", "--for", "winter"]);
+    assert_eq!((winter["goal"].as_str(), from_and_tilt(&winter)), (Some("winter"), vec![("01-01".to_string(), 65.0)]));
+    let against = &winter["against_plan_for_year"];
+    assert!(number(&against["winter_percent"]) > 12.0 && number(&against["year_percent"]) < -9.0, "{against}");
+    let evenest = json(&["--latitude", "40", "--seasons", "4", "--for", "evenest"]);
+    assert_eq!(from_and_tilt(&evenest).len(), 4);
+    assert_eq!(evenest["least_month"]["month"], "December");
+    let south = json(&["--latitude", "-35", "--seasons", "1", "--for", "winter"]);
+    assert_eq!(south["winter"]["months"], "May to July");
+    assert!((number(&south["seasons"][0]["tilt_deg"]) - 61.0).abs() <= 1.0);
+    assert_eq!(json(&["--latitude", "40"]), json(&["--latitude", "40", "--for", "year"]));
+
+    let folder = tempfile::tempdir().expect("a folder");
+    std::fs::write(folder.path().join("own.yaml"), with_seasons(4, "for: winter\n")).expect("a file");
+    let own = |arguments: &[&str]| {
+        let all = [&["tilts", "own.yaml", "--format", "json"], arguments].concat();
+        let run = crate::common::tiltwright_in(folder.path(), &all);
+        assert_eq!((run.code, run.stderr.as_str()), (0, ""));
+        serde_json::from_str::<Value>(&run.stdout).expect("JSON")
+    };
+    let four = json(&["--latitude", "40", "--seasons", "4", "--for", "winter"]);
+    assert_eq!(from_and_tilt(&own(&[])), from_and_tilt(&four));
+    assert_eq!(from_and_tilt(&own(&[])["design"]), from_and_tilt(&four));
+    assert_eq!(from_and_tilt(&own(&["--for", "year"])), from_and_tilt(&json(&["--latitude", "40"])));
+    let plan = crate::common::tiltwright_in(folder.path(), &["plan", "own.yaml", "--name", "packet"]);
+    assert_eq!(plan.code, 0, "{}", plan.stderr);
+    let card = std::fs::read_to_string(folder.path().join("out/packet/tilt-card.txt")).expect("the card");
+    assert!(card.contains("planned for the three darkest months") && card.contains("65 deg"), "{card}");
+}
+
+#[test]
+fn goals_that_do_not_go_together_are_refused() {
+    let months = tiltwright(&["tilts", "--latitude", "40", "--for", "winter", "--months", "12"]);
+    assert_eq!((months.code, months.stdout.as_str()), (2, ""));
+    let row = tiltwright(&["tilts", "--fit-row", "--for", "winter"]);
+    assert_eq!((row.code, row.stdout.as_str()), (2, ""));
+    assert!(row.stderr.contains("error[fit-row-goal]") && row.stderr.contains("add `--for year`"), "{}", row.stderr);
+    let folder = tempfile::tempdir().expect("a folder");
+    std::fs::write(folder.path().join("own.yaml"), with_seasons(4, "for: summer\n")).expect("a file");
+    let word = crate::common::tiltwright_in(folder.path(), &["tilts", "own.yaml"]);
+    assert_eq!((word.code, word.stdout.as_str()), (2, ""));
+    assert!(word.stderr.contains("known here: year, winter, evenest"), "{}", word.stderr);
+}
+
+/// What the rule that leans to winter loses and gains stands beside it.
+#[test]
+fn the_rule_that_leans_to_winter_is_told_between_thirty_and_forty() {
+    let text = |latitude: &str| tiltwright(&["tilts", "--latitude", latitude]).stdout;
+    let lines: Vec<String> = text("40").lines().map(str::to_string).collect();
+    let at = lines.iter().position(|line| line.contains("latitude plus 10 deg, fixed")).expect("the rule");
+    assert!(lines[at].contains("-2.2") && lines[at].contains("+8.8"), "{}", lines[at]);
+    assert!(lines[at + 1].contains("common practice, no source"), "{}", lines[at + 1]);
+    assert!(!text("45").contains("latitude plus 10 deg"));
+}

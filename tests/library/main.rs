@@ -3,6 +3,7 @@ mod cutting;
 mod frames;
 mod square;
 mod sun_data;
+mod sun_goals;
 mod sun_position;
 mod sun_rules;
 mod sun_site;

@@ -2,6 +2,7 @@
 
 use proptest::prelude::*;
 use tiltwright::{
+    design::Goal,
     quantities::{Angle, deg, mm, to_deg, to_mm},
     sun::{
         MonthDay, Place,
@@ -139,7 +140,7 @@ fn the_drillable_search_agrees_with_trying_everything() {
     for a in &candidates {
         for b in candidates.iter().filter(|b| *b > a && apart(*a, **b)) {
             for c in candidates.iter().filter(|c| *c > b && apart(*b, **c)) {
-                best = best.max(study.plan_from(&[*a, *b, *c], 3).expect("a plan").year_kwh);
+                best = best.max(study.plan_from(&[*a, *b, *c], 3, Goal::Year).expect("a plan").year_kwh);
             }
         }
     }

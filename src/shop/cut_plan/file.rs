@@ -2,7 +2,7 @@
 
 use super::job::{Job, JobError, KerfRule, Part, Stock, Unit};
 use crate::design::{Fault, Place, Places, read_yaml};
-use crate::quantities::{Length, one_line, read, to_mm};
+use crate::quantities::{Length, Price, one_line, read, to_mm};
 use serde::{Deserialize, Deserializer, de};
 use std::{collections::BTreeMap, fmt};
 
@@ -61,7 +61,7 @@ fn yes() -> bool {
 pub struct WrittenStock {
     /// Length.
     pub length: Given,
-    /// Price of one.
+    /// Price of one: a plain number of the file's money, or with its sign.
     pub price: Price,
     /// How many; `null` or left out for as many as wanted.
     #[serde(default)]
@@ -133,6 +133,16 @@ impl Money {
             Self::Board => "board",
         }
     }
+
+    /// May a price in this money stand beside a currency sign?
+    fn goes_with(self, sign: char) -> bool {
+        match self {
+            Self::Cent => true,
+            Self::Dollar => sign == '$',
+            Self::Euro => sign == '€',
+            Self::Board => false,
+        }
+    }
 }
 
 /// The rule as written.
@@ -183,16 +193,6 @@ impl<'de> Deserialize<'de> for Given {
             }
         }
         deserializer.deserialize_any(Visitor)
-    }
-}
-
-/// A price: a plain number of the file's money.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Price(pub f64);
-
-impl<'de> Deserialize<'de> for Price {
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        f64::deserialize(deserializer).map(Self)
     }
 }
 
@@ -318,7 +318,7 @@ impl Reader {
     fn stock(&mut self, row: usize, stock: &WrittenStock) -> Stock {
         Stock {
             length: self.length(&format!("stock.{row}.length"), &stock.length),
-            price: self.price(&format!("stock.{row}.price"), stock.price.0),
+            price: self.price(&format!("stock.{row}.price"), stock.price),
             available: stock.available,
             group: one_line(&stock.group),
         }
@@ -342,8 +342,21 @@ impl Reader {
         })
     }
 
-    fn price(&mut self, field: &str, price: f64) -> i64 {
-        let whole = matches!(self.money, Money::Cent | Money::Board);
+    fn price(&mut self, field: &str, Price { amount: price, sign }: Price) -> i64 {
+        if let Some(sign) = sign
+            && !self.money.goes_with(sign)
+        {
+            let money = self.money.name();
+            let sentence =
+                format!("{}the price {sign}{price} is not counted in the list's money, {money}", row_of(field));
+            self.faults.push(
+                Fault::new("other-money", field, sentence)
+                    .hint(format!("leave out the {sign}, or change `money: {money}`")),
+            );
+            return 0;
+        }
+        // A sign says that whole dollars or euros are meant, whatever plain numbers count.
+        let whole = sign.is_none() && matches!(self.money, Money::Cent | Money::Board);
         let cents = if whole { price } else { price * 100.0 };
         // A price in dollars is a decimal fraction, so its hundredfold may miss the whole number by a rounding.
         if cents.is_finite() && (cents - cents.round()).abs() < 1e-6 {

@@ -25,8 +25,7 @@ mod ties;
 
 pub use check::check;
 pub use file::{
-    CutFile, CutList, FieldPlaces, Given, Money, Price, WrittenPart, WrittenRule, WrittenStock, WrittenUnit,
-    whole_units,
+    CutFile, CutList, FieldPlaces, Given, Money, WrittenPart, WrittenRule, WrittenStock, WrittenUnit, whole_units,
 };
 pub use job::{HIGHEST_PRICE, Job, JobError, KerfRule, MOST_PARTS, Part, Stock, Unit};
 pub use plan::{Bar, Cut, Plan};

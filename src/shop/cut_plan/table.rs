@@ -1,9 +1,10 @@
 //! Parts and stock from CSV tables with a heading row.
 
-use super::file::{
-    CutFile, CutList, FieldPlaces, Given, Money, Price, WrittenPart, WrittenRule, WrittenStock, WrittenUnit,
+use super::file::{CutFile, CutList, FieldPlaces, Given, Money, WrittenPart, WrittenRule, WrittenStock, WrittenUnit};
+use crate::{
+    design::{Fault, Place, not_too_large},
+    quantities::{NoPrice, Price},
 };
-use crate::design::{Fault, Place, not_too_large};
 
 /// What a table cannot say about the saw.
 #[derive(Debug, Clone)]
@@ -164,12 +165,12 @@ impl Row {
 
     fn stock(&self) -> Result<WrittenStock, Fault> {
         let price = self.needed("price")?;
-        let number = price.parse().map_err(|_| {
-            Fault::new("bad-value", self.field("price"), format!("price is `{price}`, and must be a number"))
-        })?;
+        let price = price
+            .parse::<Price>()
+            .map_err(|none: NoPrice| Fault::new("bad-value", self.field("price"), none.to_string()))?;
         Ok(WrittenStock {
             length: self.length()?,
-            price: Price(number),
+            price,
             available: self.cell("available").map(|cell| self.whole("available", cell)).transpose()?,
             group: self.cell("group").unwrap_or("").to_string(),
         })
