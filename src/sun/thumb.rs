@@ -82,7 +82,8 @@ const HALF_YEAR: usize = 182;
 /// # Errors
 /// Passed on from the plans they are compared with; none for a valid place.
 pub fn rules(study: &Study) -> Result<Vec<Rule>, SunFault> {
-    let latitude_deg = study.place().latitude_deg();
+    // An angle is kept in radians: 30 comes back a last digit short, and a rule from 30 on must know it.
+    let latitude_deg = (study.place().latitude_deg() * 1e9).round() / 1e9;
     let winter = study.place().winter_months();
     let mut best: BTreeMap<usize, SeasonPlan> = BTreeMap::new();
     let mut found = Vec::new();
