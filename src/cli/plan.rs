@@ -11,8 +11,10 @@ use crate::{
     checks::verify::{Report, Verdict, verify},
     design::StrengthBasis,
     frame::StandsOn,
+    quantities::number,
     sheets::{
-        Calculation, Drafter, Packet, Page, Paper, Ray, Sheet, cut_plan_sheets, number_sheets, siting_sheet, slug_of,
+        Calculation, Drafter, Packet, Page, Paper, Ray, Sheet, Warning, cut_plan_sheets, number_sheets, siting_sheet,
+        slug_of,
         sun_charts::tilt_charts_sheet,
         tilt_card::{tilt_calendar, tilt_card},
     },
@@ -62,10 +64,11 @@ pub(super) fn run(args: &PlanArgs, common: &Common) -> Result<Outcome, Failure> 
     let (first, other) = papers(args.paper, bench.units);
     let strength = Strength::of(&bench);
     let mut sheets = drawings(&bench, first, &strength);
+    let warning = strength.warning.as_ref();
     let page = Page::portrait(first);
     let mut texts = Vec::new();
     sheets.push(tilt_charts_sheet(&bench.design.name, &sun.study, &sun.plan, page, bench.units));
-    texts.push(("tilt-card.txt", tilt_card(&bench.design.name, sun.study.place(), &sun.plan)));
+    texts.push(("tilt-card.txt", tilt_card(&bench.design.name, sun.study.place(), &sun.plan, warning)));
     texts.push(("tilts.ics", tilt_calendar(&bench.design.name, sun.study.place(), &sun.plan)));
     let (job, plan) = (&cut_list.job, &cut_list.plan);
     sheets.extend(cut_plan_sheets(&bench.design.name, job, plan, cut_plan::Money::Cent, page));
@@ -74,10 +77,10 @@ pub(super) fn run(args: &PlanArgs, common: &Common) -> Result<Outcome, Failure> 
     // Templates are at full size and must fit the paper at hand, so they come on the other paper too.
     let mut on_other = drafter(&bench, other, &strength).templates();
     for sheet in sheets.iter_mut().chain(&mut on_other) {
-        sheet.warning.clone_from(&strength.warning);
+        sheet.warning = warning.cloned();
     }
-    if let Some(page) = strength.page {
-        texts.push((CALCULATION, page));
+    if let Some(page) = &strength.page {
+        texts.push((CALCULATION, page.clone()));
     }
     let packet = Packet {
         design: &bench.design,
@@ -88,6 +91,7 @@ pub(super) fn run(args: &PlanArgs, common: &Common) -> Result<Outcome, Failure> 
         texts: &texts,
         sheets: &sheets,
         other_paper: &[(if other == Paper::A4 { "templates-a4" } else { "templates-letter" }, on_other)],
+        warning,
         strength: &strength.says,
         units: bench.units,
     };
@@ -163,8 +167,8 @@ struct Strength {
     fails: bool,
     /// The paragraph of the page.
     says: String,
-    /// What every drawing says of it; nothing where no check fails and each has a value.
-    warning: Option<String>,
+    /// What every file of the packet says of it; nothing where no check fails and each has a value.
+    warning: Option<Warning>,
     page: Option<String>,
     /// Depth below grade that soil and frost ask of a post (mm).
     depth_asked_mm: Option<f64>,
@@ -178,7 +182,7 @@ impl Strength {
             holds: false,
             fails: false,
             says: format!("No strength was computed: {why}."),
-            warning: Some("Strength: not computed, no verdict.".to_string()),
+            warning: Some(Warning { what: "Strength: not computed, no verdict".to_string(), why: sentence_case(&why) }),
             page: None,
             depth_asked_mm: None,
         };
@@ -200,27 +204,52 @@ impl Strength {
         let verdict = report.verdict.sentence();
         let says =
             sentence_case(&format!("{verdict}. {CALCULATION} holds every check for a licensed engineer to review."));
-        let warning = match report.verdict {
-            Verdict::Fails(1) => Some("Strength: 1 check FAILS, see the calculation sheet.".to_string()),
-            Verdict::Fails(n) => Some(format!("Strength: {n} checks FAIL, see the calculation sheet.")),
-            Verdict::None(_) => Some("Strength: no verdict can be given, see the calculation sheet.".to_string()),
+        let what = match report.verdict {
+            Verdict::Fails(1) => Some("1 check FAILS".to_string()),
+            Verdict::Fails(n) => Some(format!("{n} checks FAIL")),
+            Verdict::None(_) => Some("no verdict can be given".to_string()),
             Verdict::UnderJudgement(_) | Verdict::NoneAboveOne => None,
         };
+        let warning = what.map(|what| Warning {
+            what: format!("Strength: {what}, see the calculation sheet"),
+            why: sentence_case(&reason(report)),
+        });
         let (design, frame) = (&bench.design, &bench.frame);
         let depth_asked_mm = match frame.stands_on {
             StandsOn::Posts { embedment_mm, .. } => report.depth_asked_mm(embedment_mm),
             StandsOn::Runners { .. } => None,
         };
+        let page = Calculation { design, basis, frame, report, warning: warning.as_ref(), units: bench.units }.page();
         Self {
             verdict,
             holds: report.verdict.holds(),
             fails: matches!(report.verdict, Verdict::Fails(_)),
             says,
             warning,
-            page: Some(Calculation { design, basis, frame, report, units: bench.units }.page()),
+            page: Some(page),
             depth_asked_mm,
         }
     }
+}
+
+/// Why a design fails, or has no verdict: as much as a line or two hold.
+fn reason(report: &Report) -> String {
+    const NAMED: usize = 3;
+    let (head, reasons) = match &report.verdict {
+        Verdict::None(reasons) => ("", reasons.clone()),
+        _ => {
+            let failing =
+                report.rows.iter().filter(|row| row.fails()).filter_map(|row| {
+                    Some(format!("{}, {}: {}", row.part, row.kind.words(), number(row.utilisation?, 2)))
+                });
+            ("utilisations above 1: ", failing.collect())
+        }
+    };
+    let more = match reasons.len().saturating_sub(NAMED) {
+        0 => String::new(),
+        more => format!("; and {more} more"),
+    };
+    format!("{head}{}{more}", reasons.iter().take(NAMED).map(String::as_str).collect::<Vec<_>>().join("; "))
 }
 
 fn sentence_case(text: &str) -> String {

@@ -105,7 +105,7 @@ pub(super) fn run(args: &TiltsArgs, common: &Common) -> Result<Outcome, Failure>
         let charts = tilt_charts_sheet(name, &study, shown, Page::portrait(paper(units)), units);
         let files = [
             ("tilts.svg", charts.to_svg()),
-            ("tilts.txt", tilt_card(name, study.place(), shown)),
+            ("tilts.txt", tilt_card(name, study.place(), shown, None)),
             ("tilts.ics", tilt_calendar(name, study.place(), shown)),
         ];
         pending.add_into(folder, &files)?;

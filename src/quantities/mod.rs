@@ -14,7 +14,7 @@ pub(crate) use parse::INCH_NAMES;
 pub use parse::{Latitude, Longitude, QuantityError, Readable, Slope, read};
 pub use price::{NoPrice, Price};
 pub(crate) use show::shorten;
-pub use show::{Units, angle, area, force, length, length_exact, mass, number, one_line, pressure, speed};
+pub use show::{UNIT_WORDS, Units, angle, area, force, length, length_exact, mass, number, one_line, pressure, speed};
 pub use tape::{MARK_MM_METRIC, MARK_MM_US, Tape};
 pub use uom::si::f64::{Angle, Area, Force, Length, Mass, Pressure, Velocity};
 pub use written::Written;

@@ -31,6 +31,10 @@ pub(crate) fn shorten(text: &str) -> String {
     one_line(&start) + if start.len() < text.len() { "…" } else { "" }
 }
 
+/// Words that stand for a unit after a number: where lines are broken, number and unit stay together.
+pub const UNIT_WORDS: [&str; 17] =
+    ["in", "ft", "sq", "mm", "m", "lb", "lbf", "psf", "psi", "ksi", "mph", "kg", "N", "kPa", "MPa", "deg", "%"];
+
 /// A number with at most `decimals` places, trailing zeros and a minus zero removed.
 #[must_use]
 pub fn number(value: f64, decimals: usize) -> String {

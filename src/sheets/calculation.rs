@@ -3,7 +3,10 @@
 
 mod loads;
 
-use super::html::{Item, Section, page};
+use super::{
+    Warning,
+    html::{Item, Section, page},
+};
 use crate::{
     catalogue::Metal,
     checks::{
@@ -30,6 +33,8 @@ pub struct Calculation<'a> {
     pub frame: &'a Frame,
     /// The checks.
     pub report: &'a Report,
+    /// What must be known before anything of the design is built.
+    pub warning: Option<&'a Warning>,
     /// Units of what is read; equations keep those of their standard.
     pub units: Units,
 }
@@ -45,7 +50,7 @@ impl Calculation<'_> {
         sections.extend(self.loads());
         sections.extend(worst_of_each(self.report).map(|row| entry(&Entry::of(row))));
         sections.push(review());
-        page(&format!("{}: calculation sheet", self.design.name), &sections)
+        page(&format!("{}: calculation sheet", self.design.name), self.warning, &sections)
     }
 
     fn verdict(&self) -> Section {

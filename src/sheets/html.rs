@@ -1,10 +1,13 @@
 //! One page that holds a whole packet: works offline on a phone, prints from any browser, fetches nothing.
 
 use super::{
+    page::Page,
     sheet::{Sheet, slug_of},
     text::safe,
     title_block::CAUTION,
+    warning::Warning,
 };
+use crate::quantities::UNIT_WORDS;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use std::collections::BTreeMap;
 
@@ -42,33 +45,61 @@ pub enum Item {
     /// A table: headings, rows. A heading that starts with `>` sets its column flush right; a row of one cell stands across
     /// all columns and heads those below it.
     Table(Vec<String>, Vec<Vec<String>>),
-    /// A drawing.
-    Drawing(Box<Sheet>),
+    /// What must be known before any of it is built.
+    Warning(String),
+    /// Words that lead to another file of the packet: words, path.
+    Link(String, String),
+    /// A drawing, and the path of the file that holds it alone.
+    Drawing(Box<Sheet>, String),
 }
 
-/// Plain page style: black on white, wide things scroll inside their own box, drawings start each on a fresh sheet when printed.
+/// Plain page style: black on white, wide things scroll inside their own box. On paper text has wide margins, no heading ends a
+/// page, and drawings stand at true size each on a page of their own.
 const STYLE: &str = "\
 :root{color-scheme:light}\
-body{margin:0 auto;padding:0 4vw 4rem;max-width:70rem;font:1rem/1.45 'DejaVu Sans','Liberation Sans',Arial,sans-serif;\
-color:#000;background:#fff}\
+body{font:1rem/1.45 'DejaVu Sans','Liberation Sans',Arial,sans-serif;color:#000;background:#fff}\
 h1{font-size:1.5rem;overflow-wrap:anywhere}h2{font-size:1.2rem;border-top:2px solid #000;padding-top:.6rem;margin-top:2.4rem}\
-.caution{border:2px solid #000;padding:.6rem .8rem}\
+.caution,.warning{border:2px solid #000;padding:.6rem .8rem}\
+.warning{border-width:5px;font-weight:bold}\
 nav ol{padding-left:1.4rem}a{color:#000}\
-nav a,summary,.size{display:inline-block;min-height:2.2rem;line-height:2.2rem}\
-.wide{overflow-x:auto}\
+nav a{display:block}summary,.size,.alone{display:inline-block}nav a,.size,.alone{min-height:2.2rem;line-height:2.2rem}\
+.alone{margin-left:1.4rem}.quantity{white-space:nowrap}\
 table{border-collapse:collapse;margin:.6rem 0}\
 th,td{border:1px solid #000;padding:.2rem .5rem;text-align:left;vertical-align:top}\
 td.number,th.number{text-align:right}\
-figure{margin:1rem 0}figcaption{font-weight:bold}\
-figure .wide{border:1px solid #000}\
-figure svg{display:block;width:100%;height:auto}\
-figure input:checked~.wide svg{width:300%}\
-@media print{body{max-width:none;padding:0}nav,figure input,.size{display:none}figure{break-before:page}\
-figure .wide{border:0;overflow:visible}tr{break-inside:avoid}}";
+td .long{display:block;min-width:13rem}\
+figcaption{font-weight:bold}figure svg{display:block}\
+@media screen{body{margin:0 auto;padding:0 4vw 4rem;max-width:70rem}\
+.wide{overflow-x:auto}figure{margin:1rem 0}figure .wide{border:1px solid #000}\
+figure svg{width:100%;height:auto}figure input:checked~.wide svg{width:300%}}\
+@media print{body{margin:0;font-size:9.5pt}td .long{min-width:0}h1,h2,.leads{break-after:avoid}h2{margin-top:1.4rem}tr,.warning{break-inside:avoid}\
+nav,figcaption,figure input,.size,.alone,h2:has(+figure),body:has(figure) footer{display:none}\
+figure{margin:0;overflow:hidden;break-before:page}}";
 
-/// Writes the page.
+/// Margin of pages of text (mm): clear of what home printers leave white, with room to punch.
+const TEXT_MARGIN_MM: u32 = 15;
+
+/// The rules of print: each kind of drawing on a page of its own size, text on the same paper upright.
+fn page_rules(sections: &[Section]) -> String {
+    let sheets = sections.iter().flat_map(|section| &section.items).filter_map(|item| match item {
+        Item::Drawing(sheet, _) => Some(sheet.page),
+        _ => None,
+    });
+    let pages: BTreeMap<String, Page> = sheets.map(|page| (page.style_name(), page)).collect();
+    let text = pages.values().next().map_or_else(String::new, |page| Page::portrait(page.paper).style_size() + ";");
+    let mut rules = format!("@page{{{text}margin:{TEXT_MARGIN_MM}mm}}");
+    for (name, page) in &pages {
+        // A figure is a hair lower than its page, so that rounding to the screen's dots starts no empty page after it.
+        let (width, height) = (page.width(), page.height() - 0.2);
+        rules += &format!("@page {name}{{{};margin:0}}", page.style_size());
+        rules += &format!("@media print{{.{name}{{page:{name};width:{width}mm;height:{height:.1}mm}}}}");
+    }
+    rules
+}
+
+/// Writes the page; a warning stands on top of it.
 #[must_use]
-pub fn page(design: &str, sections: &[Section]) -> String {
+pub fn page(design: &str, warning: Option<&Warning>, sections: &[Section]) -> String {
     let ids = ids(sections);
     let page = html! {
         (DOCTYPE)
@@ -77,10 +108,11 @@ pub fn page(design: &str, sections: &[Section]) -> String {
                 meta charset="utf-8";
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 title { (safe(design)) }
-                style { (PreEscaped(STYLE)) }
+                style { (PreEscaped(STYLE)) (PreEscaped(page_rules(sections))) }
             }
             body {
                 h1 { (safe(design)) }
+                @if let Some(warning) = warning { p.warning { (write_words(&warning.sentence())) } }
                 p.caution { (CAUTION) }
                 nav aria-label="Contents" {
                     ol { @for (section, id) in sections.iter().zip(&ids) { li { a href={ "#" (id) } { (safe(&section.title)) } } } }
@@ -94,20 +126,24 @@ pub fn page(design: &str, sections: &[Section]) -> String {
 }
 
 fn write_section(section: &Section, id: &str) -> Markup {
+    let leads = |n: usize| matches!(section.items.get(n + 1), Some(Item::Table(..) | Item::Steps(_)));
     html! {
         section id=(id) {
             h2 { (safe(&section.title)) }
-            @for item in &section.items { (write_item(item)) }
+            @for (n, item) in section.items.iter().enumerate() { (write_item(item, leads(n))) }
         }
     }
 }
 
-fn write_item(item: &Item) -> Markup {
+/// `leads`: the item speaks of the next one, so no page ends between them.
+fn write_item(item: &Item, leads: bool) -> Markup {
     match item {
-        Item::Paragraph(text) => html! { p { (safe(text)) } },
-        Item::Steps(steps) => html! { ol { @for step in steps { li { (safe(step)) } } } },
+        Item::Paragraph(text) => html! { p.leads[leads] { (write_words(text)) } },
+        Item::Steps(steps) => html! { ol { @for step in steps { li { (write_words(step)) } } } },
         Item::Table(headings, rows) => write_table(headings, rows),
-        Item::Drawing(sheet) => write_drawing(sheet),
+        Item::Warning(text) => html! { p.warning.leads[leads] { (write_words(text)) } },
+        Item::Link(text, path) => html! { p { a href=(path) { (safe(text)) } } },
+        Item::Drawing(sheet, path) => write_drawing(sheet, path),
     }
 }
 
@@ -121,9 +157,9 @@ fn write_table(headings: &[String], rows: &[Vec<String>]) -> Markup {
                 } } }
                 tbody { @for row in rows { tr {
                     @if let ([head], true) = (row.as_slice(), headings.len() > 1) {
-                        th colspan=(headings.len()) { (safe(head)) }
+                        th colspan=(headings.len()) { (write_words(head)) }
                     } @else {
-                        @for (n, cell) in row.iter().enumerate() { td class=[class(n)] { (safe(cell)) } }
+                        @for (n, cell) in row.iter().enumerate() { td class=[class(n)] { (write_cell(cell)) } }
                     }
                 } } }
             }
@@ -131,15 +167,64 @@ fn write_table(headings: &[String], rows: &[Vec<String>]) -> Markup {
     }
 }
 
-fn write_drawing(sheet: &Sheet) -> Markup {
+/// Words of a cell; many of them keep a width that can be read where the table is wider than the screen.
+fn write_cell(text: &str) -> Markup {
+    const MANY: usize = 60;
+    let words = write_words(text);
+    if text.chars().count() > MANY {
+        html! { span.long { (words) } }
+    } else {
+        words
+    }
+}
+
+fn write_drawing(sheet: &Sheet, path: &str) -> Markup {
     let zoom = format!("zoom-{}-{}", sheet.slug, sheet.number);
     html! {
-        figure {
+        figure class=(sheet.page.style_name()) {
             figcaption { (safe(&sheet.title)) }
             input type="checkbox" id=(zoom);
             label.size for=(zoom) { " three times as large, scroll to look round" }
-            div.wide { (PreEscaped(sheet.to_svg())) }
+            a.alone href=(path) { "this sheet alone" }
+            div.wide { (PreEscaped(sheet.to_inline_svg())) }
         }
+    }
+}
+
+/// Running text in which no line ends inside a quantity.
+fn write_words(text: &str) -> Markup {
+    let text = safe(text);
+    let words: Vec<&str> = text.split(' ').collect();
+    let mut parts = Vec::new();
+    let mut rest = words.as_slice();
+    while !rest.is_empty() {
+        let (part, after) = rest.split_at(quantity(rest));
+        parts.push(part);
+        rest = after;
+    }
+    html! {
+        @for (n, part) in parts.iter().enumerate() {
+            @if n > 0 { " " }
+            @if let [word] = part { (word) } @else { span.quantity { (part.join(" ")) } }
+        }
+    }
+}
+
+/// How many of the words, from the first, are one quantity: `5 ft 3-1/2 in` is four; one where they begin with none.
+fn quantity(words: &[&str]) -> usize {
+    let number = |word: &str| {
+        let word = word.trim_start_matches(['(', '-', '±', '+']);
+        word.starts_with(|c: char| c.is_ascii_digit()) && word.ends_with(|c: char| c.is_ascii_digit())
+    };
+    // A unit may have a power or a divisor, and may end a clause.
+    let unit = |word: &str| {
+        word.split(|c: char| !c.is_alphabetic() && c != '%').next().is_some_and(|first| UNIT_WORDS.contains(&first))
+    };
+    match words {
+        [value, "ft", inches, last, ..] if number(value) && number(inches) && unit(last) => 4,
+        [value, "sq", last, ..] if number(value) && unit(last) => 3,
+        [value, last, ..] if number(value) && unit(last) => 2,
+        _ => 1,
     }
 }
 
@@ -153,4 +238,19 @@ fn ids(sections: &[Section]) -> Vec<String> {
         if *count == 1 { format!("part-{slug}") } else { format!("part-{slug}-{count}") }
     };
     sections.iter().map(id).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_line_ends_inside_a_quantity() {
+        let page = write_words(
+            "Cut 2 of 5 ft 3-1/2 in, then (8 ft) and 12 more; 42 sq ft, 1613 mm. 100 % of it, 3 ft 4 boards, 2 lb/in³",
+        );
+        let bound: Vec<&str> =
+            page.0.split("<span class=\"quantity\">").skip(1).filter_map(|part| part.split('<').next()).collect();
+        assert_eq!(bound, ["5 ft 3-1/2 in,", "(8 ft)", "42 sq ft,", "1613 mm.", "100 %", "3 ft", "2 lb/in³"]);
+    }
 }

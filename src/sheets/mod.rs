@@ -28,6 +28,7 @@ mod tile;
 pub mod tilt_card;
 mod title_block;
 mod view;
+mod warning;
 
 pub use calculation::Calculation;
 pub use chart::{Axis, Chart, Curve};
@@ -50,3 +51,4 @@ pub use text::{Anchor, Text, TextSize, fit, safe, width, wrap};
 pub use tile::{TILE_OVERLAP, Tile, Tiling};
 pub use title_block::{CAUTION, CAUTION_SHORT};
 pub use view::{Scale, View};
+pub use warning::Warning;

@@ -1,7 +1,7 @@
 //! The packet: every file a builder prints or takes along, as names and bytes. Writing them is not done here.
 
 use super::{
-    Sheet,
+    Paper, Sheet, Warning,
     html::{Item, Section, page},
 };
 use crate::{
@@ -39,13 +39,18 @@ pub struct Packet<'a> {
     pub texts: &'a [(&'static str, String)],
     /// Drawings on the first paper, shown on the page as well.
     pub sheets: &'a [Sheet],
-    /// The same drawings on other paper: folder name and sheets.
+    /// The templates on other paper: folder name, which is also that of their page, and sheets.
     pub other_paper: &'a [(&'static str, Vec<Sheet>)],
+    /// What must be known before anything of it is built: on top of the page and in every table.
+    pub warning: Option<&'a Warning>,
     /// What may be said of the strength, in one sentence.
     pub strength: &'a str,
     /// Units of everything that is read.
     pub units: Units,
 }
+
+/// Folder of the drawings.
+const SHEETS: &str = "sheets";
 
 /// Name of the file that marks a folder as a packet.
 pub const PACKET_MARK: &str = "packet.json";
@@ -55,20 +60,29 @@ impl Packet<'_> {
     #[must_use]
     pub fn files(&self) -> Vec<PacketFile> {
         let text = |path: &str, text: String| PacketFile { path: path.to_string(), bytes: text.into_bytes() };
+        let table = |path: &str, table: String| PacketFile { path: path.to_string(), bytes: self.warned_table(table) };
         let mut files = vec![
-            text("index.html", page(&self.design.name, &self.sections())),
-            text("cut-list.csv", cut_list_csv(self.cut_list, self.units)),
-            text("hardware.csv", hardware_csv(self.hardware)),
-            text("cut-plan.csv", cut_plan::csv(&self.cut_list.job, &self.cut_list.plan)),
-            text("cut-plan.txt", cut_plan::text("", &self.cut_list.job, &self.cut_list.plan, cut_plan::Money::Cent)),
+            text("index.html", page(&self.design.name, self.warning, &self.sections())),
+            table("cut-list.csv", cut_list_csv(self.cut_list, self.units)),
+            table("hardware.csv", hardware_csv(self.hardware)),
+            table("cut-plan.csv", cut_plan::csv(&self.cut_list.job, &self.cut_list.plan)),
+            text(
+                "cut-plan.txt",
+                self.warned_text(cut_plan::text("", &self.cut_list.job, &self.cut_list.plan, cut_plan::Money::Cent)),
+            ),
         ];
         for (name, words) in self.texts {
             files.push(text(name, words.clone()));
         }
         for sheet in self.sheets {
-            files.push(text(&format!("sheets/{}", sheet.file_name()), sheet.to_svg()));
+            files.push(text(&format!("{SHEETS}/{}", sheet.file_name()), sheet.to_svg()));
         }
         for (folder, sheets) in self.other_paper {
+            let section = drawings("Full-size templates", folder, sheets);
+            files.push(text(
+                &format!("{folder}.html"),
+                page(&self.design.name, self.warning, &[printing(sheets), section]),
+            ));
             for sheet in sheets {
                 files.push(text(&format!("{folder}/{}", sheet.file_name()), sheet.to_svg()));
             }
@@ -96,12 +110,36 @@ impl Packet<'_> {
         sections.push(self.clearances());
         sections.push(Section::new("Strength").with(Item::Paragraph(self.strength.to_string())));
         sections.push(cautions());
-        let mut drawings = Section::new("Drawings");
-        for sheet in self.sheets {
-            drawings = drawings.with(Item::Drawing(Box::new(sheet.clone())));
+        let mut print = printing(self.sheets);
+        for (folder, sheets) in self.other_paper {
+            let words = format!("Templates on {}", paper(sheets));
+            print = print.with(Item::Link(words, format!("{folder}.html")));
         }
-        sections.push(drawings);
+        sections.push(print);
+        sections.push(drawings("Drawings", SHEETS, self.sheets));
         sections
+    }
+
+    /// A text with the warning above it.
+    fn warned_text(&self, text: String) -> String {
+        match self.warning {
+            Some(warning) => format!("{}\n\n{text}", warning.sentence()),
+            None => text,
+        }
+    }
+
+    /// A comma-separated table with the warning in a first column of its own: it stays a table, and each row says it.
+    fn warned_table(&self, table: String) -> Vec<u8> {
+        let Some(warning) = self.warning else { return table.into_bytes() };
+        let mut writer = csv::Writer::from_writer(Vec::new());
+        for (n, row) in
+            csv::ReaderBuilder::new().has_headers(false).from_reader(table.as_bytes()).byte_records().enumerate()
+        {
+            let row = row.expect("a table of ours");
+            let first = if n == 0 { "warning".to_string() } else { warning.sentence() };
+            writer.write_record([first.as_bytes()].into_iter().chain(&row)).expect("writing to memory cannot fail");
+        }
+        writer.into_inner().expect("writing to memory cannot fail")
     }
 
     fn summary(&self) -> Section {
@@ -241,7 +279,12 @@ impl Packet<'_> {
                 ]
             })
             .collect();
-        Section::new("Cut list")
+        let section = Section::new("Cut list");
+        let section = match self.warning {
+            Some(warning) => section.with(Item::Warning(warning.sentence())),
+            None => section,
+        };
+        section
             .with(Item::Paragraph(
                 "Lengths run between long points; angles are measured from a square cut.".to_string(),
             ))
@@ -321,6 +364,29 @@ impl Packet<'_> {
         Section::new("Closest approaches through the whole swing")
             .with(Item::Table(vec!["Between".into(), ">Room".into(), ">Wanted".into(), ">At tilt".into()], rows))
     }
+}
+
+fn drawings(title: &str, folder: &str, sheets: &[Sheet]) -> Section {
+    let items = sheets
+        .iter()
+        .map(|sheet| Item::Drawing(Box::new(sheet.clone()), format!("{folder}/{}", sheet.file_name())))
+        .collect();
+    Section { title: title.to_string(), items }
+}
+
+/// Paper of the sheets.
+fn paper(sheets: &[Sheet]) -> &'static str {
+    sheets.first().map_or(Paper::default(), |sheet| sheet.page.paper).name()
+}
+
+fn printing(sheets: &[Sheet]) -> Section {
+    let paper = paper(sheets);
+    Section::new("Printing").with(Item::Steps(vec![
+        format!("Put {paper} paper in the printer: every drawing is one page of it, upright or on its side."),
+        "Print at 100 % (actual size), never fitted to the page. A drawing alone prints in the same way.".to_string(),
+        "Where the browser turns or shrinks drawings, save a PDF first and print that.".to_string(),
+        "Measure both check bars of each template with a ruler. A template whose bars are off is not used.".to_string(),
+    ]))
 }
 
 fn cautions() -> Section {

@@ -1,6 +1,7 @@
 //! The page: paper, border, and the room left for drawing.
 
 use super::geometry::{Point, Rect};
+use crate::quantities::number;
 
 /// Paper a sheet is printed on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -93,6 +94,16 @@ impl Page {
     pub fn height(self) -> f64 {
         let (short, long) = self.paper.sides();
         if self.landscape { short } else { long }
+    }
+
+    /// What a style sheet calls pages like this one: `letter-upright`, `a4-side`.
+    pub(super) fn style_name(self) -> String {
+        format!("{}-{}", self.paper.name().to_lowercase(), if self.landscape { "side" } else { "upright" })
+    }
+
+    /// Width and height as a style sheet writes them.
+    pub(super) fn style_size(self) -> String {
+        format!("size:{}mm {}mm", number(self.width(), 3), number(self.height(), 3))
     }
 
     /// The border line.

@@ -1,6 +1,6 @@
 //! A finished drawing on one page.
 
-use super::{mark::Mark, overlap::Clashes, page::Page, svg, title_block, view::Scale};
+use super::{mark::Mark, overlap::Clashes, page::Page, svg, title_block, view::Scale, warning::Warning};
 use crate::quantities::Units;
 use std::fmt;
 
@@ -58,7 +58,7 @@ pub struct Sheet {
     /// How views are arranged.
     pub projection: Projection,
     /// What must be known before anything of it is built, beside the caution: checks that fail.
-    pub warning: Option<String>,
+    pub warning: Option<Warning>,
     /// What is drawn inside the border.
     pub marks: Vec<Mark>,
 }
@@ -108,10 +108,15 @@ impl Sheet {
         marks
     }
 
-    /// The sheet as an SVG file: user units are millimetres at true size.
+    /// The sheet as an SVG file: user units are millimetres at true size, and printed alone it asks for its own paper.
     #[must_use]
     pub fn to_svg(&self) -> String {
-        svg::write(self)
+        svg::file(self)
+    }
+
+    /// The sheet as a part of a page.
+    pub(super) fn to_inline_svg(&self) -> String {
+        svg::inline(self)
     }
 
     /// Texts that overlap or leave the border; empty on a good sheet.

@@ -17,7 +17,19 @@ const DECIMALS: usize = 3;
 /// Sides of the polygon that stands for a circle when it is hatched.
 const CIRCLE_SIDES: i32 = 96;
 
-pub(super) fn write(sheet: &Sheet) -> String {
+/// The sheet as a file of its own: printed alone it asks for its own paper.
+pub(super) fn file(sheet: &Sheet) -> String {
+    // Without a margin a browser has nothing to fit the sheet into, and prints it true.
+    let style = tag::Style::new(format!("@page{{{};margin:0}}", sheet.page.style_size()));
+    format!("{}\n", document(sheet, Some(style)))
+}
+
+/// The sheet as a part of a page that says itself on what paper it prints.
+pub(super) fn inline(sheet: &Sheet) -> String {
+    document(sheet, None).to_string()
+}
+
+fn document(sheet: &Sheet, style: Option<tag::Style>) -> svg::Document {
     let (width, height) = (mm(sheet.page.width()), mm(sheet.page.height()));
     let mut writer = Writer { prefix: format!("{}-{}", sheet.slug, sheet.number), used: BTreeMap::new() };
     let paper =
@@ -27,16 +39,17 @@ pub(super) fn write(sheet: &Sheet) -> String {
     for mark in sheet.all_marks() {
         root = writer.add(root, &mark);
     }
-    let document = svg::Document::new()
+    let mut document = svg::Document::new()
         .set("width", format!("{width}mm"))
         .set("height", format!("{height}mm"))
         .set("viewBox", format!("0 0 {width} {height}"))
         .set("data-sheet", sheet.number)
         .set("data-scale", sheet.scale.to_string())
-        .add(tag::Title::new(safe(&format!("{}: {}", sheet.design, sheet.title))))
-        .add(paper)
-        .add(root);
-    format!("{document}\n")
+        .add(tag::Title::new(safe(&format!("{}: {}", sheet.design, sheet.title))));
+    if let Some(style) = style {
+        document = document.add(style);
+    }
+    document.add(paper).add(root)
 }
 
 struct Writer {

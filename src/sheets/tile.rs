@@ -269,8 +269,13 @@ fn check_bars(page: Page) -> Vec<Mark> {
         check_bar("check-bar-4-in", inch, 4.0 * MM_PER_INCH, 4, "4 in").into(),
     ];
     let left = window.left + 126.0;
-    let words = "Print at 100 % (actual size). Measure these bars: if they are off, do not use the page.";
-    marks.extend(lines(words, Point::new(left, window.bottom - FOOT + 2.0), window.right - left));
+    let words = format!(
+        "Print on {} paper, {}, at 100 % (actual size), not fitted to the page. Measure these bars: if they are off, do not use \
+         the page.",
+        page.paper.name(),
+        if page.landscape { "on its side" } else { "upright" }
+    );
+    marks.extend(lines(&words, Point::new(left, window.bottom - FOOT + 2.0), window.right - left));
     marks
 }
 

@@ -1,5 +1,6 @@
 //! The seasons as things to pin up: a card of plain text, and a calendar file that reminds.
 
+use super::Warning;
 use crate::{
     quantities::{angle, number, to_deg},
     sun::{
@@ -17,9 +18,9 @@ pub const RETILT_CAUTION: &str = "Re-tilt on a calm day, two people, hands clear
 /// Width of the card in characters.
 const CARD_WIDTH: usize = 58;
 
-/// A card of plain text, 60 characters wide, to print and pin up by the frame.
+/// A card of plain text, 60 characters wide, to print and pin up by the frame; a warning stands above the tilts.
 #[must_use]
-pub fn tilt_card(design: &str, place: &Place, plan: &SeasonPlan) -> String {
+pub fn tilt_card(design: &str, place: &Place, plan: &SeasonPlan, warning: Option<&Warning>) -> String {
     let rule = format!("+{}+\n", "-".repeat(CARD_WIDTH));
     let line = |text: &str| format!("| {text:<width$} |\n", width = CARD_WIDTH - 2);
     let mut card = rule.clone();
@@ -36,6 +37,12 @@ pub fn tilt_card(design: &str, place: &Place, plan: &SeasonPlan) -> String {
         card += &line(&format!("planned for {goal}"));
     }
     card += &rule;
+    if let Some(warning) = warning {
+        for part in broken(&warning.sentence(), CARD_WIDTH - 2) {
+            card += &line(&part);
+        }
+        card += &rule;
+    }
     for season in &plan.seasons {
         let last = MonthDay::from_index(season.from.index() + season.days - 1);
         let dates = format!("{} to {}", season.from.in_words(), last.in_words());

@@ -83,7 +83,7 @@ fn caution(sheet: &Sheet, cautions: &[&str], room: Rect) -> Vec<Mark> {
     const ABOVE_FIRST: f64 = 0.4;
     let size = TextSize::Fine;
     let wrapped = |words: &str, bold| wrap(words, size, bold, room.width() - 4.0);
-    let warning = sheet.warning.as_deref().map_or_else(Vec::new, |words| wrapped(words, true));
+    let warning = sheet.warning.as_ref().map_or_else(Vec::new, |warning| wrapped(&warning.short(), true));
     let lines = ((room.height() - ABOVE_FIRST) / size.line_pitch()).floor() as usize;
     let mut ways = cautions.iter().map(|words| wrapped(words, false));
     let caution = ways.find(|way| warning.len() + way.len() <= lines).unwrap_or_default();

@@ -2,7 +2,7 @@
 
 use crate::{
     common::{project, tiltwright, tiltwright_in},
-    strength::{json, sample, utilisation},
+    strength::{json, sample, utilisation, without_loads},
 };
 use serde_json::Value;
 use std::{fs, path::Path};
@@ -64,6 +64,49 @@ fn a_packet_whose_checks_fail_says_so_on_stdout_and_on_every_drawing() {
     let well = tiltwright_in(folder.path(), &["plan", "--name", "well"]);
     assert!(well.code == 0 && well.stdout.contains("Strength: no utilisation above 1"), "{}", well.stdout);
     assert!(!words_of(&folder.path().join("out/well/sheets/04-posts.svg")).contains("DO NOT BUILD"));
+}
+
+#[test]
+fn a_packet_that_fails_or_has_no_verdict_says_so_and_why_on_page_card_and_tables() {
+    let shallow = sample().replace("embedment: 66 in", "embedment: 30 in");
+    for (design, text, why) in [
+        ("shallow", shallow, "see the calculation sheet. Utilisations above 1: P1, "),
+        ("silent", without_loads(), "not computed, no verdict. The design gives neither wind nor snow."),
+        ("well", sample(), ""),
+    ] {
+        let folder = tempfile::tempdir().expect("a folder");
+        fs::write(folder.path().join("design.yaml"), text).expect("written");
+        tiltwright_in(folder.path(), &["plan", "design.yaml", "--name", design]);
+        let read = |name: &str| fs::read_to_string(folder.path().join("out").join(design).join(name)).expect(name);
+        let page = read("index.html");
+        let Some((_, after)) = page.split_once("<p class=\"warning\">") else {
+            assert_eq!(design, "well");
+            for name in ["index.html", "templates-a4.html", "calculation.html", "cut-plan.txt", "cut-list.csv"] {
+                assert!(!read(name).contains("Strength: "), "{name}");
+            }
+            continue;
+        };
+        let (sentence, _) = after.split_once("</p>").expect("the end of the paragraph");
+        assert!(sentence.contains(why) && !sentence.contains('<'), "{sentence}");
+        // On top, and over the cut list.
+        assert_eq!(page.matches(sentence).count(), 2, "{sentence}");
+        assert!(page.find(sentence) < page.find("<p class=\"caution\">"));
+        assert!(page.split_once("<h2>Cut list</h2>").expect("a cut list").1.starts_with("<p class=\"warning"));
+        assert!(read("templates-a4.html").contains(sentence));
+        assert!(read("cut-plan.txt").starts_with(sentence));
+        let card: Vec<String> = read("tilt-card.txt").lines().map(|l| l.trim_matches(['|', ' ']).to_string()).collect();
+        assert!(card.join(" ").contains(sentence), "{card:?}");
+        for name in ["cut-list.csv", "hardware.csv", "cut-plan.csv"] {
+            let text = read(name);
+            let mut table = csv::Reader::from_reader(text.as_bytes());
+            assert_eq!(table.headers().expect("a heading").get(0), Some("warning"), "{name}");
+            let rows: Vec<csv::StringRecord> = table.records().collect::<Result<_, _>>().expect("a table");
+            assert!(!rows.is_empty() && rows.iter().all(|row| row.get(0) == Some(sentence)), "{name}: {text}");
+        }
+        if design == "shallow" {
+            assert!(read("calculation.html").contains(sentence));
+        }
+    }
 }
 
 #[test]

@@ -8,6 +8,13 @@ pub(crate) fn sample() -> String {
     fs::read_to_string(project().join("designs/sample.yaml")).expect("the sample design")
 }
 
+/// The sample design with neither wind nor snow.
+pub(crate) fn without_loads() -> String {
+    let text = sample();
+    let (from, to) = (text.find("# Read wind").expect("a note"), text.find("tilts:").expect("tilts"));
+    format!("{}{}", &text[..from], &text[to..])
+}
+
 fn run_text(text: &str, arguments: &[&str]) -> Run {
     let folder = tempfile::tempdir().expect("a folder");
     fs::write(folder.path().join("design.yaml"), text).expect("the design is written");
@@ -76,9 +83,7 @@ fn the_text_names_part_check_tilt_case_and_source_and_never_certifies() {
 
 #[test]
 fn without_wind_and_snow_no_verdict_is_given() {
-    let text = sample();
-    let (from, to) = (text.find("# Read wind").expect("a note"), text.find("tilts:").expect("tilts"));
-    let run = run_text(&format!("{}{}", &text[..from], &text[to..]), &[]);
+    let run = run_text(&without_loads(), &[]);
     assert_eq!((run.code, run.stderr.as_str()), (1, ""));
     assert!(run.stdout.contains("neither wind nor snow"), "{}", run.stdout);
     assert_eq!(run.stdout.matches("not checked  ").count(), 31);
@@ -156,10 +161,7 @@ fn the_packet_holds_the_calculation_sheet_or_says_why_not() {
     for place in ["Eq. 26.10-1", "Table 26.6-1", "Fig. 27.3-4", "Eq. 7.3-1", "Fig. 7.4-1", "§2.4.1", "Fig. 30.7-1"] {
         assert!(page.contains(&format!("ASCE 7-16 {place}")), "the sheet derives its loads: {place}");
     }
-    let text = sample();
-    let (from, to) = (text.find("# Read wind").expect("a note"), text.find("tilts:").expect("tilts"));
-    let silent = format!("{}{}", &text[..from], &text[to..]);
-    fs::write(folder.path().join("silent.yaml"), silent).expect("written");
+    fs::write(folder.path().join("silent.yaml"), without_loads()).expect("written");
     let run = tiltwright_in(folder.path(), &["plan", "silent.yaml", "--name", "without"]);
     assert_eq!(run.code, 0, "{}", run.stderr);
     assert!(run.stdout.contains("Strength: no verdict can be given"), "{}", run.stdout);

@@ -5,8 +5,8 @@ use tiltwright::{
     quantities::Units,
     sheets::{
         Axis, Bounds, Chart, Curve, Feature, Fill, Group, Labels, Mark, Page, Paper, Pen, Point, Rect, Scale, Sheet,
-        SheetScale, Side, Stack, Table, Text, TextSize, Tiling, View, World, aligned, angular, leader, number_sheets,
-        running,
+        SheetScale, Side, Stack, Table, Text, TextSize, Tiling, View, Warning, World, aligned, angular, leader,
+        number_sheets, running,
     },
 };
 
@@ -100,7 +100,12 @@ fn a_sheet_has_the_size_of_its_paper_in_millimetres() {
         let document = parse(&svg);
         let root = document.root_element();
         assert_eq!(root.attribute("width"), Some(format!("{}mm", page.width()).as_str()));
+        assert_eq!(root.attribute("height"), Some(format!("{}mm", page.height()).as_str()));
         assert_eq!(root.attribute("viewBox"), Some(format!("0 0 {} {}", page.width(), page.height()).as_str()));
+        // Printed alone, a browser takes the paper from here and shrinks nothing into its own margins.
+        let style = root.children().find(|node| node.has_tag_name("style")).expect("a style");
+        let asks = format!("@page{{size:{}mm {}mm;margin:0}}", page.width(), page.height());
+        assert_eq!(style.text().map(str::trim), Some(asks.as_str()));
     }
 }
 
@@ -119,12 +124,12 @@ fn no_text_overlaps_or_leaves_the_border_of_a_full_sheet() {
 fn a_warning_finds_room_beside_a_caution_on_every_page() {
     for page in PAGES.into_iter().flat_map(|page| [page, page.with_strip()]) {
         for warning in
-            ["12 checks FAIL, see the calculation sheet.", "no verdict can be given, see the calculation sheet."]
+            ["12 checks FAIL, see the calculation sheet", "no verdict can be given, see the calculation sheet"]
         {
             let mut sheet = Sheet::new("empty", "Empty", "None", page, Units::Us);
-            sheet.warning = Some(format!("Strength: {warning}"));
+            sheet.warning = Some(Warning { what: format!("Strength: {warning}"), why: "The reason".repeat(40) });
             let said = words(&parse(&sheet.to_svg())).join(" ");
-            assert!(said.contains(&format!("Strength: {warning} CAUTION.")), "{page:?}: {said}");
+            assert!(said.contains(&format!("Strength: {warning}. CAUTION.")), "{page:?}: {said}");
             assert!(sheet.clashes().is_empty(), "{page:?}: {:?}", sheet.clashes());
         }
     }
@@ -324,17 +329,49 @@ fn every_text_of_a_long_drawing_is_whole_on_some_tile() {
 }
 
 #[test]
+fn the_page_prints_each_drawing_on_paper_of_its_own_size() {
+    use tiltwright::sheets::html::{Item, Section, page};
+    let way = |page: Page| {
+        let way = if page.landscape { "side" } else { "upright" };
+        format!("{}-{way}", page.paper.name().to_lowercase())
+    };
+    for paper in PAGES.chunks(2) {
+        let drawing = |at: &Page| Item::Drawing(Box::new(sample(*at, Units::Us, "Two")), "sheets/01.svg".into());
+        let drawings = Section { title: "Drawings".into(), items: paper.iter().map(drawing).collect() };
+        let written = page("Two", None, &[Section::new("Text").with(Item::Paragraph("Read me.".into())), drawings]);
+        let (head, body) = written.split_once("</style>").expect("one style");
+        assert!(!body.contains("<style"), "a drawing's own rule would count for the whole page");
+        for at in paper {
+            let (name, width, height) = (way(*at), at.width(), at.height());
+            assert!(head.contains(&format!("@page {name}{{size:{width}mm {height}mm;margin:0}}")), "{head}");
+            assert!(head.contains(&format!(".{name}{{page:{name};width:{width}mm;height:")), "{head}");
+            let figure = body.split_once(&format!("<figure class=\"{name}\">")).expect("a figure of its kind").1;
+            let svg = figure.split_once("<svg ").expect("a drawing").1.split('>').next().expect("a tag");
+            assert!(svg.contains(&format!("width=\"{width}mm\"")) && svg.contains(&format!("height=\"{height}mm\"")));
+        }
+        let upright = paper[0];
+        assert!(head.contains(&format!("@page{{size:{}mm {}mm;margin:15mm}}", upright.width(), upright.height())));
+        // Only on the screen is a drawing fitted to anything.
+        let (screen, print) = head.split_once("@media print").expect("rules of print");
+        assert!(screen.contains("@media screen") && !print.contains("svg"), "{print}");
+        // Home printers leave about 6 mm white.
+        assert!(upright.border().left >= 6.0 && upright.border().top >= 6.0);
+    }
+}
+
+#[test]
 fn the_page_for_phones_needs_no_network_and_escapes_names() {
     use tiltwright::sheets::html::{Item, Section, page};
     let hostile = "<img src=x onerror=alert(1)> & \"more\"";
     let sections = [
-        Section::new("Drawings").with(Item::Drawing(Box::new(sample(PAGES[0], Units::Us, hostile)))),
+        Section::new("Drawings")
+            .with(Item::Drawing(Box::new(sample(PAGES[0], Units::Us, hostile)), "sheets/01.svg".into())),
         Section::new("Drawings")
             .with(Item::Paragraph(hostile.into()))
             .with(Item::Steps(vec!["Cut.".into(), hostile.into()]))
             .with(Item::Table(vec!["Mark".into(), ">Length".into()], vec![vec![hostile.into(), "3 in".into()]])),
     ];
-    let page = page(hostile, &sections);
+    let page = page(hostile, None, &sections);
     save("packet.html", &page);
     assert!(!page.contains("<img") && !page.contains("<script"));
     // The only addresses in the page are the names of XML namespaces.
