@@ -199,8 +199,12 @@ fn sawing(list: &CutList) -> String {
     );
     let _ = writeln!(
         out,
-        "Add prices under `shop.stock` to plan by money. Marks run from one end; the saw goes beyond each.\n"
+        "Add prices under `shop.stock` to plan by money. Marks run from one end; the saw goes beyond each."
     );
+    for said in list.job.told_apart() {
+        let _ = writeln!(out, "{said}");
+    }
+    out.push('\n');
     for (bar, copies) in list.plan.batches() {
         let cuts: Vec<String> = bar.cuts.iter().map(|cut| format!("{} to {}", cut.mark, show(cut.to))).collect();
         let _ = writeln!(

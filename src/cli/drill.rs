@@ -122,7 +122,7 @@ fn answer(frame: &Frame) -> Answer {
             .stacks
             .iter()
             .map(|stack| BoltRow {
-                what: stack.name,
+                what: stack.use_.word(),
                 bolt: stack.bolt.name,
                 quantity: stack.quantity * frame.count,
                 layers: stack.layers.iter().map(|l| (l.what.word().to_string(), l.thickness_mm)).collect(),

@@ -246,9 +246,9 @@ pub struct Posts {
     pub section: &'static Section,
     /// Axle above grade.
     pub axle_height: Length,
-    /// From the axle down to the post pin; found by the layout when not given.
+    /// From the axle down to the fixed pin; found by the layout when not given.
     pub pin_below_axle: Option<Length>,
-    /// From the post's centre to the post pin, away from the low edge.
+    /// From the post's centre to the fixed pin, away from the low edge.
     pub pin_offset: Length,
     /// Post below grade.
     pub embedment: Length,

@@ -39,7 +39,7 @@ pub enum Linkage {
     InStay {
         /// Frame pin A (u, w) (mm).
         frame_pin: Point,
-        /// Post pin B (X, Z) (mm).
+        /// Fixed pin B (X, Z) (mm).
         fixed_pin: Point,
     },
     /// Hole row in the runner, stay of fixed length.

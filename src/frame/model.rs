@@ -4,9 +4,9 @@ use super::{
     clearance::Clearance,
     hole_row::RowHole,
     linkage::{Linkage, Point},
-    piece::{Body, HoleUse, Piece, Stick},
+    piece::{Body, HoleUse, Piece, Role, Stick},
     rectangle::{Bay, BraceShape, PanelPlace},
-    stack::Stack,
+    stack::{Laid, Layer, Stack},
 };
 use crate::{catalogue::Bolt, quantities::Tape};
 
@@ -124,6 +124,27 @@ impl Frame {
     #[must_use]
     pub fn mark(&self, stick: usize) -> &str {
         &self.pieces[self.piece_of[stick]].mark
+    }
+
+    /// The uprights that the corner braces are screwed to: stiles, or mullions where the posts take the outer corners.
+    #[must_use]
+    pub fn braced_role(&self) -> Option<Role> {
+        const TOUCH_MM: f64 = 1.0;
+        let (_, brace) = self.sticks_of(Body::Frame).find(|(_, s)| s.role == Role::CornerBrace)?;
+        let end = brace.start[0] + brace.along[0] * brace.length_mm;
+        let meets = |s: &Stick| s.x_range().into_iter().any(|x| (x - end).abs() < TOUCH_MM);
+        let mut uprights = self.sticks_of(Body::Frame).filter(|(_, s)| matches!(s.role, Role::Stile | Role::Mullion));
+        uprights.find(|(_, s)| meets(s)).map(|(_, s)| s.role)
+    }
+
+    /// What lies on a bolt, pieces with their marks: `mullion M1`.
+    #[must_use]
+    pub fn laid(&self, stack: &Stack, layer: &Layer) -> String {
+        let Laid::Piece(role) = layer.what else { return layer.what.word().to_string() };
+        let bored =
+            self.pieces.iter().filter(|p| p.role == role && p.holes.iter().any(|h| h.use_.bolt() == stack.use_));
+        let marks: Vec<&str> = bored.map(|piece| piece.mark.as_str()).collect();
+        format!("{} {}", role.word(), marks.join(" or "))
     }
 
     /// A point of the ground surface (X, Z) (mm) and its slope (rad).

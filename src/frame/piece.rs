@@ -67,7 +67,7 @@ impl Role {
     }
 }
 
-/// What a hole is for.
+/// What a bolt or its hole is for: every list, sheet, check and file asks here for the word.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum HoleUse {
     /// The bolt the frame turns on, at mid height.
@@ -76,12 +76,14 @@ pub enum HoleUse {
     Hinge,
     /// Stay to frame.
     FramePin,
-    /// Stay to post, or the end of a stay that is pinned to a runner.
+    /// The end of the stay that does not turn with the frame: to the post or the runner. Pulled to change the tilt.
     FixedPin,
-    /// One hole of the row that sets the tilts.
+    /// One hole of the row that sets the tilts: the fixed pin stands in one of them.
     Row,
-    /// Fixes one piece to another.
-    Fixing,
+    /// Hinge cheek to runner.
+    CheekBolt,
+    /// Cleat to stile or mullion: a lag screw.
+    CleatScrew,
 }
 
 impl HoleUse {
@@ -94,8 +96,21 @@ impl HoleUse {
             Self::FramePin => "frame pin",
             Self::FixedPin => "fixed pin",
             Self::Row => "tilt",
-            Self::Fixing => "fixing",
+            Self::CheekBolt => "cheek bolt",
+            Self::CleatScrew => "cleat lag screw",
         }
+    }
+
+    /// What the bolt through such a hole is for.
+    #[must_use]
+    pub fn bolt(self) -> Self {
+        if self == Self::Row { Self::FixedPin } else { self }
+    }
+
+    /// Holds two pieces that never turn against each other.
+    #[must_use]
+    pub fn is_fast(self) -> bool {
+        matches!(self, Self::CheekBolt | Self::CleatScrew)
     }
 }
 

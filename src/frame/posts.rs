@@ -28,7 +28,7 @@ use crate::{
 
 /// Room under the low edge where the design names none (mm). Judgement: grass, splash, a mower's deck; snow asks more.
 const LOW_EDGE_MM: f64 = 150.0;
-/// The post pin stays this far above grade (mm). Judgement: out of splash and reach of a shovel.
+/// The fixed pin stays this far above grade (mm). Judgement: out of splash and reach of a shovel.
 const PIN_ABOVE_GRADE_MM: f64 = 100.0;
 /// Length of a cleat [mm]: two bolts and the pin between them, each with its end distance.
 const CLEAT_MM: f64 = 304.8;
@@ -139,7 +139,7 @@ impl Job<'_> {
     }
 
     /// Between stile, stay and post there is room for washers only: the frame pin's nut must stand clear of the post,
-    /// and the post pin's head of the stile, at every hole. Nearest at the steepest; the stile is taken as endless. In
+    /// and the fixed pin's head of the stile, at every hole. Nearest at the steepest; the stile is taken as endless. In
     /// the hollow of a stay of angle or channel the frame pin has room enough.
     fn heads_and_nuts(&self, choice: &Choice, linkage: &Linkage, row: &[RowHole]) -> Vec<Refusal> {
         let Linkage::InStay { frame_pin, fixed_pin } = *linkage else { return vec![] };
@@ -155,7 +155,7 @@ impl Job<'_> {
             let tilt = hole.reached_deg.to_radians();
             for (one, other, place, solid) in [
                 ("nut of the frame pin", "post", at_tilt(frame_pin, tilt), post_at),
-                ("head of the post pin", "stile", at_tilt(fixed_pin, -tilt), stile_at),
+                ("head of the fixed pin", "stile", at_tilt(fixed_pin, -tilt), stile_at),
             ] {
                 let overlap_mm = needed_mm - outside_mm(place, solid);
                 if overlap_mm > 0.0 && !(roomy && other == "post") {
@@ -230,12 +230,13 @@ impl Job<'_> {
                 Some(cleat) => {
                     let stick = self.cleat(cleat, &rectangle, side, pin, [pin_end, pin_gauge], &mut refusals);
                     // The cleat hangs on the same marks as the stile it is bolted to.
-                    for fixing in stick.holes.iter().filter(|h| h.use_ == HoleUse::Fixing).cloned().collect::<Vec<_>>()
+                    for screw in
+                        stick.holes.iter().filter(|h| h.use_ == HoleUse::CleatScrew).cloned().collect::<Vec<_>>()
                     {
                         let on_stile = hole(
-                            HoleUse::Fixing,
-                            stick.start[1] - cut_s + fixing.from_end_mm,
-                            -stick.start[2] + fixing.gauge_mm,
+                            HoleUse::CleatScrew,
+                            stick.start[1] - cut_s + screw.from_end_mm,
+                            -stick.start[2] + screw.gauge_mm,
                             pin,
                         );
                         for &outer in &side.outer {
@@ -346,7 +347,7 @@ impl Job<'_> {
         if above < PIN_ABOVE_GRADE_MM - 1e-6 {
             refusals.push(Refusal::OutsidePiece {
                 field: "support.posts.pin_below_axle",
-                what: "post pin above grade".to_string(),
+                what: "fixed pin above grade".to_string(),
                 found_mm: above,
                 needed_mm: PIN_ABOVE_GRADE_MM,
             });
@@ -455,9 +456,9 @@ impl Job<'_> {
         let length = tape.nearest_mm(CLEAT_MM);
         let end = tape.nearest_mm(length / 2.0);
         let top = gauge - pin_gauge;
-        // The fixing bolts go through the wood that cleat and stile share.
+        // The lag screws go through the wood that cleat and stile share.
         let shared = self.carrier().depth_mm + top.min(0.0);
-        let fixing_gauge = tape.nearest_mm(shared / 2.0 + top.max(0.0));
+        let screw_gauge = tape.nearest_mm(shared / 2.0 + top.max(0.0));
         let needed_mm = 2.0 * distance::side_edge_mm(pin);
         if shared < needed_mm {
             refusals.push(Refusal::OutsidePiece {
@@ -474,9 +475,9 @@ impl Job<'_> {
             length_mm: length,
             ends_deg: [0.0; 2],
             holes: vec![
-                hole(HoleUse::Fixing, near, fixing_gauge, pin),
+                hole(HoleUse::CleatScrew, near, screw_gauge, pin),
                 hole(HoleUse::FramePin, end, gauge, pin),
-                hole(HoleUse::Fixing, length - near, fixing_gauge, pin),
+                hole(HoleUse::CleatScrew, length - near, screw_gauge, pin),
             ],
             body: Body::Frame,
             start: [side.cleat_x, cut_s + pin_end - end, top],
@@ -492,7 +493,7 @@ impl Job<'_> {
     fn stacks(&self, rectangle: &Rectangle, sides: &[Side], bolt: &'static Bolt, pin: &'static Bolt) -> Vec<Stack> {
         let mut all: Vec<Stack> = Vec::new();
         for stack in sides.iter().flat_map(|side| self.stacks_of(rectangle, side, bolt, pin)) {
-            match all.iter_mut().find(|s| s.name == stack.name && s.layers == stack.layers) {
+            match all.iter_mut().find(|s| s.use_ == stack.use_ && s.layers == stack.layers) {
                 Some(same) => same.quantity += stack.quantity,
                 None => all.push(stack),
             }
@@ -502,43 +503,44 @@ impl Job<'_> {
 
     fn stacks_of(&self, rectangle: &Rectangle, side: &Side, bolt: &'static Bolt, pin: &'static Bolt) -> Vec<Stack> {
         let gap = self.gap_mm(pin);
-        let sections = |sticks: &[usize]| sticks.iter().map(|s| rectangle.sticks[*s].section).collect::<Vec<_>>();
+        let members = |sticks: &[usize]| sticks.iter().map(|s| &rectangle.sticks[*s]).collect::<Vec<_>>();
         let post = self.posts.section;
-        let mut axle = lay_members(Stack::new("axle", bolt, 1).washer(), &sections(&side.outer), true);
+        let mut axle = lay_members(Stack::new(HoleUse::Axle, bolt, 1).washer(), &members(&side.outer), true);
         axle =
-            axle.washer().lay(Laid::Spacer, gap - 2.0 * washer_mm(bolt)).washer().lay_piece(Laid::Post, post).washer();
+            axle.washer().lay(Laid::Spacer, gap - 2.0 * washer_mm(bolt)).washer().lay_piece(Role::Post, post).washer();
         if !side.inner.is_empty() {
             // The hollow of an open post is filled up to the washer on the other member.
             axle = match hollow_mm(post) - washer_mm(bolt) {
                 hollow if hollow > 0.0 => axle.lay(Laid::Spacer, hollow).washer(),
                 _ => axle,
             };
-            axle = lay_members(axle, &sections(&side.inner), false).washer();
+            axle = lay_members(axle, &members(&side.inner), false).washer();
         }
         let stay = self.design.support.stay.section;
-        let mut frame_pin = Stack::new("frame pin", pin, 1).washer();
-        let mut fixing = None;
+        let mut frame_pin = Stack::new(HoleUse::FramePin, pin, 1).washer();
+        let mut cleat_screw = None;
         match self.design.support.stay.cleat {
-            None => frame_pin = lay_members(frame_pin, &sections(&side.outer), true),
+            None => frame_pin = lay_members(frame_pin, &members(&side.outer), true),
             Some(cleat) => {
-                let stile: f64 = sections(&side.outer).iter().map(|s| s.width_mm).sum();
-                frame_pin = frame_pin.lay_piece(Laid::Cleat, cleat).lay(Laid::Spacer, stile);
+                let outer = members(&side.outer);
+                let past_mm: f64 = outer.iter().map(|s| s.section.width_mm).sum();
+                frame_pin = frame_pin.lay_piece(Role::Cleat, cleat).lay(Laid::Spacer, past_mm);
                 // Nothing may stand out on the stay's side, so the cleat is held by lag screws from its own.
-                let lag = Stack::new("cleat lag screw", pin, 2).screwed_in().washer().lay_piece(Laid::Cleat, cleat);
-                fixing = Some(lag.lay(Laid::Stile, stile));
+                let lag = Stack::new(HoleUse::CleatScrew, pin, 2).screwed_in().washer().lay_piece(Role::Cleat, cleat);
+                cleat_screw = Some(outer.iter().fold(lag, |lag, s| lag.lay(Laid::Piece(s.role), s.section.width_mm)));
             }
         }
         // The head faces the post: it stands out less than a nut.
-        frame_pin = frame_pin.washer().lay_piece(Laid::Stay, stay).washer().turned_round();
-        let post_pin = Stack::new("post pin", pin, 1)
+        frame_pin = frame_pin.washer().lay_piece(Role::Stay, stay).washer().turned_round();
+        let fixed_pin = Stack::new(HoleUse::FixedPin, pin, 1)
             .washer()
-            .lay_piece(Laid::Stay, stay)
+            .lay_piece(Role::Stay, stay)
             .lay(Laid::Spacer, hollow_mm(stay))
             .washer()
-            .lay_piece(Laid::Post, post)
+            .lay_piece(Role::Post, post)
             .washer()
             .by_hand();
-        [Some(axle), Some(frame_pin), Some(post_pin), fixing].into_iter().flatten().collect()
+        [Some(axle), Some(frame_pin), Some(fixed_pin), cleat_screw].into_iter().flatten().collect()
     }
 }
 
@@ -549,12 +551,12 @@ fn hollow_mm(section: &Section) -> f64 {
 
 /// Lays members side by side. Open ones turn their backs to the stay, which comes `last` or first: only the hollows
 /// between two members are filled, head and nut stand in the outer ones.
-fn lay_members(mut stack: Stack, members: &[&Section], stay_comes_last: bool) -> Stack {
+fn lay_members(mut stack: Stack, members: &[&Stick], stay_comes_last: bool) -> Stack {
     for (i, member) in members.iter().enumerate() {
         if i > 0 {
-            stack = stack.lay(Laid::Spacer, hollow_mm(if stay_comes_last { member } else { members[i - 1] }));
+            stack = stack.lay(Laid::Spacer, hollow_mm(if stay_comes_last { member } else { members[i - 1] }.section));
         }
-        stack = stack.lay_piece(Laid::Stile, member);
+        stack = stack.lay_piece(member.role, member.section);
     }
     stack
 }

@@ -470,9 +470,9 @@ impl Job<'_> {
             });
         }
         let cheek_bolt = self.cheek_bolt(pin);
-        let [low, high] = self.fixing_at(cheek_bolt);
+        let [low, high] = self.cheek_bolts_at(cheek_bolt);
         let needed_mm = distance::spacing_mm(self.runner(), cheek_bolt);
-        if !self.fixing_fits(cheek_bolt) {
+        if !self.cheek_bolts_fit(cheek_bolt) {
             refusals.push(Refusal::OutsidePiece {
                 field: "support.runners.section",
                 what: "cheek bolts from each other in the runner".to_string(),
@@ -501,26 +501,26 @@ impl Job<'_> {
 
     /// Two bolts, one above the other, cross the grain of the runner: each keeps its distance from both edges, for the
     /// hinge pushes and pulls, and its spacing from the other.
-    fn fixing_fits(&self, bolt: &Bolt) -> bool {
-        let [low, high] = self.fixing_at(bolt);
+    fn cheek_bolts_fit(&self, bolt: &Bolt) -> bool {
+        let [low, high] = self.cheek_bolts_at(bolt);
         high - low >= distance::spacing_mm(self.runner(), bolt) - self.tape.mark_mm() / 2.0
     }
 
-    fn fixing_at(&self, bolt: &Bolt) -> [f64; 2] {
+    fn cheek_bolts_at(&self, bolt: &Bolt) -> [f64; 2] {
         let edge = self.tape.at_least_mm(distance::reversing_edge_mm(self.runner(), bolt));
         [edge, self.tape.nearest_mm(self.runner().depth_mm) - edge]
     }
 
     /// The pin's size, or the thickest thinner bolt of which two stand above each other in the runner.
     fn cheek_bolt(&self, pin: &'static Bolt) -> &'static Bolt {
-        if self.fixing_fits(pin) {
+        if self.cheek_bolts_fit(pin) {
             return pin;
         }
-        turning::thickest(None, self.design.units, &|b| b.diameter_mm <= pin.diameter_mm && self.fixing_fits(b))
+        turning::thickest(None, self.design.units, &|b| b.diameter_mm <= pin.diameter_mm && self.cheek_bolts_fit(b))
     }
 
-    fn fixing_ends(&self, pin: &'static Bolt) -> [f64; 2] {
-        self.fixing_at(self.cheek_bolt(pin))
+    fn cheek_bolt_ends(&self, pin: &'static Bolt) -> [f64; 2] {
+        self.cheek_bolts_at(self.cheek_bolt(pin))
     }
 
     fn runner_stick(&self, choice: &Choice, row: &[RowHole], x: f64, side: &'static str) -> Stick {
@@ -529,9 +529,9 @@ impl Job<'_> {
         let start: Point = std::array::from_fn(|i| foot[i] + out[i] * gauge - along[i] * front);
         let depth = self.runner().depth_mm;
         let mut holes: Vec<_> = self
-            .fixing_ends(choice.pin)
+            .cheek_bolt_ends(choice.pin)
             .iter()
-            .map(|from_below| hole(HoleUse::Fixing, front, depth - from_below, self.cheek_bolt(choice.pin)))
+            .map(|from_below| hole(HoleUse::CheekBolt, front, depth - from_below, self.cheek_bolt(choice.pin)))
             .collect();
         holes.extend(turning::row_holes(row, front, gauge, choice.pin));
         Stick {
@@ -558,9 +558,9 @@ impl Job<'_> {
         let gauge = self.tape.nearest_mm(section.depth_mm / 2.0);
         let start: Point = std::array::from_fn(|i| foot[i] - out[i] * under - along[i] * gauge);
         let mut holes: Vec<_> = self
-            .fixing_ends(choice.pin)
+            .cheek_bolt_ends(choice.pin)
             .iter()
-            .map(|from_below| hole(HoleUse::Fixing, *from_below, gauge, self.cheek_bolt(choice.pin)))
+            .map(|from_below| hole(HoleUse::CheekBolt, *from_below, gauge, self.cheek_bolt(choice.pin)))
             .collect();
         holes.push(hole(HoleUse::Hinge, hinge_end, gauge, choice.bolt));
         Stick {
@@ -594,35 +594,35 @@ impl Job<'_> {
         let (layer, runner) = (self.layer_mm(pin), self.runner());
         // The turning bolt's washers may be thicker than the pin's, which set the gap.
         let to_cheek = washer_mm(pin) + layer - cheek.ply_mm();
-        let hinge = Stack::new("hinge", bolt, 2)
+        let hinge = Stack::new(HoleUse::Hinge, bolt, 2)
             .washer()
-            .lay_piece(Laid::Stile, stile)
+            .lay_piece(Role::Stile, stile)
             .washer()
             .lay(Laid::Spacer, (to_cheek - washer_mm(bolt)).max(0.0))
-            .lay_piece(Laid::Cheek, cheek)
+            .lay_piece(Role::Cheek, cheek)
             .washer();
         // The head faces the runner: it stands out less than a nut.
-        let frame_pin = Stack::new("frame pin", pin, 2)
+        let frame_pin = Stack::new(HoleUse::FramePin, pin, 2)
             .washer()
-            .lay_piece(Laid::Stay, stay)
+            .lay_piece(Role::Stay, stay)
             .washer()
-            .lay_piece(Laid::Stile, stile)
+            .lay_piece(Role::Stile, stile)
             .washer();
-        let runner_pin = Stack::new("runner pin", pin, 2)
+        let fixed_pin = Stack::new(HoleUse::FixedPin, pin, 2)
             .washer()
-            .lay_piece(Laid::Stay, stay)
+            .lay_piece(Role::Stay, stay)
             .lay(Laid::Spacer, layer - stay.ply_mm())
             .washer()
-            .lay_piece(Laid::Runner, runner)
+            .lay_piece(Role::Runner, runner)
             .washer()
             .by_hand();
-        let cheek_bolt = Stack::new("cheek bolt", self.cheek_bolt(pin), 4)
+        let cheek_bolt = Stack::new(HoleUse::CheekBolt, self.cheek_bolt(pin), 4)
             .washer()
-            .lay_piece(Laid::Cheek, cheek)
+            .lay_piece(Role::Cheek, cheek)
             .washer()
-            .lay_piece(Laid::Runner, runner)
+            .lay_piece(Role::Runner, runner)
             .washer();
-        vec![hinge, frame_pin, runner_pin, cheek_bolt]
+        vec![hinge, frame_pin, fixed_pin, cheek_bolt]
     }
 }
 

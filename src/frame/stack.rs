@@ -1,11 +1,12 @@
 //! What a bolt passes through, head to nut: it gives the grip, the spacers to cut, and the bolt to buy.
 
+use super::piece::{HoleUse, Role};
 use crate::catalogue::{Bolt, Section};
 
 /// One thing on a bolt.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Layer {
-    /// What it is, in words.
+    /// What it is.
     pub what: Laid,
     /// Thickness along the bolt (mm).
     pub thickness_mm: f64,
@@ -18,18 +19,8 @@ pub struct Layer {
 pub enum Laid {
     /// Washer.
     Washer,
-    /// A ply of the stile or mullion.
-    Stile,
-    /// The stay.
-    Stay,
-    /// The post.
-    Post,
-    /// The runner.
-    Runner,
-    /// The hinge cheek.
-    Cheek,
-    /// The cleat.
-    Cleat,
+    /// A piece of the cut list, by what it does.
+    Piece(Role),
     /// A tube or block cut to fill a gap.
     Spacer,
 }
@@ -40,12 +31,7 @@ impl Laid {
     pub fn word(self) -> &'static str {
         match self {
             Self::Washer => "washer",
-            Self::Stile => "stile",
-            Self::Stay => "stay",
-            Self::Post => "post",
-            Self::Runner => "runner",
-            Self::Cheek => "cheek",
-            Self::Cleat => "cleat",
+            Self::Piece(role) => role.word(),
             Self::Spacer => "spacer",
         }
     }
@@ -54,8 +40,8 @@ impl Laid {
 /// All layers of one bolt, between head and nut.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Stack {
-    /// What the bolt is: `axle`, `frame pin`.
-    pub name: &'static str,
+    /// What the bolt is for; never [`HoleUse::Row`], whose bolt is the fixed pin.
+    pub use_: HoleUse,
     /// Its size.
     pub bolt: &'static Bolt,
     /// From head to nut.
@@ -69,8 +55,8 @@ pub struct Stack {
 }
 
 impl Stack {
-    pub(super) fn new(name: &'static str, bolt: &'static Bolt, quantity: usize) -> Self {
-        Self { name, bolt, layers: Vec::new(), quantity, pulled_by_hand: false, lag: false }
+    pub(super) fn new(use_: HoleUse, bolt: &'static Bolt, quantity: usize) -> Self {
+        Self { use_, bolt, layers: Vec::new(), quantity, pulled_by_hand: false, lag: false }
     }
 
     pub(super) fn lay(mut self, what: Laid, thickness_mm: f64) -> Self {
@@ -81,9 +67,9 @@ impl Stack {
     }
 
     /// What the bolt holds of a piece: its whole width, one leg or web, or a tube with its walls.
-    pub(super) fn lay_piece(mut self, what: Laid, section: &Section) -> Self {
+    pub(super) fn lay_piece(mut self, role: Role, section: &Section) -> Self {
         let wall_mm = section.is_hollow().then_some(section.wall_mm);
-        self.layers.push(Layer { what, thickness_mm: section.ply_mm(), wall_mm });
+        self.layers.push(Layer { what: Laid::Piece(role), thickness_mm: section.ply_mm(), wall_mm });
         self
     }
 

@@ -122,7 +122,7 @@ pub(super) fn check_bolts(refusals: &mut Vec<Refusal>, stacks: &[Stack]) {
         let washer_mm = super::stack::washer_mm(stack.bolt);
         if let Err(none) = bolt_length(stack.bolt, stack.grip_mm(), stack.washers() as u32, washer_mm) {
             refusals.push(Refusal::NoBoltLongEnough {
-                what: stack.name,
+                what: stack.use_.word(),
                 needed_mm: none.needed_mm,
                 longest_mm: none.longest_mm,
             });

@@ -63,6 +63,7 @@ fn heading(job: &Job, plan: &Plan, money: Money, window: Rect) -> (Vec<Mark>, f6
         job.unit.show(job.kerf)
     );
     lines.extend(wrap(&rule, TextSize::Small, false, window.width()));
+    lines.extend(job.told_apart().iter().flat_map(|said| wrap(said, TextSize::Small, false, window.width())));
     for (at, line) in lines.iter().enumerate() {
         let text = Text::new(line, Point::new(window.left, top + TextSize::Small.above()), TextSize::Small);
         marks.push(if at == 0 { text.bold() } else { text }.into());

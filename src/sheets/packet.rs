@@ -326,7 +326,10 @@ impl Packet<'_> {
             .collect();
         section
             .with(Item::Paragraph(
-                "Running marks from one end of the stick; the saw goes beyond each mark.".to_string(),
+                std::iter::once("Running marks from one end of the stick; the saw goes beyond each mark.".to_string())
+                    .chain(list.job.told_apart())
+                    .collect::<Vec<_>>()
+                    .join(" "),
             ))
             .with(Item::Table(vec![">Alike".into(), "Stick".into(), "Marks".into(), ">Offcut".into()], rows))
     }

@@ -40,7 +40,14 @@ pub fn assembly(design: &Design, frame: &Frame, units: Units) -> Vec<String> {
         }
     }
     if !marks(Role::CornerBrace).is_empty() {
-        steps.push(format!("Turn the frame over, screw corner braces {} flat into the back of each corner, and measure the diagonals again.", marks(Role::CornerBrace)));
+        let upright = frame.braced_role().unwrap_or(Role::Stile);
+        steps.push(format!(
+            "Turn the frame over, screw corner braces {} flat into the back of the four corners between {}s {} and rails {}, and measure the diagonals again.",
+            marks(Role::CornerBrace),
+            upright.word(),
+            marks(upright),
+            marks(Role::Rail)
+        ));
     }
     match frame.stands_on {
         StandsOn::Posts { inside, axle_height_mm, embedment_mm, hole_diameter_mm, .. } => {

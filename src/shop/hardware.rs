@@ -114,13 +114,13 @@ fn bolts(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<HardwareL
             .iter()
             .map(|layer| {
                 let tube = if layer.wall_mm.is_some() { "tube " } else { "" };
-                format!("{} {tube}{}", layer.what.word(), length_exact(mm(layer.thickness_mm), units))
+                format!("{} {tube}{}", frame.laid(stack, layer), length_exact(mm(layer.thickness_mm), units))
             })
             .collect();
         lines.push(HardwareLine {
             item: match design.support.bolt_grade {
-                Some(grade) => format!("hex bolt, {}, corrosion-proof, for the {}", grade.name, stack.name),
-                None => format!("hex bolt, galvanised, for the {}", stack.name),
+                Some(grade) => format!("hex bolt, {}, corrosion-proof, for the {}", grade.name, stack.use_.word()),
+                None => format!("hex bolt, galvanised, for the {}", stack.use_.word()),
             },
             size: format!("{} x {}", stack.bolt.name, length(mm(found.length_mm), units)),
             quantity,
@@ -133,7 +133,7 @@ fn bolts(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<HardwareL
         });
         for spacer in stack.spacers_mm() {
             lines.push(HardwareLine {
-                item: format!("spacer tube on the {}", stack.name),
+                item: format!("spacer tube on the {}", stack.use_.word()),
                 size: format!("{} long, for a {} bolt", length_exact(mm(spacer), units), stack.bolt.name),
                 quantity,
                 note: "cut from steel tube that slips over the bolt".to_string(),
@@ -185,7 +185,7 @@ fn lag(stack: &Stack, quantity: usize, units: Units) -> HardwareLine {
     };
     let length_mm = ((stack.grip_mm() - SHORT_OF_FACE_MM) / step).floor() * step;
     HardwareLine {
-        item: format!("lag screw, galvanised: {}", stack.name),
+        item: format!("lag screw, galvanised: {}", stack.use_.word()),
         size: format!("{} x {}", stack.bolt.name, length(mm(length_mm), units)),
         quantity,
         note: "from the cleat's side, never through: the stay swings past the other face; bore the lead hole first"

@@ -17,4 +17,5 @@ mod size;
 mod square;
 mod strength;
 mod tilts;
+mod words;
 mod writing;

@@ -18,7 +18,7 @@ fn laid_out(text: &str, tilts: &[f64], units: Units) -> Frame {
     frame::lay_out(&read.design, &tilts, Tape::of(units)).unwrap_or_else(|refusals| panic!("{refusals:?}"))
 }
 
-/// Frame pin 600 mm below the axle along the stile and 45 mm behind it, post pin 600 mm under the axle.
+/// Frame pin 600 mm below the axle along the stile and 45 mm behind it, fixed pin 600 mm under the axle.
 const WORKED_POSTS: &str = "
 tiltwright: 1
 name: worked on posts
@@ -159,7 +159,7 @@ fn bolt_grips_of_one_two_and_four_plies_are_added_up_by_hand() {
         .replace("    section: 4x6\n", "    section: 2x6\n    slots_after_columns: [1, 3]\n");
     for (text, (what, members, washers, needed, bought)) in [outside, inside, four].iter().zip(GRIPS) {
         let frame = laid_out(text, &[12.0, 37.0, 61.0], Units::Us);
-        let axle = frame.stacks.iter().find(|s| s.name == "axle").expect("an axle");
+        let axle = frame.stacks.iter().find(|s| s.use_ == HoleUse::Axle).expect("an axle");
         assert!((axle.grip_mm() / INCH - members).abs() < 1e-9, "{what}: grip {} in", axle.grip_mm() / INCH);
         assert_eq!(axle.washers(), washers, "{what}");
         let chosen = bolt_length(axle.bolt, axle.grip_mm(), axle.washers() as u32, frame::washer_mm(axle.bolt))
@@ -179,7 +179,7 @@ fn every_layer_of_a_bolt_has_its_room_between_the_parts() {
     };
     let (stile, post) = (x_of(Role::Stile, HoleUse::Axle), x_of(Role::Post, HoleUse::Axle));
     let stay = x_of(Role::Stay, HoleUse::FramePin);
-    let axle = frame.stacks.iter().find(|s| s.name == "axle").expect("an axle");
+    let axle = frame.stacks.iter().find(|s| s.use_ == HoleUse::Axle).expect("an axle");
     let between = axle.washers_mm() + axle.grip_mm() - 2.0 * frame::washer_mm(axle.bolt);
     assert!((between - (post[1] - stile[0])).abs() < 1e-9, "the axle's layers fill from stile to post");
     assert!(stay[0] > stile[1] && stay[1] < post[0], "the stay runs between stile and post");

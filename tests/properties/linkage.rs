@@ -196,7 +196,7 @@ fn check_hardware(frame: &Frame) {
                 let head_w = fixed[1] * cos - fixed[0] * sin;
                 assert!(
                     head_w + corners(frame.pin) < back,
-                    "the post pin's head meets the stile at {}",
+                    "the fixed pin's head meets the stile at {}",
                     row.reached_deg
                 );
             }

@@ -13,13 +13,33 @@ use crate::{
 /// Sticks that touch within this are joined (mm).
 const TOUCH_MM: f64 = 1.5;
 
-/// A bolt between two layers, as a member of the model.
+/// What joins two rods at a point.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Link {
+    /// A bolt between two layers.
+    Bolt(HoleUse),
+    /// A purlin on the member it crosses.
+    PurlinSeat,
+}
+
+impl Link {
+    /// The trade word.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Bolt(use_) => use_.word(),
+            Self::PurlinSeat => "purlin seat",
+        }
+    }
+}
+
+/// A bolt between two layers, or a purlin's seat, as a member of the model.
 #[derive(Debug, Clone, PartialEq)]
 pub struct LinkRow {
     /// Member.
     pub member: MemberId,
-    /// What it is: `axle`, `hinge`, `ply bolt`.
-    pub kind: &'static str,
+    /// What it is.
+    pub link: Link,
     /// The two rods it joins.
     pub rods: [usize; 2],
     /// Where each rod has the hole (mm from the marked end).
@@ -84,12 +104,8 @@ impl Builder<'_> {
 
     /// Bolts that run through holes which stand on one line across.
     pub(super) fn bolts(&mut self) {
-        for (use_, kind) in [
-            (HoleUse::Axle, "axle"),
-            (HoleUse::Hinge, "hinge"),
-            (HoleUse::Fixing, "fixing bolt"),
-            (HoleUse::FramePin, "ply bolt"),
-        ] {
+        // Of the frame pin only what it does between plies: the stay hangs on it as a member of its own.
+        for use_ in [HoleUse::Axle, HoleUse::Hinge, HoleUse::CheekBolt, HoleUse::CleatScrew, HoleUse::FramePin] {
             let mut holes: Vec<(usize, f64, At)> = Vec::new();
             for (r, rod) in self.rods.iter().enumerate().filter(|(_, rod)| rod.body != Body::Stay) {
                 holes.extend(rod.holes.iter().filter(|h| h.use_ == use_).map(|h| (r, h.from_end_mm, rod.hole_at(h))));
@@ -102,7 +118,7 @@ impl Builder<'_> {
                 holes = rest;
                 line.sort_by(|a, b| a.2[0].total_cmp(&b.2[0]));
                 for pair in line.windows(2) {
-                    self.link(kind, pair[0], pair[1]);
+                    self.link(use_, pair[0], pair[1]);
                 }
             }
         }
@@ -110,9 +126,9 @@ impl Builder<'_> {
 
     /// A bolt between two layers. Clamped washers carry it across the gap as a solid of their own diameter; about its
     /// own axis it turns, unless it holds plies together.
-    fn link(&mut self, kind: &'static str, a: (usize, f64, At), b: (usize, f64, At)) {
+    fn link(&mut self, use_: HoleUse, a: (usize, f64, At), b: (usize, f64, At)) {
         let bodies = [self.rods[a.0].body, self.rods[b.0].body];
-        let turns = bodies[0] != bodies[1] || kind == "fixing bolt";
+        let turns = bodies[0] != bodies[1] || use_.is_fast();
         let joint = if turns {
             EndJoint { mx: Joint::Free, ..EndJoint::default() }
         } else {
@@ -120,7 +136,7 @@ impl Builder<'_> {
         };
         let nodes = [self.node(a.0, a.1), self.node(b.0, b.1)];
         let arms = [minus(a.2, self.place(nodes[0])), minus(b.2, self.place(nodes[1]))];
-        let name = format!("{} {}-{}", kind, self.rods[a.0].name, self.rods[b.0].name);
+        let name = format!("{} {}-{}", use_.word(), self.rods[a.0].name, self.rods[b.0].name);
         let name = self.unique(name);
         let section = self.link_section();
         let member = Member::new(name, nodes[0], nodes[1], section)
@@ -130,7 +146,7 @@ impl Builder<'_> {
         let member = self.model.member(member);
         self.links.push(LinkRow {
             member,
-            kind,
+            link: Link::Bolt(use_),
             rods: [a.0, b.0],
             at_mm: [a.1, b.1],
             place: scaled(plus(a.2, b.2), 0.5),
@@ -162,7 +178,7 @@ impl Builder<'_> {
                 member.orientation = Orientation::YAxis(self.up_slope());
                 let member = self.model.member(member);
                 let place = self.place(nodes[1]);
-                self.links.push(LinkRow { member, kind: "purlin seat", rods: [s, p], at_mm: [t_s, t_p], place });
+                self.links.push(LinkRow { member, link: Link::PurlinSeat, rods: [s, p], at_mm: [t_s, t_p], place });
             }
         }
     }

@@ -16,7 +16,7 @@ mod vector;
 
 pub use build::{Skeleton, build};
 pub use ground::{SPRINGS, subgrade_n_per_mm2};
-pub use joints::{LinkRow, StayRow};
+pub use joints::{Link, LinkRow, StayRow};
 pub use material::{Material, material, metal_of};
 pub use rod::{Rod, Segment};
 pub use run::{Answered, StructureError, TiltRun, derive_loads, run_tilts};

@@ -43,7 +43,7 @@ impl Builder<'_> {
             // over its depth, what presses is carried by the tie's own place. Judgement.
             let ties = if pulls { evenly(holds) } else { Vec::new() };
             let apart = |at: f64| ties.iter().all(|share| (share * length - at).abs() > depth);
-            let foot = self.rods[r].holes.iter().find(|h| h.use_ == HoleUse::Fixing).map_or(0.0, |h| h.from_end_mm);
+            let foot = self.rods[r].holes.iter().find(|h| h.use_ == HoleUse::CheekBolt).map_or(0.0, |h| h.from_end_mm);
             let (_, pin) = self.pins();
             let pin = self.rods[r].foot([0.0, pin[0], pin[1]]);
             for at in [0.0, length, foot, pin].into_iter().filter(|at| apart(*at)) {

@@ -15,7 +15,7 @@ use crate::{
     checks::{
         Refusal,
         aisc360::angle_stay::AngleStay,
-        model::{LinkRow, Rod, StayRow, TiltRun, dot, metal_of, plus},
+        model::{Link, LinkRow, Rod, StayRow, TiltRun, dot, metal_of, plus},
         nds::Duration,
     },
     design::{Design, Screws},
@@ -34,18 +34,20 @@ pub fn grade_of_bolts(design: &Design) -> &'static BoltGrade {
 }
 
 impl Survey<'_> {
-    /// Axle, hinge and fixing bolts.
+    /// Axle, hinge, and what holds cheeks and cleats.
     pub(super) fn bolts(&mut self) {
         let runs = self.runs;
         for run in runs {
             for link in &run.skeleton.links {
-                let (kind, bolt) = match link.kind {
-                    "axle" | "hinge" => (Kind::Axle, self.frame.bolt),
-                    "fixing bolt" => (Kind::FramePin, self.fixing_bolt()),
-                    _ => continue,
+                let Link::Bolt(use_) = link.link else { continue };
+                let kind = match use_ {
+                    HoleUse::Axle | HoleUse::Hinge => Kind::Axle,
+                    HoleUse::CheekBolt | HoleUse::CleatScrew => Kind::FramePin,
+                    HoleUse::FramePin | HoleUse::FixedPin | HoleUse::Row => continue,
                 };
-                let part = format!("{} {}", link.kind, pair(run, link.rods));
-                let threads_bear = is_at_nut(run, link) && self.threads_bear(link.kind);
+                let Some(bolt) = self.stacks(use_).next().map(|stack| stack.bolt) else { continue };
+                let part = format!("{} {}", use_.word(), pair(run, link.rods));
+                let threads_bear = is_at_nut(run, link) && self.threads_bear(use_);
                 for moment in Self::each(std::slice::from_ref(run)) {
                     let [y, z] = across_bolt(&moment.response, link.member);
                     let force = y.hypot(z);
@@ -59,9 +61,9 @@ impl Survey<'_> {
         }
     }
 
-    /// Bolts that fix a hinge cheek may be thinner than the pin.
-    fn fixing_bolt(&self) -> &'static Bolt {
-        self.frame.stacks.iter().find(|s| s.name == "cheek bolt").map_or(self.frame.pin, |s| s.bolt)
+    /// The bolts of one use; left and right may differ.
+    fn stacks(&self, use_: HoleUse) -> impl Iterator<Item = &Stack> {
+        self.frame.stacks.iter().filter(move |stack| stack.use_ == use_)
     }
 
     fn joint(
@@ -125,11 +127,9 @@ impl Survey<'_> {
         }
     }
 
-    /// Does the thread of the bolt of that name reach farther than a quarter into the last piece under its nut?
-    fn threads_bear(&self, name: &str) -> bool {
-        let stacks =
-            self.frame.stacks.iter().filter(|s| s.name == name || (name == "fixing bolt" && s.name == "cheek bolt"));
-        stacks.into_iter().any(threads_bear)
+    /// Does the thread of a bolt of that use reach farther than a quarter into the last piece under its nut?
+    fn threads_bear(&self, use_: HoleUse) -> bool {
+        self.stacks(use_).filter(|stack| !stack.lag).any(threads_bear)
     }
 
     /// Stays and the bolts at their ends.
@@ -139,8 +139,7 @@ impl Survey<'_> {
             for stay in &run.skeleton.stays {
                 let rod = &run.skeleton.rods[stay.stay];
                 let ready = self.ready(rod, Free::pinned(stay.length_mm));
-                let threads_bear =
-                    [self.threads_bear("frame pin"), self.threads_bear("post pin") || self.threads_bear("runner pin")];
+                let threads_bear = [HoleUse::FramePin, HoleUse::FixedPin].map(|use_| self.threads_bear(use_));
                 let mut seen = Seen::default();
                 for moment in Self::each(std::slice::from_ref(run)) {
                     let axial = moment.response.axial(stay.member);
@@ -406,7 +405,7 @@ impl Survey<'_> {
     pub(super) fn seats(&mut self) {
         let runs = self.runs;
         for run in runs {
-            for link in run.skeleton.links.iter().filter(|l| l.kind == "purlin seat") {
+            for link in run.skeleton.links.iter().filter(|l| l.link == Link::PurlinSeat) {
                 let [stile, purlin] = link.rods.map(|r| &run.skeleton.rods[r]);
                 let ready = self.ready(purlin, Free::pinned(purlin.length_mm));
                 let named = self.basis.joints.purlin.map(with_head);
@@ -461,7 +460,7 @@ fn with_head(screws: Screws) -> (Screws, f64) {
 /// Is this the joint under the nut? Bolts through three members have it on the side of the frame's middle.
 fn is_at_nut(run: &TiltRun, link: &LinkRow) -> bool {
     let [x, ..] = link.place;
-    let same = run.skeleton.links.iter().filter(|l| l.kind == link.kind && (l.place[0] > 0.0) == (x > 0.0));
+    let same = run.skeleton.links.iter().filter(|l| l.link == link.link && (l.place[0] > 0.0) == (x > 0.0));
     same.map(|l| l.place[0].abs()).fold(f64::INFINITY, f64::min) >= x.abs() - 1e-6
 }
 

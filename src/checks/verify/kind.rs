@@ -22,9 +22,9 @@ pub enum Kind {
     Stay,
     /// The bolt the frame turns on.
     Axle,
-    /// The bolt between frame and stay.
+    /// The frame pin, and what holds hinge cheeks and cleats.
     FramePin,
-    /// The bolt between stay and post or runner.
+    /// The fixed pin, between stay and post or runner.
     FixedPin,
     /// Corner braces as struts and ties.
     Brace,
@@ -160,8 +160,8 @@ impl Kind {
             Self::TearOut => "holes: what tears out",
             Self::Stay => "stays: strut and tie",
             Self::Axle => "axle or hinge bolt, with its gaps",
-            Self::FramePin => "bolt between frame and stay",
-            Self::FixedPin => "bolt between stay and post or runner",
+            Self::FramePin => "frame pin, between frame and stay; bolts of hinge cheeks, lag screws of cleats",
+            Self::FixedPin => "fixed pin, between stay and post or runner",
             Self::Brace => "corner braces: strut and tie",
             Self::BraceScrews => "corner braces: screws",
             Self::CornerScrews => "rail to stile: screws",

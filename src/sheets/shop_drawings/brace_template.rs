@@ -62,10 +62,11 @@ impl Drafter<'_> {
         let short = format!("{} between short points", self.show(brace.short_mm));
         marks.extend(dimension(corners[0].moved(0.0, OUT), corners[1].moved(0.0, OUT), &long));
         marks.extend(dimension(corners[3].moved(0.0, -OUT), corners[2].moved(0.0, -OUT), &short));
+        let upright = self.frame.braced_role().map_or("upright", Role::word);
         // All words stand at the left end, where no seam comes.
         let words = [
             format!("left end, on the rail: cut {} from square", angle(deg(brace.cut_rail_deg))),
-            format!("right end, on the stile: cut {} from square", angle(deg(brace.cut_stile_deg))),
+            format!("right end, on the {upright}: cut {} from square", angle(deg(brace.cut_stile_deg))),
         ];
         for (n, words) in words.iter().enumerate() {
             let y = 0.5 * brace.width_mm + (0.5 - n as f64) * SIZE.line_pitch();

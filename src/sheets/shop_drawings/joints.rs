@@ -63,7 +63,7 @@ impl Drafter<'_> {
 
     /// Heading, section and table of one stack; returns the marks and their foot.
     fn block(&self, stack: &Stack, scale: Scale, window: Rect, split: f64) -> (Vec<Mark>, f64) {
-        let heading = format!("{}: bolt {}, {} per frame", stack.name, stack.bolt.name, stack.quantity);
+        let heading = format!("{}: bolt {}, {} per frame", stack.use_.word(), stack.bolt.name, stack.quantity);
         let at = Point::new(window.left, window.top + TextSize::Normal.above());
         let mut marks: Vec<Mark> = vec![Text::new(&heading, at, TextSize::Normal).into()];
         let top = window.top + TextSize::Normal.line_pitch() + 1.0;
@@ -80,7 +80,7 @@ impl Drafter<'_> {
     fn layers(&self, stack: &Stack) -> Table {
         let mut table = Table::new(&[">No.", "Layer from the head", ">Thick"]);
         for (n, layer) in stack.layers.iter().enumerate() {
-            let what = layer.what.word();
+            let what = self.frame.laid(stack, layer);
             let words = match (layer.what, layer.wall_mm) {
                 (Laid::Spacer, _) => format!("{what}, cut to length"),
                 (_, Some(wall)) => format!("{what}, a tube of wall {}", self.fine(wall)),
@@ -124,7 +124,7 @@ impl Drafter<'_> {
         let block = |left: f64, right: f64, half: f64| {
             view.rect(Bounds { left, right, low: -half, high: half }).corners().to_vec()
         };
-        let mut group = Group::new("stack").fact("name", stack.name);
+        let mut group = Group::new("stack").fact("name", stack.use_.word());
         let total: f64 = stack.layers.iter().map(|layer| layer.thickness_mm).sum();
         let mut x = 0.0;
         let mut middles = Vec::new();

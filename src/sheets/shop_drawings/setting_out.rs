@@ -4,7 +4,7 @@ use super::drafter::{Drafter, draw_to_fit, paragraph, part};
 use super::elevation::EVERYWHERE;
 use crate::{
     design::{Base, Ground},
-    frame::{Body, HoleUse, Role, StandsOn, Stick},
+    frame::{Body, Role, StandsOn, Stick},
     quantities::number,
     sheets::{
         dimension::{Feature, Labels, Side, Stack, leader, running},
@@ -152,7 +152,7 @@ impl Drafter<'_> {
             marks.push(
                 part(self.frame.mark(n), "post").with([Mark::filled(body.corners(), Pen::Visible, Fill::Paper)]).into(),
             );
-            for hole in post.holes.iter().filter(|hole| hole.use_ != HoleUse::Fixing) {
+            for hole in post.holes.iter().filter(|hole| !hole.use_.is_fast()) {
                 let z = post.hole_place(hole)[2];
                 let ends = post.x_range().map(|x| view.at(World::new(x, z)));
                 marks.push(Mark::line(ends[0].moved(-4.0, 0.0), ends[1].moved(4.0, 0.0), Pen::Centre));
@@ -208,7 +208,7 @@ impl Drafter<'_> {
             vec![feature(grade, "grade"), feature(foot, "foot"), feature(foot - GRAVEL_MM, "bottom of the hole")];
         let post = self.frame.sticks_of(Body::Ground).find(|(_, stick)| stick.role == Role::Post);
         if let Some((_, post)) = post {
-            for hole in post.holes.iter().filter(|hole| hole.use_ != HoleUse::Fixing) {
+            for hole in post.holes.iter().filter(|hole| !hole.use_.is_fast()) {
                 features.push(feature(post.hole_place(hole)[2], hole.use_.word()));
             }
         }

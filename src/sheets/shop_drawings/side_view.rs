@@ -219,7 +219,7 @@ impl Pose<'_> {
                 let at = view.at(self.place(stick.body, [place[1], place[2]]));
                 let radius = view.length(0.5 * hole.diameter_mm).max(LEAST_RADIUS);
                 marks.push(Mark::circle(at, radius, Pen::Dimension));
-                if hole.use_ != HoleUse::Row && hole.use_ != HoleUse::Fixing {
+                if hole.use_ != HoleUse::Row && !hole.use_.is_fast() {
                     marks.extend(Mark::cross(at, radius + 1.5, Pen::Dimension));
                 }
             }

@@ -238,6 +238,21 @@ impl JobError {
 }
 
 impl Job {
+    /// A sentence for every set of marks with one section, length and ends: sawn alike, they may still be drilled differently.
+    #[must_use]
+    pub fn told_apart(&self) -> Vec<String> {
+        let mut alike: BTreeMap<(&str, i64, u8), Vec<&str>> = BTreeMap::new();
+        for part in self.parts.iter().filter(|part| !part.mark.is_empty()) {
+            alike.entry((&part.group, part.length, part.mitred_ends)).or_default().push(&part.mark);
+        }
+        let sets = alike.into_values().filter(|marks| marks.len() > 1);
+        sets.map(|marks| {
+            let all = marks.join(", ");
+            format!("{all} are sawn alike and are different parts: write its mark on each as it comes off the saw.")
+        })
+        .collect()
+    }
+
     /// Usable length of a stock row (units).
     pub(super) fn usable(&self, row: usize) -> i64 {
         self.stock[row].length - self.end_trim

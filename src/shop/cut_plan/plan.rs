@@ -65,20 +65,26 @@ impl Plan {
     /// Boards that differ in stock or cuts: each needs the stops set anew.
     #[must_use]
     pub fn set_ups(&self) -> usize {
-        self.batches().len()
+        self.runs(Bar::is_cut_like).len()
     }
 
-    /// Runs of equal boards: the first of each and their number.
+    /// Runs of boards that are cut alike into the same marks: the first of each and their number. Parts of one length may
+    /// differ in their holes, so that whoever saws must see which is which.
     #[must_use]
     pub fn batches(&self) -> Vec<(&Bar, usize)> {
-        let mut batches: Vec<(&Bar, usize)> = Vec::new();
+        let marks = |bar: &Bar| bar.cuts.iter().map(|cut| cut.part).collect::<Vec<_>>();
+        self.runs(|first, bar| first.is_cut_like(bar) && marks(first) == marks(bar))
+    }
+
+    fn runs(&self, alike: impl Fn(&Bar, &Bar) -> bool) -> Vec<(&Bar, usize)> {
+        let mut runs: Vec<(&Bar, usize)> = Vec::new();
         for bar in &self.bars {
-            match batches.last_mut() {
-                Some((first, count)) if first.is_cut_like(bar) => *count += 1,
-                _ => batches.push((bar, 1)),
+            match runs.last_mut() {
+                Some((first, count)) if alike(first, bar) => *count += 1,
+                _ => runs.push((bar, 1)),
             }
         }
-        batches
+        runs
     }
 
     /// Boards to take or buy, by stock row: row, number, price of all.

@@ -62,8 +62,7 @@ pub fn text(name: &str, job: &Job, plan: &Plan, money: Money) -> String {
         let group = if bar.group.is_empty() { String::new() } else { format!("{} ", bar.group) };
         let source = if bar.price == 0 { "on hand".to_string() } else { amount(bar.price, money) };
         let _ = writeln!(out, "\n{which}: {group}{}, {source}", job.unit.show(bar.stock_length));
-        let alike: Vec<&Bar> = plan.bars[number - 1..last].iter().collect();
-        board(&mut out, job, bar, &alike);
+        board(&mut out, job, bar);
         number = last + 1;
     }
     out
@@ -102,6 +101,7 @@ fn how_to_mark(job: &Job) -> String {
         "A part lies between its two marks; the saw, {} wide, goes beyond the second one.",
         job.unit.show(job.kerf)
     ));
+    lines.extend(job.told_apart());
     if job.kerf_rule == KerfRule::Every {
         lines.push("The last part of a board is cut off too: its far end is not used.".to_string());
     }
@@ -117,17 +117,14 @@ fn how_to_mark(job: &Job) -> String {
     lines.join("\n")
 }
 
-fn board(out: &mut String, job: &Job, bar: &Bar, alike: &[&Bar]) {
+fn board(out: &mut String, job: &Job, bar: &Bar) {
     let heads = ["part", "length", "from", "to", ""].map(str::to_string);
-    let rows: Vec<[String; 5]> = bar.cuts.iter().enumerate().map(|(at, cut)| row(job.unit, cut, at, alike)).collect();
+    let rows: Vec<[String; 5]> = bar.cuts.iter().map(|cut| row(job.unit, cut)).collect();
     table(out, &heads, &rows);
     let _ = writeln!(out, "  {}", rest(job, bar));
 }
 
-fn row(unit: Unit, cut: &Cut, at: usize, alike: &[&Bar]) -> [String; 5] {
-    // Boards cut alike may hold parts of other rows with the same length: every name is written.
-    let mut marks: Vec<&str> = alike.iter().map(|bar| bar.cuts[at].mark.as_str()).collect();
-    marks.dedup();
+fn row(unit: Unit, cut: &Cut) -> [String; 5] {
     let ends = match cut.mitred_ends {
         0 => "",
         1 => "one end mitred",
@@ -135,7 +132,7 @@ fn row(unit: Unit, cut: &Cut, at: usize, alike: &[&Bar]) -> [String; 5] {
     };
     let words = [ends, if cut.shares_cut { "shared" } else { "" }, if cut.turned_over { "turn over" } else { "" }];
     let note = words.into_iter().filter(|word| !word.is_empty()).collect::<Vec<_>>().join(", ");
-    [marks.join("/"), unit.show(cut.length), unit.show(cut.from), unit.show(cut.to), note]
+    [cut.mark.clone(), unit.show(cut.length), unit.show(cut.from), unit.show(cut.to), note]
 }
 
 fn rest(job: &Job, bar: &Bar) -> String {
