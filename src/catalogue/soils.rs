@@ -147,28 +147,6 @@ pub const CONCRETE_PCF: f64 = 150.0;
 /// Mass of soil over a footing (lb/ft³).
 pub const SOIL_COVER_PCF: f64 = 100.0;
 
-/// A bag of dry concrete mix.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
-pub struct ConcreteBag {
-    /// Mass (lb).
-    pub mass_lb: f64,
-    /// Concrete it makes (ft³).
-    pub yield_ft3: f64,
-    /// Where the figures come from.
-    pub source: Source,
-}
-
-/// As most shops and builders' calculators print it; one prints a little less for a bag of 80 lb.
-const BAGS: Source = Source::new("bag labels", "yield of ready mix", Certainty::Agreed);
-const BAGS_50: Source = Source::new("bag labels", "yield of ready mix, 50 lb", Certainty::Memory);
-
-/// Bags that shops sell.
-pub static CONCRETE_BAGS: [ConcreteBag; 3] = [
-    ConcreteBag { mass_lb: 80.0, yield_ft3: 0.60, source: BAGS },
-    ConcreteBag { mass_lb: 60.0, yield_ft3: 0.45, source: BAGS },
-    ConcreteBag { mass_lb: 50.0, yield_ft3: 0.375, source: BAGS_50 },
-];
-
 #[cfg(test)]
 mod tests {
     use super::*;

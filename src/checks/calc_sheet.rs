@@ -1,7 +1,7 @@
 //! Calculations written out: symbols, then numbers put in, then result, unit and source, as an engineer writes them.
 
 use super::verify::{Report, Row};
-use crate::{catalogue::Step, quantities::number};
+use crate::{catalogue::Step, loads::LEFT_OUT, quantities::number};
 use serde::Serialize;
 
 /// Calculations of a design, ready to be printed or drawn.
@@ -13,6 +13,8 @@ pub struct CalcSheet {
     pub entries: Vec<Entry>,
     /// What may be said of the whole.
     pub verdict: String,
+    /// What no load and no check looks at.
+    pub exclusions: [&'static str; LEFT_OUT.len()],
 }
 
 /// The derivation of one load or one utilisation.
@@ -65,6 +67,7 @@ impl CalcSheet {
             design: design.to_string(),
             entries: report.rows.iter().filter(|r| wanted(r)).map(Entry::of).collect(),
             verdict: report.verdict.sentence(),
+            exclusions: LEFT_OUT,
         }
     }
 

@@ -13,8 +13,6 @@ pub const LIMITS: Source = Source::new("IBC 2018", "Table 1604.3", Certainty::Tr
 pub const OPEN_FRAMES: Source = Source::new("judgement", "loosest rows of IBC Table 1604.3", Certainty::Judgement);
 /// A limit that the design writes: the owner's, for an engineer to accept.
 pub const AS_WRITTEN: Source = Source::new("design file", "serviceability", Certainty::Read);
-/// Stiffness of a critical member: coefficient of variation 0.25 of visually graded lumber, in two open repositories.
-pub const FIFTH_PERCENTILE: Source = Source::new("NDS-2018", "App. F", Certainty::Agreed);
 /// Gust factor of rigid structures.
 pub const RIGID: Source = Source::new("ASCE 7-16", "§26.11.2, 1 Hz", Certainty::Agreed);
 
@@ -108,14 +106,6 @@ pub fn deflection_utilisation<T: Trace>(
     Ok(u)
 }
 
-/// Modulus of elasticity that 95 in 100 pieces of visually graded lumber exceed: E (1 − 1.645 × 0.25).
-pub fn low_modulus<T: Trace>(trace: &mut T, e_psi: f64) -> f64 {
-    let (e, cov) = (e_psi, 0.25);
-    let e_05 = e * (1.0 - 1.645 * cov);
-    step!(trace, "modulus of a weak piece", e_05 ["psi"] = "e*(1 - 1.645*cov)", { e ["psi"], cov [""] }, FIFTH_PERCENTILE);
-    e_05
-}
-
 /// Twist across a panel (in): how far one corner leaves the plane of the other three, over its limit.
 ///
 /// ```text
@@ -167,7 +157,6 @@ mod tests {
     fn creep_counts_the_long_term_part_only() {
         assert_eq!(total_deflection(&mut Silent, 0.2, 0.3, false), 0.2 * 1.5 + 0.3);
         assert_eq!(total_deflection(&mut Silent, 0.2, 0.3, true), 0.7);
-        assert!((low_modulus(&mut Silent, 1.6e6) / 1.6e6 - 0.589).abs() < 5e-4);
     }
 
     #[test]

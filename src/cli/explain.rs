@@ -13,7 +13,7 @@ use crate::{
         verify::{Kind, Report, Row},
     },
     design::{Fault, nearest},
-    loads::Envelope,
+    loads::{Envelope, left_out},
 };
 use serde::Serialize;
 use std::fmt::Write as _;
@@ -137,6 +137,7 @@ fn text(sheet: &CalcSheet) -> String {
         write_entry(&mut out, entry);
     }
     let _ = writeln!(out, "\nVerdict of the whole: {}.", sheet.verdict);
+    let _ = writeln!(out, "{}", left_out());
     let _ = writeln!(
         out,
         "Forces come from the analysis at the tilt and combination named; `strength --model FILE` writes it."

@@ -11,6 +11,7 @@ use crate::{
     checks::verify::{Report, Verdict, verify},
     design::StrengthBasis,
     frame::StandsOn,
+    loads::{LEFT_OUT, left_out},
     quantities::number,
     sheets::{
         Calculation, Drafter, Packet, Page, Paper, Ray, Sheet, Warning, cut_plan_sheets, number_sheets, siting_sheet,
@@ -54,6 +55,7 @@ struct Answer {
     /// What may be said of the strength.
     verdict: String,
     holds: bool,
+    exclusions: [&'static str; LEFT_OUT.len()],
 }
 
 pub(super) fn run(args: &PlanArgs, common: &Common) -> Result<Outcome, Failure> {
@@ -103,6 +105,7 @@ pub(super) fn run(args: &PlanArgs, common: &Common) -> Result<Outcome, Failure> 
         notes: bench.frame.notes.clone(),
         verdict: strength.verdict,
         holds: strength.holds,
+        exclusions: LEFT_OUT,
     };
     packet_folder::write(&folder, &files, &bench.design.name, || match common.format {
         Format::Json => output::print_json(&answer),
@@ -122,7 +125,7 @@ fn text(answer: &Answer) -> String {
     for note in &answer.notes {
         out.push_str(&format!("note: {note}\n"));
     }
-    out.push_str(&format!("Strength: {}.\n", answer.verdict));
+    out.push_str(&format!("Strength: {}.\n{}\n", answer.verdict, left_out()));
     if answer.files.iter().any(|file| file == CALCULATION) {
         out.push_str(&format!(
             "Every check stands in {}/{CALCULATION}; `tiltwright strength` prints them.\n",
@@ -181,7 +184,7 @@ impl Strength {
             verdict: format!("no verdict can be given: {why}"),
             holds: false,
             fails: false,
-            says: format!("No strength was computed: {why}."),
+            says: format!("No strength was computed: {why}. {}", left_out()),
             warning: Some(Warning { what: "Strength: not computed, no verdict".to_string(), why: sentence_case(&why) }),
             page: None,
             depth_asked_mm: None,
@@ -202,8 +205,10 @@ impl Strength {
 
     fn reported(bench: &Bench, basis: &StrengthBasis, report: &Report) -> Self {
         let verdict = report.verdict.sentence();
-        let says =
-            sentence_case(&format!("{verdict}. {CALCULATION} holds every check for a licensed engineer to review."));
+        let says = sentence_case(&format!(
+            "{verdict}. {CALCULATION} holds every check for a licensed engineer to review. {}",
+            left_out()
+        ));
         let what = match report.verdict {
             Verdict::Fails(1) => Some("1 check FAILS".to_string()),
             Verdict::Fails(n) => Some(format!("{n} checks FAIL")),

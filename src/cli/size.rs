@@ -12,6 +12,7 @@ use super::{
 };
 use crate::{
     design::{self, Choice, Fault, Read},
+    loads::LEFT_OUT,
     quantities::{Tape, Units},
     sizing::{Counts, Found, Goal, Judged, Search, SizeError, Space, ladder},
 };
@@ -112,6 +113,7 @@ struct CandidateAnswer {
     mass_kg: Option<f64>,
     passes: bool,
     verdict: String,
+    exclusions: [&'static str; LEFT_OUT.len()],
     failing: Vec<RowAnswer>,
     governing: Vec<RowAnswer>,
 }
@@ -298,6 +300,7 @@ fn candidate_answer(sized: &Sized<'_>, judged: &Judged) -> CandidateAnswer {
         mass_kg: (sized.goal == Goal::Lightest).then_some(judged.amount as f64 / 1000.0),
         passes: judged.passes(),
         verdict: judged.verdict.clone(),
+        exclusions: LEFT_OUT,
         failing: judged.failing.iter().map(RowAnswer::of).collect(),
         governing: judged.governing.iter().map(RowAnswer::of).collect(),
     }

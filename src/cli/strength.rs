@@ -13,6 +13,7 @@ use crate::{
         verify::{Kind, Report, Row, State, verify},
     },
     design::{Fault, StrengthBasis},
+    loads::{LEFT_OUT, left_out},
 };
 use serde::Serialize;
 use std::{
@@ -51,7 +52,7 @@ struct Answer {
     rows: Vec<DerivedAnswer>,
     checks: Vec<ListAnswer>,
     refused_loads: Vec<RefusedAnswer>,
-    exclusions: Vec<&'static str>,
+    exclusions: [&'static str; LEFT_OUT.len()],
     models: Vec<String>,
 }
 
@@ -167,7 +168,7 @@ fn without_loads(bench: &Bench, common: &Common) -> Result<Outcome, Failure> {
                 })
                 .collect(),
             refused_loads: vec![],
-            exclusions: vec![],
+            exclusions: LEFT_OUT,
             models: vec![],
         })?,
         Format::Text => {
@@ -180,6 +181,7 @@ fn without_loads(bench: &Bench, common: &Common) -> Result<Outcome, Failure> {
             for kind in Kind::ALL {
                 let _ = writeln!(out, "  not checked  {}", kind.words());
             }
+            let _ = writeln!(out, "\n{}", left_out());
             out.push_str(CAUTION);
             output::print(&out)?;
         }
@@ -273,7 +275,7 @@ fn answer(bench: &Bench, report: &Report, models: Vec<String>) -> Answer {
             .iter()
             .map(|r| RefusedAnswer { load: r.name.clone(), why: r.why.clone(), way_out: r.way_out.clone() })
             .collect(),
-        exclusions: report.exclusions.clone(),
+        exclusions: LEFT_OUT,
         models,
     }
 }
@@ -342,7 +344,7 @@ fn text(bench: &Bench, report: &Report, all: bool, models: &[String]) -> String 
             let _ = writeln!(out, "  {}: {}\n    {}", refusal.name, refusal.why, refusal.way_out);
         }
     }
-    let _ = writeln!(out, "\nLeft out: {}.", report.exclusions.join("; "));
+    let _ = writeln!(out, "\n{}", left_out());
     for model in models {
         let _ = writeln!(out, "Model written to {model}");
     }

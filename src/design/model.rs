@@ -120,6 +120,8 @@ pub struct Array {
     pub orientation: Orientation,
     /// Between neighbouring panels that share a member.
     pub gap: Length,
+    /// Clear between neighbouring frames; found by the layout when not given.
+    pub frame_gap: Option<Length>,
 }
 
 /// Members of the frame.

@@ -3,7 +3,9 @@
 use crate::quantities::MM_PER_INCH;
 
 /// Field, least and most (mm).
-const LENGTHS: [(&str, [f64; 2]); 18] = [
+const LENGTHS: [(&str, [f64; 2]); 19] = [
+    // Nobody passes through less than 24 in (common practice, no source), and frames never touch.
+    ("array.frame_gap", [600.0, 30e3]),
     ("array.gap", [2.0, 150.0]),
     ("frame.outside_width", [200.0, 60_000.0]),
     ("frame.outside_length", [200.0, 12_000.0]),

@@ -395,12 +395,14 @@ impl Judge {
             return None;
         }
         let gap = self.optional_length("array.gap", array.gap).unwrap_or(mm(20.0));
+        let frame_gap = self.optional_length("array.frame_gap", array.frame_gap);
         Some(Array {
             rows: array.rows as usize,
             columns: (array.columns / frames) as usize,
             frames: frames as usize,
             orientation: array.orientation,
             gap,
+            frame_gap,
         })
     }
 

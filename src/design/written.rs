@@ -117,6 +117,8 @@ pub(super) struct Array {
     pub(super) gap: L,
     #[serde(default)]
     pub(super) frames: Option<u32>,
+    #[serde(default)]
+    pub(super) frame_gap: L,
 }
 
 /// How a panel stands in the array.

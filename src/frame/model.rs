@@ -18,6 +18,10 @@ use crate::{catalogue::Bolt, quantities::Tape};
 pub struct Frame {
     /// Equal frames side by side.
     pub count: usize,
+    /// Clear between neighbouring frames (mm).
+    pub gap_mm: f64,
+    /// From a frame to the same place of the next (mm).
+    pub pitch_mm: f64,
     /// Tape that positions are rounded to.
     pub tape: Tape,
     /// Over the stiles or rail ends (mm).
@@ -118,6 +122,13 @@ impl Frame {
     /// The sticks of a body.
     pub fn sticks_of(&self, body: Body) -> impl Iterator<Item = (usize, &Stick)> {
         self.sticks.iter().enumerate().filter(move |(_, s)| s.body == body)
+    }
+
+    /// Leftmost and rightmost of all sticks and panels of one frame (mm).
+    #[must_use]
+    pub fn extent_mm(&self) -> [f64; 2] {
+        let all = self.sticks.iter().map(Stick::x_range).chain(self.panels.iter().map(|panel| panel.x_mm));
+        all.fold([f64::INFINITY, f64::NEG_INFINITY], |[left, right], [a, b]| [left.min(a), right.max(b)])
     }
 
     /// The mark of a stick.

@@ -15,7 +15,7 @@ use super::{
 use crate::{
     catalogue::{Bolt, Section, bolt, bolt_length},
     design::Design,
-    quantities::{Tape, Units, to_mm},
+    quantities::{MM_PER_INCH, Tape, Units, to_mm},
 };
 
 /// Bolts tried where the design names none, in this order. Half an inch for the turning bolt is common practice, no
@@ -186,6 +186,8 @@ impl Placed<'_> {
         let row_piece = pieces.iter().position(|p| p.role == self.row_role).unwrap_or(0);
         let mut frame = Frame {
             count: self.design.array.frames,
+            gap_mm: given_or(self.design.array.frame_gap, passage_mm(self.design.units)),
+            pitch_mm: 0.0,
             tape: self.tape,
             width_mm: self.rectangle.width_mm,
             length_mm: self.rectangle.length_mm,
@@ -212,6 +214,9 @@ impl Placed<'_> {
             notes: vec![],
             chosen: self.chosen,
         };
+        // A frame turns in its own place across, so that what keeps two apart at one tilt keeps them apart at all.
+        let [left, right] = frame.extent_mm();
+        frame.pitch_mm = frame.tape.at_least_mm(right - left + frame.gap_mm);
         let (clearances, fouls) = sweep(&frame, self.low_edge_mm);
         frame.clearances = clearances;
         if fouls.is_empty() { Ok(frame) } else { Err(fouls) }
@@ -298,6 +303,14 @@ pub(super) fn stay_stick(
         across: [0.0, 0.0, -1.0],
         back: [0.0; 3],
         side,
+    }
+}
+
+/// Room between two frames for a person to pass and to reach the pins: 3 ft or 900 mm, common practice, no source.
+fn passage_mm(units: Units) -> f64 {
+    match units {
+        Units::Us => 36.0 * MM_PER_INCH,
+        Units::Metric => 900.0,
     }
 }
 

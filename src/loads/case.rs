@@ -107,12 +107,6 @@ impl SurfaceLoad {
         self
     }
 
-    /// Normal pressure at a point of the surface \[Pa\]; `u` and `x` from 0 to 1.
-    #[must_use]
-    pub fn normal_at(&self, u: f64, x: f64) -> f64 {
-        self.normal_pa[usize::from(u >= 0.5)] * self.across.share_at(x)
-    }
-
     /// Resultant on the patch from `u[0]` to `u[1]` and `x[0]` to `x[1]`, all shares from 0 to 1. Exact.
     #[must_use]
     pub fn resultant_on(&self, surface: &Surface, u: [f64; 2], x: [f64; 2]) -> Resultant {

@@ -247,17 +247,6 @@ fn join(rule: &Rule, dead: &[usize], chosen: [Option<usize>; 3], cases: &[Case])
     Combination { name, rule: *rule, factors, duration }
 }
 
-/// Factor that brings a case to service level, for deflections and foundations: 0.6 on ASCE wind, 0.7 on snow of 7-22.
-#[must_use]
-pub fn service_factor(edition: Edition, action: Action) -> f64 {
-    match (edition, action) {
-        (Edition::En1991, _) => 1.0,
-        (_, Action::Wind) => 0.6,
-        (Edition::Asce722, Action::Snow) => 0.7,
-        _ => 1.0,
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;

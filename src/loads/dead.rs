@@ -30,15 +30,6 @@ pub fn panel_weight(surface: &Surface, panels_kg: f64) -> Case {
     }
 }
 
-/// Weight of a member per unit length (N/mm).
-///
-/// # Units
-/// `area_mm2` cross section \[mm²\]; `density_kg_m3` (kg/m³).
-#[must_use]
-pub fn member_weight_n_per_mm(area_mm2: f64, density_kg_m3: f64) -> f64 {
-    area_mm2 * density_kg_m3 * 1e-9 * GRAVITY
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -52,13 +43,5 @@ mod tests {
             let (down, level) = (r.normal_n * cos - r.up_slope_n * sin, r.normal_n * sin + r.up_slope_n * cos);
             assert!((down - 43.0 * GRAVITY).abs() < 1e-9 && level.abs() < 1e-9);
         }
-    }
-
-    #[test]
-    fn a_steel_pipe_weighs_its_handbook_weight() {
-        // 2 in schedule 40 pipe: 3.66 lb/ft at 1.02 in² by the AISC Manual's density of 490 lb/ft³ (7849 kg/m³), less
-        // than its nominal area 1.075 in² gives: 3.66 lb/ft = 53.4 N/m.
-        let weight = member_weight_n_per_mm(1.075 * 645.16, 7849.0) * 1000.0;
-        assert!((weight - 53.4).abs() < 0.3, "{weight}");
     }
 }

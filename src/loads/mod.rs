@@ -49,15 +49,23 @@ pub mod snow;
 mod state;
 mod surface;
 
-/// What the loads of this room leave out, for every report to say.
-pub const LEFT_OUT: [&str; 6] = [
-    "ice on the frame (ASCE 7 Chapter 10)",
+/// What no load and no check here looks at: the one list, said wherever a verdict stands.
+pub const LEFT_OUT: [&str; 8] = [
+    "ice on the frame, and wind on what is iced (ASCE 7 Chapter 10)",
     "earthquakes (ASCE 7 Chapters 11 to 23)",
     "snow drifts against a taller wall or around a frame on a roof (ASCE 7 §7.7 to 7.9)",
     "ASCE 7-22 §29.4.5 for ground-mounted fixed-tilt systems: its figures were not available",
     "gusts that build up the sway of a frame below 1 Hz",
-    "the structure of a roof the frame stands on",
+    "the structure of a roof, deck or trailer the frame stands on",
+    "electrical work, bonding and lightning",
+    "fatigue, decay and corrosion over the years: inspect every season",
 ];
+
+/// That list as a sentence.
+#[must_use]
+pub fn left_out() -> String {
+    format!("Left out: {}.", LEFT_OUT.join("; "))
+}
 
 pub use crate::design::LoadBasis;
 pub use case::{Across, Action, BareWind, Case, Load, PointLoad, Refusal, Resultant, Strip, SurfaceLoad, WindFrom};

@@ -1,26 +1,6 @@
-//! What a risk category means in years and factors.
+//! What a risk category means.
 
-use crate::catalogue::{Certainty, Source};
-use crate::design::{Edition, RiskCategory};
-
-/// Mean recurrence interval of the mapped ultimate gust \[years\]; nothing for EN 1991, which has no risk category.
-///
-/// # Source
-/// 7-16 and 7-22: McAllister, Wang, Ellingwood 2018, J. Struct. Eng. 7-10: categories III and IV share one map.
-#[must_use]
-pub fn gust_interval_years(edition: Edition, risk: RiskCategory) -> Option<u32> {
-    let years = match (edition, risk) {
-        (Edition::En1991, _) => return None,
-        (_, RiskCategory::I) => 300,
-        (_, RiskCategory::II) => 700,
-        (Edition::Asce710, RiskCategory::IV) | (_, RiskCategory::III) => 1700,
-        (_, RiskCategory::IV) => 3000,
-    };
-    Some(years)
-}
-
-/// Source of the intervals.
-pub const INTERVALS: Source = Source::new("ASCE 7-16", "§26.5.1 (intervals of the wind maps)", Certainty::Transcribed);
+use crate::design::RiskCategory;
 
 /// Importance factor on 50-year snow, I_s.
 ///
@@ -44,18 +24,5 @@ pub fn meaning(risk: RiskCategory) -> &'static str {
         RiskCategory::II => "everything not in another category",
         RiskCategory::III => "substantial hazard to people if it fails",
         RiskCategory::IV => "essential: must work after the storm",
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn essential_frames_share_a_map_in_the_oldest_edition_only() {
-        assert_eq!(gust_interval_years(Edition::Asce710, RiskCategory::IV), Some(1700));
-        assert_eq!(gust_interval_years(Edition::Asce716, RiskCategory::IV), Some(3000));
-        assert_eq!(gust_interval_years(Edition::Asce722, RiskCategory::II), Some(700));
-        assert_eq!(gust_interval_years(Edition::En1991, RiskCategory::II), None);
     }
 }

@@ -17,7 +17,7 @@ use crate::{
     },
     design::{Around, Design, SnowBasis, StrengthBasis, WindBasis},
     frame::{Frame, Role},
-    loads::snow::OPEN_AIR,
+    loads::{left_out, snow::OPEN_AIR},
     quantities::{MM_PER_INCH, PA_PER_PSI, Units, length, number, pressure, speed, to_kn_per_m3},
 };
 use std::collections::BTreeSet;
@@ -73,12 +73,9 @@ impl Calculation<'_> {
                 )));
             }
         }
-        section.with(Item::Paragraph(format!("Left out: {}.", self.report.exclusions.join("; ")))).with(
-            Item::Paragraph(
-                "This is no certificate. Local codes and a licensed engineer govern; wind and snow can kill."
-                    .to_string(),
-            ),
-        )
+        section.with(Item::Paragraph(left_out())).with(Item::Paragraph(
+            "This is no certificate. Local codes and a licensed engineer govern; wind and snow can kill.".to_string(),
+        ))
     }
 
     fn inputs(&self) -> Section {

@@ -53,9 +53,10 @@ pub fn assembly(design: &Design, frame: &Frame, units: Units) -> Vec<String> {
         StandsOn::Posts { inside, axle_height_mm, embedment_mm, hole_diameter_mm, .. } => {
             steps.push("Before digging have buried lines marked (in the United States call 811 some days ahead) and dig by hand near the marks.".to_string());
             steps.push(format!(
-                "Dig two holes {} wide, {} apart middle to middle, {} deep, that is {} of post below grade and the gravel under it. Set posts {} plumb both ways, axle holes level with each other and {} above grade. Check the distance between the posts at top and bottom, brace them, then pour and let the concrete harden.",
+                "Dig {} holes {} wide on one line, as the setting-out sheet has them: {}, {} deep, that is {} of post below grade and the gravel under it. Set posts {} plumb both ways, axle holes level with each other and {} above grade. Check the distance between the posts at top and bottom, brace them, then pour and let the concrete harden.",
+                2 * frame.count,
                 l(hole_diameter_mm),
-                l(frame.span_mm),
+                apart(frame, units),
                 l(embedment_mm + GRAVEL_MM),
                 l(embedment_mm),
                 marks(Role::Post),
@@ -69,9 +70,10 @@ pub fn assembly(design: &Design, frame: &Frame, units: Units) -> Vec<String> {
         }
         StandsOn::Runners { shim_mm, .. } => {
             steps.push(format!(
-                "Lay runners {} parallel, {} apart middle to middle, and level the hinge line from one to the other{}. Measure the diagonals between their ends. Bolt on the cheeks {}.",
+                "Lay {} runners {} parallel, as the setting-out sheet has them: {}. Level the hinge line from one to the other{}. Measure the diagonals between their ends. Bolt on the cheeks {}.",
+                2 * frame.count,
                 marks(Role::Runner),
-                l(frame.span_mm),
+                apart(frame, units),
                 if shim_mm > frame.tape.mark_mm() / 2.0 { format!(" with a shim of {} under the lower one", l(shim_mm)) } else { String::new() },
                 marks(Role::Cheek)
             ));
@@ -88,4 +90,17 @@ pub fn assembly(design: &Design, frame: &Frame, units: Units) -> Vec<String> {
     steps.push("Bond every panel and all metal to the grounding conductor as the local electrical code asks. Bonding is no lightning protection: keep away in a thunderstorm.".to_string());
     steps.push(format!("To change the tilt: one person at each stay, no wind. The frame with its panels weighs about {weight}: prop it under the high and the low edge so that neither stay carries, pull both pins, move the stays, put both pins and their nuts back, then take the props away."));
     steps
+}
+
+/// How far posts or runners stand from each other along their line.
+fn apart(frame: &Frame, units: Units) -> String {
+    let l = |value: f64| length(mm(value), units);
+    let one = format!("{} apart middle to middle", l(frame.span_mm));
+    match frame.count {
+        1 => one,
+        count => format!(
+            "in {count} pairs, each {one}, and {} from the second of a pair to the first of the next",
+            l(frame.pitch_mm - frame.span_mm)
+        ),
+    }
 }

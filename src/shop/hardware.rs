@@ -432,7 +432,8 @@ fn bonding(frame: &Frame, units: Units, lines: &mut Vec<HardwareLine>) {
         StandsOn::Posts { axle_height_mm, .. } => axle_height_mm + frame.length_mm / 2.0,
         StandsOn::Runners { hinge_above_surface_mm, .. } => hinge_above_surface_mm + frame.length_mm / 2.0,
     };
-    let copper = (frame.width_mm + drop + ROD_AND_SLACK_MM) * frame.count as f64;
+    let between = frame.gap_mm * (frame.count - 1) as f64;
+    let copper = (frame.width_mm + drop + ROD_AND_SLACK_MM) * frame.count as f64 + between;
     lines.push(HardwareLine {
         item: "bare copper wire, at least 6 AWG (16 mm²)".to_string(),
         size: length(mm((copper / 100.0).ceil() * 100.0), units),

@@ -6,6 +6,7 @@ use crate::{
 };
 use serde_json::Value;
 use std::{fs, path::Path};
+use tiltwright::loads::LEFT_OUT;
 
 /// Words of a drawing in the order they stand in its file, lines joined.
 fn words_of(file: &Path) -> String {
@@ -185,4 +186,34 @@ fn the_calculation_sheet_says_what_went_in_and_what_its_loads_rest_on() {
             && steel.contains("Why no verdict can be given")
             && !steel.contains("always wet service")
     );
+}
+
+/// Drifts, ice, the roof below: one list, in every place where a reader finds a verdict.
+#[test]
+fn what_is_left_out_is_said_wherever_a_verdict_stands() {
+    let all = |what: &str, said: &str| {
+        let said = said.replace("&#39;", "'");
+        for left_out in LEFT_OUT {
+            assert!(said.contains(left_out), "{what} is silent on {left_out}: {said}");
+        }
+    };
+    let folder = tempfile::tempdir().expect("a folder");
+    fs::write(folder.path().join("sample.yaml"), sample()).expect("written");
+    let quiet: String = sample().split("loads:").next().expect("what stands before the loads").to_string();
+    fs::write(folder.path().join("quiet.yaml"), quiet).expect("written");
+    for arguments in
+        [&["strength", "sample.yaml"][..], &["strength", "quiet.yaml"], &["explain", "embedment", "sample.yaml"]]
+    {
+        all(&format!("{arguments:?}"), &tiltwright_in(folder.path(), arguments).stdout);
+        let run = tiltwright_in(folder.path(), &[arguments, &["--format", "json"]].concat());
+        let answer: Value =
+            serde_json::from_str(&run.stdout).unwrap_or_else(|e| panic!("{arguments:?}: {e} {}", run.stderr));
+        assert_eq!(answer["exclusions"], serde_json::json!(LEFT_OUT), "{arguments:?}");
+    }
+    let run = tiltwright_in(folder.path(), &["plan", "sample.yaml", "--name", "sample"]);
+    all("plan", &run.stdout);
+    for page in ["index.html", "calculation.html"] {
+        let text = fs::read_to_string(folder.path().join("out/sample").join(page)).expect("a page");
+        all(page, &text);
+    }
 }

@@ -4,7 +4,7 @@
 //! strength-level snow as in STRUCTURE magazine, "ASCE 7-22 flat roof snow load versus minimum snow load".
 
 use tiltwright::design::Edition;
-use tiltwright::loads::{Action, Method, combination::service_factor, rules};
+use tiltwright::loads::{Method, rules};
 
 /// Rule, then factors on D, S, W, L.
 fn factors(edition: Edition, method: Method) -> Vec<(&'static str, [f64; 4])> {
@@ -65,14 +65,4 @@ fn no_combination_rests_on_memory() {
     assert_eq!(of("6.10-SW"), [1.35, 1.5, 0.9, 0.0]);
     assert_eq!(of("6.10-WS"), [1.35, 0.75, 1.5, 0.0]);
     assert_eq!(of("6.10-EQU"), [0.9, 0.0, 1.5, 0.0]);
-}
-
-#[test]
-fn every_method_says_the_same_of_a_service_load() {
-    // The factor that brings a load to service level is that of its allowable-stress combination.
-    for edition in [Edition::Asce716, Edition::Asce722] {
-        let asd = rules(edition, Method::Asd);
-        assert_eq!(service_factor(edition, Action::Snow), asd[2].snow);
-        assert_eq!(service_factor(edition, Action::Wind), asd[3].wind);
-    }
 }

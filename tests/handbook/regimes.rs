@@ -17,11 +17,10 @@ use tiltwright::{
             Duration, Temperature,
             beam::{self, BeamLoading},
             connection::{self, Lateral, Moisture},
-            gap,
             geometry::{self, GrainLoad, Placing},
             net_section,
         },
-        soil::ballast::{self, Ballasted},
+        soil::ballast::{self, Ballasted, Rule},
     },
 };
 
@@ -70,12 +69,8 @@ fn connection_factors_multiply() {
 }
 
 #[test]
-fn pins_bend_by_statics() {
-    // Double shear, 1000 lb, cheeks 1/4 in, main 1 in, gap 1/16 in: 500 (0.125 + 0.0625 + 0.25).
-    near("pin", recorded(|t| gap::pin_moment(t, 1000.0, 1.0, 0.25, 0.0625)), 218.75, 1e-12);
-    // Single shear, both sides clamped: the force crosses half of the distance between the centres of bearing.
-    near("clamped", recorded(|t| gap::clamped_pin_moment(t, 1000.0, 1.0, 0.5, 0.25)), 500.0, 1e-12);
-    // A round section: the plastic modulus d³/6 is 1.70 of the elastic one, above the cap of 1.6.
+fn a_round_pin_bends_plastically_up_to_the_cap() {
+    // The plastic modulus d³/6 is 1.70 of the elastic one, above the cap of 1.6.
     near(
         "round",
         recorded(|t| flexure::round_pin(t, 36.0, 0.5)),
@@ -94,10 +89,6 @@ fn holes_and_tear_out_keep_their_closed_forms() {
     for (bolts, critical, printed) in [(1, 2.625, 708.75), (2, 1.125, 607.5), (2, 0.75, 405.0)] {
         near("row", recorded(|t| net_section::row_tear_out(t, bolts, 180.0, 1.5, critical)), printed, 1e-12);
     }
-    // E.4: two such rows of 607.5 lb and Ft 575 on 1.5 (2 - 7/16) between them.
-    let between = 1.5 * (2.0 - 7.0 / 16.0);
-    near("group", recorded(|t| net_section::group_tear_out(t, [607.5, 607.5], 575.0, between)), 1955.15625, 1e-12);
-    near("group", recorded(|t| net_section::group_tear_out(t, [3000.0, 2000.0], 900.0, 2.0)), 4300.0, 1e-12);
 }
 
 #[test]
@@ -119,17 +110,6 @@ fn geometry_factors_are_shares_of_the_full_distances() {
     // Slender bolts need half the row spacing to the edge.
     let wide = Placing { row_spacing_in: Some(4.0), ..placing };
     assert!(geometry::geometry_factor(&mut tiltwright::catalogue::Silent, &wide, &along).is_err());
-}
-
-#[test]
-fn angle_slenderness_meets_at_its_borders() {
-    // AISC 360-16 E5: planar at L/r 80 gives 132 from both sides, space trusses at 75 give 120.
-    for (space, border, s) in [(false, 80.0, 132.0), (true, 75.0, 120.0)] {
-        for ratio in [border, border * (1.0 + 1e-9)] {
-            let at = recorded(|t| compression::single_angle_slenderness(t, ratio, 1.0, 2, space)).expect("two bolts");
-            near("KL/r", at, s, 1e-8);
-        }
-    }
 }
 
 #[test]
@@ -233,7 +213,6 @@ fn block_shear_is_capped_by_yielding() {
 #[test]
 fn aluminium_and_ballast_print_what_they_compute() {
     let alloy = metal("6063-T6").expect("a listed alloy");
-    assert!(recorded(|t| aluminium::available_tension(t, alloy, 1.0, 0.8)).is_ok());
     assert!(recorded(|t| aluminium::yield_utilisation(t, alloy, 3.0, 9.0)) > 0.0);
     let frame = Ballasted {
         frame_lb: 200.0,
@@ -246,9 +225,11 @@ fn aluminium_and_ballast_print_what_they_compute() {
         piece_lb: 34.0,
         ballast_arm_ft: 4.0,
     };
-    let s = recorded(|t| ballast::stability(t, &frame, 20)).expect("in range");
-    // The weight that friction needs, over the weight there.
-    near("sliding", s.sliding, (150.0 / 0.5 + 180.0) / (0.6 * 880.0), 1e-12);
-    near("overturning", s.overturning, f64::max(1200.0 / (0.6 * 3320.0), 1.5 * 1200.0 / 3320.0), 1e-12);
-    near("uplift", s.uplift, f64::max(180.0 / (0.6 * 880.0), 1.5 * 180.0 / 880.0), 1e-12);
+    for (rule, share, factor) in [(Rule::REDUCED, 0.6, 1.0), (Rule::FACTORED, 1.0, 1.5)] {
+        let s = recorded(|t| ballast::under_rule(t, &frame, 20, rule)).expect("in range");
+        // The weight that friction needs, over the weight there.
+        near("sliding", s.sliding, (factor * 150.0 / 0.5 + 180.0) / (share * 880.0), 1e-12);
+        near("overturning", s.overturning, factor * 1200.0 / (share * 3320.0), 1e-12);
+        near("uplift", s.uplift, factor * 180.0 / (share * 880.0), 1e-12);
+    }
 }

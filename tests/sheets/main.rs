@@ -3,5 +3,6 @@
 mod base;
 mod cut_plan;
 mod measure;
+mod setting_out;
 mod shop_drawings;
 mod sun;

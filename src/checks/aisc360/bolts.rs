@@ -41,18 +41,6 @@ pub fn available_shear<T: Trace>(
     Ok(r)
 }
 
-/// Available tension (kip) of a bolt.
-///
-/// # Errors
-/// [`Refusal::OutsideRange`] when the grade is not held for that diameter.
-pub fn available_tension<T: Trace>(trace: &mut T, grade: &BoltGrade, diameter_in: f64) -> Result<f64, Refusal> {
-    grade_holds(grade, diameter_in)?;
-    let (f_nt, d, omega, pi) = (grade.fnt_ksi, diameter_in, OMEGA_RUPTURE, std::f64::consts::PI);
-    let r = f_nt * pi * d * d / 4.0 / omega;
-    step!(trace, "available tension of a bolt", r ["kip"] = "f_nt*pi*d^2/4/omega", { f_nt ["ksi"], pi [""], d ["in"], omega [""] }, grade.source);
-    Ok(r)
-}
-
 /// Available tension (kip) of a bolt that carries `shear_kip` in each of its planes as well.
 ///
 /// ```text

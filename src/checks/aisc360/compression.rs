@@ -8,8 +8,6 @@ use crate::{
 
 /// Flexural buckling.
 pub const FLEXURAL: Source = Source::new("AISC 360-16", "E3", Certainty::Transcribed);
-/// Single angles.
-pub const SINGLE_ANGLE: Source = Source::new("AISC 360-16", "E5", Certainty::Transcribed);
 /// Slender elements.
 pub const SLENDER: Source = Source::new("AISC 360-16", "E7", Certainty::Agreed);
 /// Wall limits.
@@ -47,35 +45,6 @@ pub fn critical_stress<T: Trace>(trace: &mut T, steel: &Steel, slenderness: f64)
     let formula = if short { "0.658^(f_y/f_e)*f_y" } else { "0.877*f_e" };
     step!(trace, "critical stress in compression", f_cr ["ksi"] = formula, { f_y ["ksi"], f_e ["ksi"] }, FLEXURAL);
     Ok(Buckling { f_e_ksi: f_e, f_cr_ksi: f_cr })
-}
-
-/// Equivalent slenderness KL/r of an equal angle loaded through one leg; `r_in` about the axis parallel to that leg.
-///
-/// # Range
-/// Same leg at both ends, welded or at least two bolts, no load between, KL/r at most 200.
-///
-/// # Errors
-/// [`Refusal::NotHeld`] for a joint of one bolt (see [`angle_stay`](super::angle_stay)).
-pub fn single_angle_slenderness<T: Trace>(
-    trace: &mut T,
-    length_in: f64,
-    r_in: f64,
-    bolts: u32,
-    space_truss: bool,
-) -> Result<f64, Refusal> {
-    if bolts < 2 {
-        return Err(Refusal::not_held("single angles held by one bolt are outside E5; their eccentricity is checked"));
-    }
-    let (l, r) = (length_in, r_in);
-    let (formula, s): (&'static str, f64) = match (space_truss, l / r) {
-        (false, ratio) if ratio <= 80.0 => ("72 + 0.75*l/r", 72.0 + 0.75 * l / r),
-        (false, _) => ("32 + 1.25*l/r", 32.0 + 1.25 * l / r),
-        (true, ratio) if ratio <= 75.0 => ("60 + 0.8*l/r", 60.0 + 0.8 * l / r),
-        (true, _) => ("45 + l/r", 45.0 + l / r),
-    };
-    step!(trace, "equivalent slenderness of the angle", s [""] = formula, { l ["in"], r ["in"] }, SINGLE_ANGLE);
-    within("KL/r", s, [0.0, 200.0], SINGLE_ANGLE)?;
-    Ok(s)
 }
 
 /// Effective area (in²) of a section whose walls may be slender.

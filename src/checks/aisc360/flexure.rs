@@ -8,19 +8,8 @@ use crate::{
 
 /// Available moment.
 pub const AVAILABLE: Source = Source::new("AISC 360-16", "F1, safety factor 1.67", Certainty::Transcribed);
-/// Moment gradient.
-pub const GRADIENT: Source = Source::new("AISC 360-16", "Eq. F1-1", Certainty::Transcribed);
 /// Bars.
 pub const BAR: Source = Source::new("AISC 360-16", "F11", Certainty::Agreed);
-
-/// Moment gradient factor C_b from the largest moment and those at the quarter points, all as magnitudes.
-pub fn gradient<T: Trace>(trace: &mut T, largest: f64, [a, b, c]: [f64; 3]) -> f64 {
-    let (m_max, m_a, m_b, m_c) = (largest.abs(), a.abs(), b.abs(), c.abs());
-    let c_b = 12.5 * m_max / (2.5 * m_max + 3.0 * m_a + 4.0 * m_b + 3.0 * m_c);
-    step!(trace, "moment gradient factor", c_b [""] = "12.5*m_max/(2.5*m_max + 3*m_a + 4*m_b + 3*m_c)",
-        { m_max ["kip in"], m_a ["kip in"], m_b ["kip in"], m_c ["kip in"] }, GRADIENT);
-    c_b
-}
 
 /// Nominal moment M_n (kip·in) of a flat bar bent about its strong axis over an unbraced length.
 ///

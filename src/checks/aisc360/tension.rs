@@ -8,26 +8,8 @@ use crate::{
 
 /// Tension.
 pub const TENSION: Source = Source::new("AISC 360-16", "D2", Certainty::Agreed);
-/// Shear lag.
-pub const SHEAR_LAG: Source = Source::new("AISC 360-16", "Table D3.1 case 2", Certainty::Agreed);
 /// Block shear.
 pub const BLOCK_SHEAR: Source = Source::new("AISC 360-16", "J4.3", Certainty::Agreed);
-
-/// Shear lag factor U of a member joined by one leg or side.
-///
-/// ```text
-/// U = 1 − x̄/l      l = length of the joint; a single bolt has none
-/// ```
-///
-/// # Errors
-/// [`Refusal::OutsideRange`] when the joint is shorter than the eccentricity: one bolt, no U.
-pub fn shear_lag<T: Trace>(trace: &mut T, eccentricity_in: f64, joint_in: f64) -> Result<f64, Refusal> {
-    let (x, l) = (eccentricity_in, joint_in);
-    within("length of the joint (in)", l, [x + 1e-9, f64::MAX], SHEAR_LAG)?;
-    let u = 1.0 - x / l;
-    step!(trace, "shear lag factor", u [""] = "1 - x/l", { x ["in"], l ["in"] }, SHEAR_LAG);
-    Ok(u)
-}
 
 /// Net area (in²) with `holes` holes of `hole_in` in one cross-section; each counts 1/16 in more for damage.
 ///

@@ -72,10 +72,6 @@ impl EndFixity {
 pub const COLUMN_STABILITY: Source = Source::new("NDS-2018", "§3.7.1", Certainty::Transcribed);
 /// Effective length coefficients.
 pub const END_FIXITY: Source = Source::new("NDS-2018", "App. G", Certainty::Transcribed);
-/// Nailed built-up columns.
-pub const BUILT_UP: Source = Source::new("NDS-2018", "§15.3.2", Certainty::Transcribed);
-/// Bolted built-up columns.
-pub const BUILT_UP_BOLTED: Source = Source::new("NDS-2018", "§15.3.2, bolted", Certainty::Transcribed);
 
 /// Slenderness l_e/d of a column about one axis, with l_e = K_e l.
 pub fn slenderness<T: Trace>(trace: &mut T, k_e: f64, length_in: f64, depth_in: f64) -> f64 {
@@ -137,42 +133,4 @@ pub fn column_stability<T: Trace>(
     let c_p = half - (half * half - alpha / c).sqrt();
     step!(trace, "column stability factor", c_p [""] = "(1 + alpha)/(2*c) - sqrt(((1 + alpha)/(2*c))^2 - alpha/c)", { alpha [""], c [""] }, COLUMN_STABILITY);
     Ok(ColumnStability { f_ce_psi: f_ce, c_p })
-}
-
-/// How the plies of a built-up column are joined.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Plies {
-    /// Nailed to the spacing rules of the section.
-    Nailed,
-    /// Bolted to the spacing rules of the section.
-    Bolted,
-}
-
-/// Column stability factor of two to five equal plies joined face to face.
-///
-/// Depth `d1` lies along the plies' width: there the plies act as one. Depth `d2` is the whole thickness: there
-/// C_P is lowered by K_f = 0.6 nailed, 0.75 bolted. The smaller of the two holds.
-///
-/// # Errors
-/// [`Refusal::OutsideRange`] when either slenderness is above 50 or there are not 2 to 5 plies.
-///
-/// # Source
-/// NDS-2018 §15.3; nailed 3-2x6 of Aghayere & Vigil Ex. 5.7 (C_P 0.16793) in `tests/handbook/nds_members.rs`.
-pub fn built_up_stability<T: Trace>(
-    trace: &mut T,
-    plies: (u32, Plies),
-    [slenderness_1, slenderness_2]: [f64; 2],
-    e_min_psi: f64,
-    fc_star_psi: f64,
-) -> Result<f64, Refusal> {
-    within("number of plies", f64::from(plies.0), [2.0, 5.0], BUILT_UP)?;
-    let along = column_stability(trace, ColumnKind::Sawn, slenderness_1, e_min_psi, fc_star_psi)?.c_p;
-    let across = column_stability(trace, ColumnKind::Sawn, slenderness_2, e_min_psi, fc_star_psi)?.c_p;
-    let (k_f, source) = match plies.1 {
-        Plies::Nailed => (0.6, BUILT_UP),
-        Plies::Bolted => (0.75, BUILT_UP_BOLTED),
-    };
-    let c_p = along.min(k_f * across);
-    step!(trace, "stability factor of the built-up column", c_p [""] = "min(along, k_f*across)", { along [""], k_f [""], across [""] }, source);
-    Ok(c_p)
 }

@@ -1,9 +1,6 @@
 //! How hard a dowel may press on wood or steel.
 
-use crate::{
-    catalogue::{Certainty, Source, Trace},
-    checks::Refusal,
-};
+use crate::catalogue::{Certainty, Source, Trace};
 
 /// Bearing of wood.
 pub const WOOD: Source = Source::new("NDS-2018", "Table 12.3.3, footnote 2", Certainty::Agreed);
@@ -87,12 +84,4 @@ pub fn wood<T: Trace>(trace: &mut T, specific_gravity: f64, diameter_in: f64, an
 #[must_use]
 pub fn steel_psi(thickness_in: f64) -> f64 {
     if thickness_in >= 0.25 - 1e-9 { 87_000.0 } else { 61_850.0 }
-}
-
-/// Dowel bearing strength of an aluminium side member.
-///
-/// # Errors
-/// [`Refusal::NotHeld`] always: no table is held for aluminium side members.
-pub fn aluminium_psi() -> Result<f64, Refusal> {
-    Err(Refusal::not_held("dowel bearing strength of aluminium side members"))
 }

@@ -2,7 +2,7 @@
 
 use crate::{
     catalogue::{Certainty, DesignTable, DesignValues, Grade, SawnClass, Source, Species},
-    checks::{Refusal, within},
+    checks::Refusal,
 };
 use serde::Serialize;
 
@@ -104,8 +104,6 @@ pub const SIZE_TIMBERS: Source = Source::new("NDS-2018", "§4.3.6.2", Certainty:
 pub const INCISING: Source = Source::new("NDS-2018", "Table 4.3.8", Certainty::Transcribed);
 /// Repetitive members.
 pub const REPETITIVE: Source = Source::new("NDS-2018", "§4.3.9", Certainty::Transcribed);
-/// Bearing area.
-pub const BEARING_AREA: Source = Source::new("NDS-2018", "§3.10.4", Certainty::Transcribed);
 
 /// Wet service factor C_M, and where it stands. `value_with_size_psi` = F_b C_F or F_c C_F (psi); for Southern Pine
 /// the size is inside the value.
@@ -252,17 +250,4 @@ pub fn incising(property: Property, incised: bool) -> f64 {
         (true, Property::Stiffness) => 0.95,
         (true, _) => 0.80,
     }
-}
-
-/// Bearing area factor C_b.
-///
-/// ```text
-/// C_b = (l_b + 0.375)/l_b      l_b < 6 in and at least 3 in from the member end, else 1
-/// ```
-///
-/// # Errors
-/// [`Refusal::OutsideRange`] when the bearing length is not above zero.
-pub fn bearing_area(length_in: f64, from_end_in: f64) -> Result<f64, Refusal> {
-    within("bearing length (in)", length_in, [1e-6, f64::INFINITY], BEARING_AREA)?;
-    Ok(if length_in < 6.0 && from_end_in >= 3.0 { (length_in + 0.375) / length_in } else { 1.0 })
 }

@@ -128,32 +128,3 @@ fn turned<T: Trace>(trace: &mut T, what: &'static str, [a, b, c]: [f64; 3], r_d:
     step!(trace, what, z ["lb"] = "(-b + sqrt(b^2 - 4*a*c))/(2*a*r_d)", { a ["in/lb"], b ["in"], c ["in lb"], r_d [""] }, GAP);
     z
 }
-
-/// Bending moment (in·lb) of a pin between two cheeks, from its force per joint (lb).
-///
-/// ```text
-/// ├ t_s ┤ g ├── t_m ──┤ g ├ t_s ┤      M = P/2 (t_s/2 + g + t_m/4)
-/// ```
-///
-/// Uniform bearing over each ply: the cheek's force acts at mid cheek, half of the main member's force at its quarter
-/// point. For metal plies; wood plies take the yield modes above.
-pub fn pin_moment<T: Trace>(trace: &mut T, force_lb: f64, main_in: f64, side_in: f64, gap_in: f64) -> f64 {
-    let (p, t_m, t_s, g) = (force_lb, main_in, side_in, gap_in);
-    let m = p / 2.0 * (t_s / 2.0 + g + t_m / 4.0);
-    step!(trace, "bending moment of the pin", m ["in lb"] = "p/2*(t_s/2 + g + t_m/4)", { p ["lb"], t_s ["in"], g ["in"], t_m ["in"] }, PIN_BENDING);
-    m
-}
-
-/// Bending moment (in·lb) of a pin held by one member on either side of a gap, single shear.
-///
-/// ```text
-/// M = P (t_s/2 + g + t_m/2)/2      both members clamp the pin alike: the moment changes sign in mid gap
-/// ```
-///
-/// Holds only when nuts and washers keep the pin from turning; otherwise the yield modes govern.
-pub fn clamped_pin_moment<T: Trace>(trace: &mut T, force_lb: f64, main_in: f64, side_in: f64, gap_in: f64) -> f64 {
-    let (p, t_m, t_s, g) = (force_lb, main_in, side_in, gap_in);
-    let m = p * (t_s / 2.0 + g + t_m / 2.0) / 2.0;
-    step!(trace, "bending moment of the clamped pin", m ["in lb"] = "p*(t_s/2 + g + t_m/2)/2", { p ["lb"], t_s ["in"], g ["in"], t_m ["in"] }, PIN_BENDING);
-    m
-}

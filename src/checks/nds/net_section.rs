@@ -74,19 +74,6 @@ pub fn row_tear_out<T: Trace>(
     z_rt
 }
 
-/// Allowable force (lb) at which a group of rows tears out: half of the two outer rows and the tension between them.
-pub fn group_tear_out<T: Trace>(
-    trace: &mut T,
-    outer_rows_lb: [f64; 2],
-    ft_allowed_psi: f64,
-    net_between_in2: f64,
-) -> f64 {
-    let ([z_1, z_n], f_t, a) = (outer_rows_lb, ft_allowed_psi, net_between_in2);
-    let z_gt = z_1 / 2.0 + z_n / 2.0 + f_t * a;
-    step!(trace, "tear-out of the group", z_gt ["lb"] = "z_1/2 + z_n/2 + f_t*a", { z_1 ["lb"], z_n ["lb"], f_t ["psi"], a ["in^2"] }, TEAR_OUT);
-    z_gt
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;

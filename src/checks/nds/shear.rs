@@ -1,4 +1,4 @@
-//! Shear along the grain of rectangles: whole, notched and at bolted joints.
+//! Shear along the grain of rectangles: whole and at bolted joints.
 
 use crate::{
     catalogue::{Certainty, Source, Trace},
@@ -7,9 +7,6 @@ use crate::{
 
 /// Shear stress.
 pub const SHEAR: Source = Source::new("NDS-2018", "§3.4.2", Certainty::Transcribed);
-/// Notch on the tension side: a worked example and the code of two further open repositories square the depth ratio. The
-/// test file of another has its first power, which is not taken: it allows more and cites no edition's equation.
-pub const NOTCH: Source = Source::new("NDS-2018", "§3.4.3.2", Certainty::Agreed);
 /// Bolted joint within five depths of the member's end; equations of two open repositories agree (one for Eq. 3.4-6 of
 /// the 2024 edition).
 pub const BOLTED_JOINT: Source = Source::new("NDS-2018", "§3.4.3.3", Certainty::Agreed);
@@ -22,24 +19,6 @@ pub fn shear_stress<T: Trace>(trace: &mut T, shear_lb: f64, [breadth_in, depth_i
     let f_v = 3.0 * v / (2.0 * b * d);
     step!(trace, "shear stress", f_v ["psi"] = "3*v/(2*b*d)", { v ["lb"], b ["in"], d ["in"] }, SHEAR);
     f_v
-}
-
-/// Allowable shear V′ (lb) of a rectangle notched on the tension side at its support; `left_in` = depth over the notch.
-///
-/// # Errors
-/// [`Refusal::OutsideRange`] when the depth left is not between zero and the depth.
-pub fn notched_shear<T: Trace>(
-    trace: &mut T,
-    fv_allowed_psi: f64,
-    [breadth_in, depth_in]: [f64; 2],
-    left_in: f64,
-) -> Result<f64, Refusal> {
-    let (f_v, b, d, d_n) = (fv_allowed_psi, breadth_in, depth_in, left_in);
-    within("depth over the notch (in)", d_n, [1e-9, d], NOTCH)?;
-    let v = 2.0 / 3.0 * f_v * b * d_n * (d_n / d).powi(2);
-    step!(trace, "allowable shear over the notch", v ["lb"] = "2/3*f_v*b*d_n*(d_n/d)^2",
-        { f_v ["psi"], b ["in"], d_n ["in"], d ["in"] }, NOTCH);
-    Ok(v)
 }
 
 /// Allowable shear V′ (lb) of a rectangle hung from bolts: effective depth `effective_in`, `from_end_in` from the bolt to

@@ -78,20 +78,6 @@ impl Rule {
     }
 }
 
-/// Utilisations with `pieces` of ballast: the worse of 0.6 D + 0.6 W, and D + 0.6 W with a factor of 1.5.
-///
-/// # Errors
-/// As [`under_rule`].
-pub fn stability<T: Trace>(trace: &mut T, frame: &Ballasted, pieces: u32) -> Result<Stability, Refusal> {
-    let reduced = under_rule(trace, frame, pieces, Rule::REDUCED)?;
-    let factored = under_rule(trace, frame, pieces, Rule::FACTORED)?;
-    Ok(Stability {
-        sliding: reduced.sliding.max(factored.sliding),
-        overturning: reduced.overturning.max(factored.overturning),
-        uplift: reduced.uplift.max(factored.uplift),
-    })
-}
-
 /// Utilisations with `pieces` of ballast under one rule. Sliding is the weight needed over the weight there, so that it
 /// stays a number where nothing presses at all; it is 1 exactly where friction is used up.
 ///
@@ -161,25 +147,6 @@ fn sliding<T: Trace>(trace: &mut T, frame: &Ballasted, [h, v, w]: [f64; 3], rule
     sliding
 }
 
-/// Fewest pieces of ballast that hold the frame.
-///
-/// # Errors
-/// [`Refusal::OutsideRange`] for inputs out of range, or when 1000 pieces do not hold it.
-pub fn pieces_needed<T: Trace>(trace: &mut T, frame: &Ballasted) -> Result<u32, Refusal> {
-    const MOST: u32 = 1000;
-    let holds = |n| stability(&mut crate::catalogue::Silent, frame, n).map(|s| s.governing() <= 1.0);
-    let (mut low, mut high) = (0, MOST);
-    if !holds(MOST)? {
-        within("pieces of ballast", f64::from(MOST) + 1.0, [0.0, f64::from(MOST)], REDUCED_WEIGHT)?;
-    }
-    while low < high {
-        let middle = u32::midpoint(low, high);
-        if holds(middle)? { high = middle } else { low = middle + 1 }
-    }
-    stability(trace, frame, low)?;
-    Ok(low)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -198,21 +165,8 @@ mod tests {
     };
 
     #[test]
-    fn the_counted_pieces_hold_and_one_less_does_not() {
-        let n = pieces_needed(&mut Silent, &FRAME).expect("holds");
-        assert!(stability(&mut Silent, &FRAME, n).expect("in range").governing() <= 1.0);
-        assert!(stability(&mut Silent, &FRAME, n - 1).expect("in range").governing() > 1.0);
-        // By hand, 0.6 D: 0.5 (0.6 W − 180) ≥ 150 needs 800 lb, 18 pieces; factor 1.5: 0.5 (W − 180) ≥ 225 needs 630 lb.
-        assert_eq!(n, 18);
-    }
-
-    #[test]
-    fn a_frame_without_wind_needs_nothing() {
-        let calm = Ballasted { slide_lb: 0.0, lift_lb: -50.0, tip_ft_lb: 0.0, ..FRAME };
-        assert_eq!(pieces_needed(&mut Silent, &calm), Ok(0));
-        let slippery = Ballasted { friction: 0.0, ..FRAME };
-        assert!(pieces_needed(&mut Silent, &slippery).is_err());
-        assert!(stability(&mut Silent, &Ballasted { friction: -0.1, ..FRAME }, 1).is_err());
+    fn friction_below_zero_is_refused() {
+        assert!(under_rule(&mut Silent, &Ballasted { friction: -0.1, ..FRAME }, 1, Rule::REDUCED).is_err());
     }
 
     #[test]

@@ -1,7 +1,7 @@
 //! How much concrete a footing takes, and what it weighs.
 
 use crate::{
-    catalogue::{Certainty, Source, Trace, soils::ConcreteBag},
+    catalogue::{Certainty, Source, Trace},
     checks::{Refusal, within},
 };
 
@@ -34,12 +34,4 @@ pub fn weight<T: Trace>(trace: &mut T, volume_ft3: f64) -> f64 {
     let w = v * gamma;
     step!(trace, "weight of concrete", w ["lb"] = "v*gamma", { v ["ft^3"], gamma ["lb/ft^3"] }, VOLUME);
     w
-}
-
-/// Whole bags for a volume (ft³).
-#[must_use]
-pub fn bags(volume_ft3: f64, bag: &ConcreteBag) -> u32 {
-    // A volume that fills the last bag to rounding does not ask for one more.
-    const ROUNDING: f64 = 1e-9;
-    (volume_ft3 / bag.yield_ft3 - ROUNDING).ceil().max(0.0) as u32
 }

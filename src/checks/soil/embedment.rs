@@ -7,8 +7,6 @@ use crate::{
 
 /// Free at the ground line.
 pub const NON_CONSTRAINED: Source = Source::new("IBC 2018", "Eq. 18-1", Certainty::Agreed);
-/// Held at the ground line by a slab.
-pub const CONSTRAINED: Source = Source::new("IBC 2018", "Eqs 18-2, 18-3", Certainty::Agreed);
 /// Doubled pressure for isolated poles.
 pub const ISOLATED: Source = Source::new("IBC 2018", "§1806.3.4", Certainty::Agreed);
 /// Cap on the depth that counts.
@@ -112,31 +110,6 @@ pub fn required_depth<T: Trace>(trace: &mut T, post: &Post) -> Result<f64, Refus
     step!(trace, "allowable lateral pressure at a third of the depth that is needed", s1 ["psf"] = "f*rate*third",
         { f [""], rate ["psf/ft"], third ["ft"] }, NON_CONSTRAINED);
     depth_at_pressure(trace, post, s1)
-}
-
-/// Embedment (ft) of a post held at the ground line by a rigid slab, S3 at that depth.
-///
-/// ```text
-/// d² = 4.25 M/(S3 b)      S3 = F s min(d, 12 ft)
-/// ```
-///
-/// # Errors
-/// As [`required_depth`].
-pub fn constrained_depth<T: Trace>(trace: &mut T, post: &Post) -> Result<f64, Refusal> {
-    post.check()?;
-    let m = post.moment_ft_lb.abs();
-    let (b, f, rate) = (post.width_ft, post.pressure_factor, post.lateral_psf_per_ft);
-    let free = (4.25 * m / (f * rate * b)).cbrt();
-    let reach = free.min(CAP_FT);
-    let s3 = f * rate * if free <= CAP_FT { free } else { CAP_FT };
-    if m == 0.0 {
-        return Ok(0.0);
-    }
-    step!(trace, "allowable lateral pressure at the depth", s3 ["psf"] = "f*rate*reach", { f [""], rate ["psf/ft"], reach ["ft"] }, CONSTRAINED);
-    let d = (4.25 * m / (s3 * b)).sqrt();
-    step!(trace, "embedment, held at the ground line", d ["ft"] = "sqrt(4.25*m/(s3*b))", { m ["ft lb"], s3 ["psf"], b ["ft"] }, CONSTRAINED);
-    within("embedment (ft)", d, [0.0, DEEPEST_FT], CONSTRAINED)?;
-    Ok(d)
 }
 
 /// Where an excess that starts negative and ends positive changes sign; 0 when nothing is asked.

@@ -11,4 +11,4 @@ pub mod stakes;
 pub mod ties;
 pub mod uplift;
 
-pub use embedment::{Post, constrained_depth, required_depth};
+pub use embedment::{Post, required_depth};

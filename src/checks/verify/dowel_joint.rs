@@ -120,7 +120,7 @@ impl DowelJoint {
     pub fn utilisation<T: Trace>(&self, trace: &mut T) -> Result<f64, Refusal> {
         let layers = [&self.main, &self.side];
         if layers.iter().any(|l| l.stuff == Stuff::Aluminium) {
-            return Err(Refusal::not_held(aluminium::NotChecked::BoltBearing.reason()));
+            return Err(Refusal::not_held(aluminium::BOLT_BEARING));
         }
         let wood = layers.iter().any(|l| matches!(l.stuff, Stuff::Wood(_)));
         let steel = layers.iter().any(|l| matches!(l.stuff, Stuff::Steel(_)));

@@ -75,17 +75,7 @@ pub struct Report<R = Vec<TiltRun>> {
     pub judgements: Vec<String>,
     /// Every tilt, solved.
     pub runs: R,
-    /// What is left out on purpose.
-    pub exclusions: Vec<&'static str>,
 }
-
-/// Stated exclusions.
-const EXCLUSIONS: [&str; 4] = [
-    "ice, and wind on iced members",
-    "earthquake",
-    "electrical work, bonding and lightning",
-    "fatigue, decay and corrosion over the years: inspect every season",
-];
 
 /// Checks that read the same fields of a design beside those that its model is built from: whoever looks at many designs
 /// looks once at what they share.
@@ -143,9 +133,9 @@ impl Backing {
 pub fn verify(design: &Design, frame: &Frame, basis: &StrengthBasis) -> Result<Report, StructureError> {
     let runs = run_tilts(design, frame, basis)?;
     let found = Topic::ALL.map(|topic| look(topic, design, frame, basis, &runs));
-    let Report { rows, list, verdict, refused_loads, envelopes, judgements, runs: (), exclusions } =
+    let Report { rows, list, verdict, refused_loads, envelopes, judgements, runs: () } =
         report(design, frame, basis, &Backing::of(&runs), found.each_ref());
-    Ok(Report { rows, list, verdict, refused_loads, envelopes, judgements, runs, exclusions })
+    Ok(Report { rows, list, verdict, refused_loads, envelopes, judgements, runs })
 }
 
 /// Looks at one topic of solved tilts.
@@ -196,13 +186,9 @@ pub fn report(
     let pulled = found.iter().map(|f| f.corner_pull_n).fold(0.0, f64::max);
     let list = list(design, frame, basis, backing, &rows, pulled);
     let verdict = verdict(&rows, &list, &backing.envelopes, &backing.refused_loads);
-    let mut exclusions = EXCLUSIONS.to_vec();
-    if matches!(basis.loads.wind, WindBasis::Asce(w) if w.edition == crate::design::Edition::Asce722) {
-        exclusions.push("ASCE 7-22 §29.4.5 for ground-mounted systems: not encoded");
-    }
     let (refused_loads, envelopes) = (backing.refused_loads.clone(), backing.envelopes.clone());
     let judgements = judgements(&rows, &list, &envelopes);
-    Report { rows, list, verdict, refused_loads, envelopes, judgements, runs: (), exclusions }
+    Report { rows, list, verdict, refused_loads, envelopes, judgements, runs: () }
 }
 
 impl<R> Report<R> {

@@ -4,6 +4,7 @@ use super::Sized;
 use crate::{
     checks::verify::Outcome,
     design::{FieldKind, Offer},
+    loads::left_out,
     quantities::{Length, Units, length, read},
     sizing::{Axis, Goal, Judged},
 };
@@ -105,6 +106,7 @@ fn found(out: &mut String, sized: &Sized<'_>, chosen: &Judged) {
         }
     }
     let _ = writeln!(out, "\nVerdict of `strength`: {}.", chosen.verdict);
+    let _ = writeln!(out, "{}", left_out());
     if let Some(file) = &sized.file {
         let _ = writeln!(out, "Written to {file}.");
     }

@@ -1,10 +1,8 @@
 //! Wind on a solid freestanding sign: a flat plate standing upright.
 
-use super::{GUST_FACTOR, VelocityPressure};
 use crate::catalogue::{Certainty, Source, Step, Trace, term};
-use crate::design::Form;
 use crate::loads::{Across, Strip};
-use crate::quantities::N_PER_LBF;
+
 
 /// The figure of force coefficients.
 pub const FIGURE: Source = Source::new("ASCE 7-16", "Fig. 29.3-1 (7-10 Fig. 29.4-1)", Certainty::Agreed);
@@ -180,40 +178,4 @@ pub fn case_c_strips(aspect: f64, clearance: f64) -> Option<(f64, Across)> {
         })
         .collect();
     Some((peak, Across::Strips(strips)))
-}
-
-/// Reduction for a sign with openings below 30 % of its gross area, `1 − (1 − ε)^1.5`, ε = solid over gross area.
-#[must_use]
-pub fn openings_factor(solidity: f64) -> f64 {
-    1.0 - (1.0 - solidity).max(0.0).powf(1.5)
-}
-
-/// Force on a sign, `F = q_h G C_f A_s` (7-22: with K_d) \[N\].
-///
-/// # Units
-/// `area_mm2` \[mm²\]; `q` at the height of the sign's top.
-///
-/// # Source
-/// ASCE 7-16 Eq. 29.3-1.
-pub fn force<T: Trace>(q: VelocityPressure, c_f: f64, area_mm2: f64, trace: &mut T) -> f64 {
-    let value = q.directed_pa() * GUST_FACTOR * c_f * area_mm2 * 1e-6;
-    // lbf and ft², or N and m²: in both, the pressure unit is one over the other.
-    let (force_unit, area_unit, n_per_unit) = match q.form {
-        Form::Us => ("lbf", "ft2", N_PER_LBF),
-        Form::Si => ("N", "m2", 1.0),
-    };
-    trace.step(|| Step {
-        what: "wind force on a sign",
-        symbol: "F",
-        formula: q.formula("q_h*K_d*G*C_f*A_s", "q_h*G*C_f*A_s"),
-        terms: q.terms([
-            term("G", GUST_FACTOR, ""),
-            term("C_f", c_f, ""),
-            term("A_s", area_mm2 * 1e-6 / (q.shown(1.0) * n_per_unit), area_unit),
-        ]),
-        value: value / n_per_unit,
-        unit: force_unit,
-        source: Source::new("ASCE 7", "Eq. 29.3-1 (7-16, 7-22), Eq. 29.4-1 (7-10)", Certainty::Agreed),
-    });
-    value
 }

@@ -25,29 +25,6 @@ pub fn roughness(terrain: Terrain) -> (f64, f64, Source) {
     }
 }
 
-/// Factor on the basic wind for another return period, `c_prob = [(1 − K ln(−ln(1 − p)))/(1 − K ln(−ln 0.98))]^n`.
-///
-/// # Units
-/// `years` return period above 1 \[years\]; K = 0.2 and n = 0.5 as recommended. Result (–).
-///
-/// # Source
-/// EN 1991-1-4 Eq. 4.2.
-pub fn probability_factor<T: Trace>(years: f64, trace: &mut T) -> f64 {
-    let loglog = |p: f64| (-(1.0 - p).ln()).ln();
-    let p = 1.0 / years;
-    let value = ((1.0 - 0.2 * loglog(p)) / (1.0 - 0.2 * loglog(0.02))).sqrt();
-    trace.step(|| Step {
-        what: "probability factor",
-        symbol: "c_prob",
-        formula: "((1 - K*ln(-ln(1 - p)))/(1 - K*ln(-ln(0.98))))^n",
-        terms: vec![term("K", 0.2, ""), term("p", p, ""), term("n", 0.5, "")],
-        value,
-        unit: "",
-        source: Source::new("EN 1991-1-4", "Eq. 4.2", Certainty::Transcribed),
-    });
-    value
-}
-
 /// Peak velocity pressure `q_p = (1 + 7 I_v) ½ ρ v_m²` \[Pa\].
 ///
 /// # Units

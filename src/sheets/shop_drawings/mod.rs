@@ -8,6 +8,7 @@ mod drafter;
 mod drilling;
 mod elevation;
 mod faces;
+mod from_above;
 mod joints;
 mod parts;
 mod seating;
@@ -27,6 +28,7 @@ impl Drafter<'_> {
         let mut sheets = self.elevation();
         sheets.extend(self.parts());
         sheets.extend(self.drilling());
+        sheets.extend(self.from_above());
         sheets.extend(self.setting_out());
         sheets.extend(self.side_views(rays));
         sheets.extend(self.joints());
