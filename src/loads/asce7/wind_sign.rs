@@ -3,7 +3,6 @@
 use crate::catalogue::{Certainty, Source, Step, Trace, term};
 use crate::loads::{Across, Strip};
 
-
 /// The figure of force coefficients.
 pub const FIGURE: Source = Source::new("ASCE 7-16", "Fig. 29.3-1 (7-10 Fig. 29.4-1)", Certainty::Agreed);
 /// Case C, one transcription.
