@@ -23,7 +23,9 @@ pub(super) struct DesignArg {
 /// A design on the bench.
 pub(super) struct Bench {
     pub(super) design: Design,
+    /// Laid out on the tape of the design's own units: what is computed from it is the same in any other.
     pub(super) frame: Frame,
+    /// What results are shown in.
     pub(super) units: Units,
     /// Where the design's fields stand.
     pub(super) places: design::Places,
@@ -42,6 +44,11 @@ impl Bench {
         self.chosen.clone().map_or_else(|| Seasons::of(&self.design), Ok)
     }
 
+    /// The frame as it is marked with the tape of the units that are shown.
+    pub(super) fn marked(&self) -> Frame {
+        self.frame.marked_on(&self.design, Tape::of(self.units))
+    }
+
     /// The same for a design that is read already.
     pub(super) fn of(read: design::Read, common: &Common) -> Result<Self, Failure> {
         let design::Read { design, places } = read;
@@ -57,7 +64,7 @@ impl Bench {
             return Err(Failure::Input(faults));
         }
         let units = common.units_or(design.units);
-        let tape = Tape::of(units);
+        let tape = Tape::of(design.units);
         let (tilts, chosen) = match &design.tilts {
             Tilts::Given(tilts) => (tilts.clone(), None),
             Tilts::Seasons(_) => {

@@ -71,9 +71,10 @@ struct BoltRow {
 
 pub(super) fn run(args: &DrillArgs, common: &Common) -> Result<Outcome, Failure> {
     let bench = Bench::set_up(args.design.design.as_deref(), common)?;
+    let frame = bench.marked();
     match common.format {
-        Format::Json => output::print_json(&answer(&bench.frame))?,
-        Format::Text => output::print(&text(&bench.design.name, &bench.frame, bench.units))?,
+        Format::Json => output::print_json(&answer(&frame))?,
+        Format::Text => output::print(&text(&bench.design.name, &frame, bench.units))?,
     }
     Ok(Outcome::Done)
 }

@@ -141,7 +141,7 @@ pub(super) fn run(args: &SizeArgs, common: &Common) -> Result<Outcome, Failure> 
     let read = Read { design: space.open().design().clone(), places: space.open().places().clone() };
     let bench = Bench::of(read, common)?;
     let tilts = bench::tilts(&bench.design)?;
-    let search = Search { space: &space, tilts: &tilts, tape: Tape::of(bench.units), goal, prune: true };
+    let search = Search { space: &space, tilts: &tilts, tape: Tape::of(bench.design.units), goal, prune: true };
     let (standard, written) = match search.as_written() {
         Ok(judged) => judged,
         Err(SizeError::NothingChecked(why)) => {

@@ -74,14 +74,8 @@ pub(super) fn find(
     }
     holes.sort_by(|a, b| a.offset_mm.total_cmp(&b.offset_mm));
     for i in 0..holes.len() {
-        let (offset, tilt_deg) = (holes[i].offset_mm, holes[i].tilts_deg[0]);
-        let gaps = [i.checked_sub(1), Some(i + 1).filter(|j| *j < holes.len())];
-        let nearest = gaps
-            .into_iter()
-            .flatten()
-            .map(|j| ((holes[j].offset_mm - offset).abs() - pin.hole_mm / 2.0, j))
-            .min_by(|a, b| a.0.total_cmp(&b.0));
-        if let Some((clear, other)) = nearest {
+        let tilt_deg = holes[i].tilts_deg[0];
+        if let Some((clear, other)) = nearest(&holes, i, pin) {
             let needed_mm = distance::row_least_mm(piece, pin);
             if clear < needed_mm && other > i {
                 let other_deg = holes[other].tilts_deg[0];
@@ -110,18 +104,24 @@ fn hole(linkage: &Linkage, tilt_deg: f64, datum_mm: f64, tape: Tape) -> Result<R
         stay_mm: out.stay_mm,
         needed_mm: out.needed_mm,
     })?;
+    let marked = mark(linkage, tilt_deg, exact_mm, datum_mm, tape);
+    if !marked.reached_deg.is_finite() {
+        return Err(Refusal::StayTooShort {
+            tilt_deg,
+            stay_mm: linkage.stay_mm(marked.offset_mm),
+            needed_mm: linkage.stay_mm(marked.offset_mm) + tape.mark_mm(),
+        });
+    }
+    Ok(marked)
+}
+
+/// The hole at the mark next to its exact place.
+fn mark(linkage: &Linkage, tilt_deg: f64, exact_mm: f64, datum_mm: f64, tape: Tape) -> RowHole {
     // The datum stands on a mark, so what is measured from the cut end is on the tape as well.
     let from_end_mm = tape.nearest_mm(datum_mm + exact_mm);
     let offset_mm = from_end_mm - datum_mm;
-    let reached = linkage.reached_rad(offset_mm, tilt_rad).unwrap_or(f64::NAN);
-    if !reached.is_finite() {
-        return Err(Refusal::StayTooShort {
-            tilt_deg,
-            stay_mm: linkage.stay_mm(offset_mm),
-            needed_mm: linkage.stay_mm(offset_mm) + tape.mark_mm(),
-        });
-    }
-    Ok(RowHole {
+    let reached = linkage.reached_rad(offset_mm, tilt_deg.to_radians()).unwrap_or(f64::NAN);
+    RowHole {
         tilts_deg: vec![tilt_deg],
         exact_mm,
         offset_mm,
@@ -131,5 +131,32 @@ fn hole(linkage: &Linkage, tilt_deg: f64, datum_mm: f64, tape: Tape) -> Result<R
         lever_share: linkage.lever_share(reached, offset_mm),
         clear_mm: None,
         factor: 1.0,
-    })
+    }
+}
+
+/// Wood between a hole and the one next to it (mm), and which that is.
+fn nearest(holes: &[RowHole], i: usize, pin: &Bolt) -> Option<(f64, usize)> {
+    [i.checked_sub(1), Some(i + 1).filter(|j| *j < holes.len())]
+        .into_iter()
+        .flatten()
+        .map(|j| ((holes[j].offset_mm - holes[i].offset_mm).abs() - pin.hole_mm / 2.0, j))
+        .min_by(|a, b| a.0.total_cmp(&b.0))
+}
+
+/// The same holes marked with another tape: what is drilled moves by half a mark at most, and the tilts it gives with it.
+///
+/// The strength of the pin stays what the layout found, for the frame is the same.
+pub(super) fn marked_on(row: &[RowHole], linkage: &Linkage, datum_mm: f64, tape: Tape, pin: &Bolt) -> Vec<RowHole> {
+    let mut holes: Vec<RowHole> = row
+        .iter()
+        .map(|hole| RowHole {
+            tilts_deg: hole.tilts_deg.clone(),
+            factor: hole.factor,
+            ..mark(linkage, hole.tilts_deg[0], hole.exact_mm, datum_mm, tape)
+        })
+        .collect();
+    for i in 0..holes.len() {
+        holes[i].clear_mm = nearest(&holes, i, pin).map(|(clear, _)| clear);
+    }
+    holes
 }

@@ -54,3 +54,31 @@ pub fn lay_out(design: &Design, tilts: &[Angle], tape: Tape) -> Result<Frame, Ve
     frame.notes = notes::of(design, &frame);
     Ok(frame)
 }
+
+impl Frame {
+    /// The same frame for a builder with another tape: every hole stands on a mark of it, and the tilts reached follow.
+    ///
+    /// Nothing is laid out anew. Strength, boards and bolts are those of the frame as it was laid out.
+    #[must_use]
+    pub fn marked_on(&self, design: &Design, tape: Tape) -> Self {
+        let mut frame = self.clone();
+        if tape == self.tape {
+            return frame;
+        }
+        frame.tape = tape;
+        frame.row_datum_mm = tape.nearest_mm(self.row_datum_mm);
+        frame.row = hole_row::marked_on(&self.row, &self.linkage, frame.row_datum_mm, tape, self.pin);
+        let row = &frame.row;
+        let pieces = frame.pieces.iter_mut().map(|piece| &mut piece.holes);
+        for hole in pieces.chain(frame.sticks.iter_mut().map(|stick| &mut stick.holes)).flatten() {
+            let of_row = row.iter().find(|marked| hole.use_ == HoleUse::Row && marked.tilts_deg == hole.tilts_deg);
+            hole.from_end_mm = of_row.map_or_else(|| tape.nearest_mm(hole.from_end_mm), |marked| marked.from_end_mm);
+            if let Some(marked) = of_row {
+                hole.exact_from_end_mm = frame.row_datum_mm + marked.exact_mm;
+            }
+            hole.gauge_mm = tape.nearest_mm(hole.gauge_mm);
+        }
+        frame.notes = notes::of(design, &frame);
+        frame
+    }
+}
