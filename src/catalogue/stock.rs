@@ -27,13 +27,16 @@ pub struct Stock {
     pub source: Source,
 }
 
-const LUMBER_NA: Source = Source::new("distributor stock lists", "8 to 20 ft", Certainty::Transcribed);
+/// Distributors list 8 to 20 ft; 18 and 20 ft are kept of the wide sizes, and of treated wood on order only.
+const LUMBER_NA: Source =
+    Source::new("distributor stock lists;", "where each size ends", Certainty::Practice);
+const TIMBERS_NA: Source = Source::new("as 4x4 to 6x6;", "larger timbers", Certainty::Practice);
 const POSTS_NA: Source = Source::new("materials list", "4x4, 4x6, 6x6", Certainty::Transcribed);
-const SOFTWOOD_UK: Source = Source::new("UK softwood trade", "1.8 to 7.2 m in 0.3 m steps", Certainty::Transcribed);
-const SOFTWOOD_NORDIC: Source = Source::new("Puuinfo", "2.7 to 5.4 m in 0.3 m steps", Certainty::Read);
-const STEEL_NA: Source = Source::new("steel trade", "20 and 24 ft, pipe 21 ft", Certainty::Memory);
-const STEEL_EU: Source = Source::new("steel trade", "6 m", Certainty::Memory);
-const ALUMINIUM_NA: Source = Source::new("aluminium trade", "12, 16, 20 and 25 ft", Certainty::Memory);
+const SOFTWOOD_UK: Source = Source::new("UK softwood trade", "steps of 0.3 m", Certainty::Transcribed);
+const SOFTWOOD_NORDIC: Source = Source::new("Puuinfo", "steps of 0.3 m", Certainty::Read);
+const STEEL_NA: Source = Source::new("steel trade", "usual lengths", Certainty::Memory);
+const STEEL_EU: Source = Source::new("steel trade", "usual lengths", Certainty::Memory);
+const ALUMINIUM_NA: Source = Source::new("aluminium trade", "usual lengths", Certainty::Memory);
 
 fn feet(lengths: &[f64], source: Source) -> Stock {
     Stock { lengths_mm: lengths.iter().map(|ft| ft * 304.8).collect(), source }
@@ -43,18 +46,19 @@ fn steps(from_mm: u32, to_mm: u32, source: Source) -> Stock {
     Stock { lengths_mm: (from_mm..=to_mm).step_by(300).map(f64::from).collect(), source }
 }
 
-/// The lengths that a market keeps of a section.
+/// The lengths that a market keeps of a section, plain or treated.
 #[must_use]
-pub fn stock_lengths(section: &Section, market: Market) -> Stock {
+pub fn stock_lengths(section: &Section, market: Market, treated: bool) -> Stock {
     match (section.family, market) {
         (Family::Wood, Market::NorthAmerica) => {
-            let post = match section.shape {
-                Shape::Sawn { nominal_in: Some([thick, _]), .. } => thick >= 4.0,
-                _ => section.sawn_class() != Some(SawnClass::Dimension),
+            let (post, wide) = match section.shape {
+                Shape::Sawn { nominal_in: Some([thick, wide]), .. } => (thick >= 4.0, wide >= 8.0),
+                _ => (section.sawn_class() != Some(SawnClass::Dimension), false),
             };
-            match post {
-                true => feet(&[8.0, 10.0, 12.0, 16.0], POSTS_NA),
-                false => feet(&[8.0, 10.0, 12.0, 14.0, 16.0, 18.0, 20.0], LUMBER_NA),
+            match (post, wide && !treated) {
+                (true, _) => feet(&[8.0, 10.0, 12.0, 16.0], if wide { TIMBERS_NA } else { POSTS_NA }),
+                (false, true) => feet(&[8.0, 10.0, 12.0, 14.0, 16.0, 18.0, 20.0], LUMBER_NA),
+                (false, false) => feet(&[8.0, 10.0, 12.0, 14.0, 16.0], LUMBER_NA),
             }
         }
         (Family::Wood, Market::UnitedKingdom) => steps(1800, 7200, SOFTWOOD_UK),
@@ -75,12 +79,15 @@ mod tests {
     fn every_section_has_stock_in_every_market() {
         for s in crate::catalogue::sections() {
             for market in [Market::NorthAmerica, Market::UnitedKingdom, Market::Nordic] {
-                let stock = stock_lengths(s, market);
+                let stock = stock_lengths(s, market, false);
                 assert!(stock.lengths_mm.is_sorted() && !stock.lengths_mm.is_empty(), "{}", s.name);
             }
         }
-        let studs = stock_lengths(section("2x4").expect("a size"), Market::NorthAmerica);
-        assert_eq!(studs.lengths_mm.len(), 7);
-        assert_eq!(stock_lengths(section("4x4").expect("a size"), Market::NorthAmerica).lengths_mm[3], 4876.8);
+        let longest = |name, treated| {
+            let stock = stock_lengths(section(name).expect("a size"), Market::NorthAmerica, treated);
+            stock.lengths_mm.last().map(|mm| (mm / 304.8).round())
+        };
+        assert_eq!([longest("2x4", false), longest("2x6", false), longest("2x8", true)], [Some(16.0); 3]);
+        assert_eq!([longest("2x8", false), longest("4x4", true)], [Some(20.0), Some(16.0)]);
     }
 }

@@ -1,7 +1,11 @@
 //! Calculations written out: symbols, then numbers put in, then result, unit and source, as an engineer writes them.
 
 use super::verify::{Report, Row};
-use crate::{catalogue::Step, loads::LEFT_OUT, quantities::number};
+use crate::{
+    catalogue::{Step, Term},
+    loads::LEFT_OUT,
+    quantities::{Units, converted, number},
+};
 use serde::Serialize;
 
 /// Calculations of a design, ready to be printed or drawn.
@@ -108,6 +112,31 @@ impl Line {
             source: step.source.to_string(),
             step,
         }
+    }
+}
+
+impl Line {
+    /// The result with its unit, and in the units that are read where the equation is written in others.
+    #[must_use]
+    pub fn result_in(&self, units: Units) -> String {
+        match converted(self.step.value, self.step.unit, units) {
+            Some((value, unit)) => format!("{} = {} {unit}", self.result, significant(value)),
+            None => self.result.clone(),
+        }
+    }
+
+    /// The terms that have a unit: each as the equation takes it, and in the units that are read.
+    #[must_use]
+    pub fn terms_in(&self, units: Units) -> Vec<String> {
+        let terms = self.step.terms.iter().filter(|term| !term.unit.is_empty());
+        let words = |term: &Term| {
+            let own = format!("{} {} {}", term.symbol, significant(term.value), term.unit);
+            match converted(term.value, term.unit, units) {
+                Some((value, unit)) => format!("{own} = {} {unit}", significant(value)),
+                None => own,
+            }
+        };
+        terms.map(words).collect()
     }
 }
 

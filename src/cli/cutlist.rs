@@ -8,8 +8,12 @@ use super::{
 };
 use crate::{
     design::Fault,
+    frame::Frame,
     quantities::{Units, length, mm, number},
-    shop::{self, CutList, CutListError, HardwareLine, cut_plan},
+    shop::{
+        self, CutList, CutListError, HardwareLine, Total,
+        cut_plan::{self, Money},
+    },
 };
 use serde::Serialize;
 use std::{fmt::Write as _, path::PathBuf};
@@ -27,10 +31,20 @@ pub(super) struct CutlistArgs {
 #[derive(Debug, Serialize)]
 struct Answer {
     pieces: Vec<PieceRow>,
-    cost: f64,
-    bound_cents: i64,
+    /// Three letters; `null` where the design names none.
+    currency: Option<String>,
+    /// Price of the sticks, and no plan costs less; `null` where no stick has a price.
+    cost: Option<f64>,
+    bound: Option<f64>,
+    /// Length of the sticks bought without a price, and no plan buys less.
+    length_mm: Option<f64>,
+    length_bound_mm: Option<f64>,
     proven: bool,
     unpriced_sections: Vec<String>,
+    /// Price of the hardware and of everything, as far as prices are given.
+    hardware_cost: Option<f64>,
+    total_cost: Option<f64>,
+    not_in_the_total: Vec<String>,
     buy: Vec<BuyRow>,
     bars: Vec<BarRow>,
     hardware: Vec<HardwareRow>,
@@ -80,6 +94,7 @@ struct HardwareRow {
     item: String,
     size: String,
     quantity: usize,
+    price: Option<f64>,
     note: String,
 }
 
@@ -88,8 +103,9 @@ pub(super) fn run(args: &CutlistArgs, common: &Common) -> Result<Outcome, Failur
         output::refuse_input("--csv", path, args.design.design.as_deref())?;
     }
     let bench = Bench::set_up(args.design.design.as_deref(), common)?;
-    let list = cut_list(&bench)?;
-    let hardware = shop::hardware(&bench.design, &bench.frame, bench.units);
+    let frame = bench.marked();
+    let list = cut_list(&bench, &frame)?;
+    let hardware = shop::hardware(&bench.design, &frame, bench.units);
     let mut pending = Pending::default();
     if let Some(path) = &args.csv {
         pending.add(path, shop::cut_list_csv(&list, bench.units).as_bytes())?;
@@ -103,8 +119,8 @@ pub(super) fn run(args: &CutlistArgs, common: &Common) -> Result<Outcome, Failur
 }
 
 /// The cut list of a design on the bench; a piece that no stick holds is bad input.
-pub(super) fn cut_list(bench: &Bench) -> Result<CutList, Failure> {
-    shop::make(&bench.design, &bench.frame, bench.units).map_err(|error| {
+pub(super) fn cut_list(bench: &Bench, frame: &Frame) -> Result<CutList, Failure> {
+    shop::make(&bench.design, frame, bench.units).map_err(|error| {
         let hint = match &error {
             CutListError::TooLong { section, .. } => format!(
                 "add a longer stick of {section} to `shop.stock`, shorten what the design fixes, or split the array into more frames with `array.frames`"
@@ -117,6 +133,10 @@ pub(super) fn cut_list(bench: &Bench) -> Result<CutList, Failure> {
 
 fn answer(list: &CutList, hardware: &[HardwareLine]) -> Answer {
     let mm_of = |marks: i64| crate::quantities::to_mm(list.job.unit.length(marks));
+    let money = |cents: i64| cents as f64 / 100.0;
+    let sticks = list.job.stock.iter().any(|stock| stock.price.is_some());
+    let unpriced = !list.unpriced.is_empty();
+    let total = Total::of(list, hardware);
     Answer {
         pieces: list
             .lines
@@ -146,10 +166,19 @@ fn answer(list: &CutList, hardware: &[HardwareLine]) -> Answer {
                     .collect(),
             })
             .collect(),
-        cost: list.priced_cents() as f64 / 100.0,
-        bound_cents: list.plan.bound,
+        currency: match list.shown.money {
+            Money::Named(currency) => Some(currency.to_string()),
+            _ => None,
+        },
+        cost: sticks.then(|| money(list.plan.cost)),
+        bound: sticks.then(|| money(list.plan.bound)),
+        length_mm: unpriced.then(|| mm_of(list.plan.length)),
+        length_bound_mm: unpriced.then(|| mm_of(list.plan.length_bound)),
         proven: list.plan.proven,
-        unpriced_sections: list.unpriced.clone(),
+        unpriced_sections: list.unpriced.iter().map(|without| without.section.clone()).collect(),
+        hardware_cost: total.as_ref().map(|total| money(total.hardware)),
+        total_cost: total.as_ref().map(|total| money(total.cents())),
+        not_in_the_total: total.map(|total| total.without).unwrap_or_default(),
         buy: list
             .to_buy()
             .into_iter()
@@ -172,6 +201,7 @@ fn answer(list: &CutList, hardware: &[HardwareLine]) -> Answer {
                 item: h.item.clone(),
                 size: h.size.clone(),
                 quantity: h.quantity,
+                price: h.cents.map(money),
                 note: h.note.clone(),
             })
             .collect(),
@@ -185,38 +215,6 @@ pub(super) fn ends(ends_deg: [f64; 2]) -> String {
     }
     let one = |a: f64| if a == 0.0 { "square".to_string() } else { format!("{}°", number(a, 2)) };
     format!("{} / {}", one(ends_deg[0]), one(ends_deg[1]))
-}
-
-/// How to saw, where prices are missing: no money is printed, for there is none.
-fn sawing(list: &CutList) -> String {
-    let show = |marks: i64| list.job.unit.show(marks);
-    let mut out = String::new();
-    let _ = writeln!(
-        out,
-        "No price is given for {}: there the least length of usual stock is bought{}.",
-        list.unpriced.join(", "),
-        if list.plan.proven { ", proven" } else { " that was found, not proven" }
-    );
-    let _ = writeln!(
-        out,
-        "Add prices under `shop.stock` to plan by money. Marks run from one end; the saw goes beyond each."
-    );
-    for said in list.job.told_apart() {
-        let _ = writeln!(out, "{said}");
-    }
-    out.push('\n');
-    for (bar, copies) in list.plan.batches() {
-        let cuts: Vec<String> = bar.cuts.iter().map(|cut| format!("{} to {}", cut.mark, show(cut.to))).collect();
-        let _ = writeln!(
-            out,
-            "  {copies} x {} {}: {}; offcut {}",
-            bar.group,
-            show(bar.stock_length),
-            cuts.join(", "),
-            show(bar.offcut)
-        );
-    }
-    out
 }
 
 pub(super) fn text(name: &str, list: &CutList, hardware: &[HardwareLine], units: Units) -> String {
@@ -260,17 +258,20 @@ pub(super) fn text(name: &str, list: &CutList, hardware: &[HardwareLine], units:
     );
     let _ = writeln!(out, "Buy");
     for (section, length, quantity) in list.to_buy() {
-        let _ = writeln!(out, "  {quantity:>3} x {section} x {}", list.job.unit.show(length));
+        let _ = writeln!(out, "  {quantity:>3} x {section} x {}", list.show(length));
     }
     let _ = writeln!(out);
-    if list.unpriced.is_empty() {
-        out.push_str(&cut_plan::text("", &list.job, &list.plan, cut_plan::Money::Cent));
-    } else {
-        out.push_str(&sawing(list));
+    for said in list.verdict().iter().skip(1) {
+        let _ = writeln!(out, "{said}");
     }
+    out.push_str(&cut_plan::text("", &list.job, &list.plan, list.shown));
     let _ = writeln!(out, "\nHardware");
     for line in hardware {
-        let _ = writeln!(out, "  {:>3} x {} {}\n        {}", line.quantity, line.item, line.size, line.note);
+        let price = line.cents.map_or_else(String::new, |cents| format!(", {}", cut_plan::amount(cents, list.shown.money)));
+        let _ = writeln!(out, "  {:>3} x {} {}{price}\n        {}", line.quantity, line.item, line.size, line.note);
+    }
+    if let Some(total) = Total::of(list, hardware) {
+        let _ = writeln!(out, "\n{}", total.sentence(list.shown.money));
     }
     let _ = writeln!(out, "\nResults are aids to a builder: local codes and a licensed engineer govern.");
     out

@@ -1,15 +1,15 @@
 //! `cutplan`: the cheapest boards for any list of parts, and where to saw them.
 
 use super::{
-    args::{Common, Format},
+    args::{Common, Format, paper},
     exit::{Failure, Outcome},
     output::{self, Pending},
 };
 use crate::{
     design::{Fault, file_text},
-    sheets::{Page, Paper, cut_plan_sheets},
+    sheets::{Page, cut_plan_sheets},
     shop::cut_plan::{
-        CutList, Given, Job, JobError, Money, Plan, Stock, TableSettings, Unit, WrittenUnit, csv, plan, text, verdict,
+        CutList, Given, Job, JobError, Money, Plan, Shown, Stock, TableSettings, WrittenUnit, csv, plan, text, verdict,
         whole_units,
     },
 };
@@ -44,7 +44,7 @@ pub(super) struct CutplanArgs {
     /// Kerf for CSV tables, which cannot do without: a number of units or a length
     #[arg(long, value_name = "LENGTH")]
     kerf: Option<String>,
-    /// Also write the plan as CSV, lengths in the list's unit
+    /// Also write the plan as CSV; each column of lengths names its unit
     #[arg(long, value_name = "FILE")]
     csv: Option<PathBuf>,
     /// Also draw the plan; a plan of several sheets is written as FILE-1.svg, FILE-2.svg …
@@ -89,25 +89,26 @@ pub(super) fn run(args: &CutplanArgs, common: &Common) -> Result<Outcome, Failur
         }
         Err(error) => return Err(list.fault(&error).into()),
     };
+    let shown = Shown { money: list.money, units: common.units_or(list.job.unit.units()) };
     let mut pending = Pending::default();
     if let Some(path) = &args.csv {
-        pending.add(path, csv(&list.job, &plan).as_bytes())?;
+        pending.add(path, csv(&list.job, &plan, shown).as_bytes())?;
     }
     if let Some(path) = &args.svg {
-        draw(path, &list, &plan, &mut pending)?;
+        draw(path, &list, &plan, shown, &mut pending)?;
     }
     match common.format {
-        Format::Json => output::print_json(&Answer::gather(&list, &plan))?,
-        Format::Text => output::print(&text(&list.name, &list.job, &plan, list.money))?,
+        Format::Json => output::print_json(&Answer::gather(&list, &plan, shown))?,
+        Format::Text => output::print(&text(&list.name, &list.job, &plan, shown))?,
     }
     pending.put_in_place()?;
     Ok(Outcome::Done)
 }
 
 /// Metric lists on A4, the others on Letter.
-fn draw(path: &Path, list: &CutList, plan: &Plan, pending: &mut Pending) -> Result<(), Failure> {
-    let paper = if list.job.unit == Unit::Millimetre { Paper::A4 } else { Paper::Letter };
-    let sheets = cut_plan_sheets(&list.name, &list.job, plan, list.money, Page::landscape(paper));
+fn draw(path: &Path, list: &CutList, plan: &Plan, shown: Shown, pending: &mut Pending) -> Result<(), Failure> {
+    let page = Page::landscape(paper(shown.units));
+    let sheets = cut_plan_sheets(&list.name, &list.job, plan, shown, page);
     for (at, sheet) in sheets.iter().enumerate() {
         let mut name = path.file_stem().unwrap_or_default().to_os_string();
         if sheets.len() > 1 {
@@ -239,7 +240,7 @@ fn on_hand(given: &str, job: &Job) -> Result<Stock, Fault> {
     if length <= 0 {
         return Err(refuse(format!("--have {given} is not above zero")));
     }
-    Ok(Stock { length, price: 0, available: Some(count), group })
+    Ok(Stock { length, price: Some(0), available: Some(count), group })
 }
 
 /// The group of all parts, if they share one.
@@ -289,8 +290,9 @@ struct BarRow<'a> {
 }
 
 impl<'a> Answer<'a> {
-    fn gather(list: &'a CutList, plan: &'a Plan) -> Self {
-        let money = |cents| in_money(cents, list.money);
+    fn gather(list: &'a CutList, plan: &'a Plan, shown: Shown) -> Self {
+        // A list gives every board a price, and what is in the shed costs nothing.
+        let money = |cents: Option<i64>| in_money(cents.unwrap_or(0), list.money);
         let buy = plan.boards_used().into_iter().map(|(row, count, total)| {
             let stock = &list.job.stock[row];
             BuyRow {
@@ -318,10 +320,10 @@ impl<'a> Answer<'a> {
             name: &list.name,
             unit: list.job.unit.name(),
             money: list.money.name(),
-            cost: money(plan.cost),
-            bound: money(plan.bound),
+            cost: money(Some(plan.cost)),
+            bound: money(Some(plan.bound)),
             proven: plan.proven,
-            verdict: verdict(plan, list.money),
+            verdict: verdict(&list.job, plan, shown),
             boards: plan.boards(),
             set_ups: plan.set_ups(),
             buy: buy.collect(),

@@ -8,7 +8,7 @@ use super::{
 };
 use crate::{
     frame::{Frame, HoleUse, Linkage, StandsOn},
-    quantities::{Units, length, length_exact, mm, number},
+    quantities::{Units, length, length_both, length_exact, mm, number},
 };
 use serde::Serialize;
 use std::fmt::Write as _;
@@ -145,7 +145,7 @@ fn text(name: &str, frame: &Frame, units: Units) -> String {
         piece.role.word(),
         piece.mark,
         piece.section.name,
-        length_exact(mm(frame.pin.hole_mm), units),
+        length_both(mm(frame.pin.hole_mm), units),
         frame.pin.name,
         l(gauge)
     );

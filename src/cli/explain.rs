@@ -8,12 +8,13 @@ use super::{
 };
 use crate::{
     checks::{
-        calc_sheet::{CalcSheet, Entry},
+        calc_sheet::{CalcSheet, Entry, significant},
         load_sheet::{self, Topic},
         verify::{Kind, Report, Row},
     },
     design::{Fault, nearest},
     loads::{Envelope, left_out},
+    quantities::{Units, converted},
 };
 use serde::Serialize;
 use std::fmt::Write as _;
@@ -47,7 +48,7 @@ pub(super) fn run(args: &ExplainArgs, common: &Common) -> Result<Outcome, Failur
     }
     match common.format {
         Format::Json => output::print_json(&sheet)?,
-        Format::Text => output::print(&text(&sheet))?,
+        Format::Text => output::print(&text(&sheet, bench.units))?,
     }
     Ok(Outcome::Done)
 }
@@ -131,10 +132,10 @@ fn unknown(what: &str, report: &Report) -> Fault {
         .hint(format!("parts: {}", parts.join(", ")))
 }
 
-fn text(sheet: &CalcSheet) -> String {
+fn text(sheet: &CalcSheet, units: Units) -> String {
     let mut out = format!("{}: calculations\n", sheet.design);
     for entry in &sheet.entries {
-        write_entry(&mut out, entry);
+        write_entry(&mut out, entry, units);
     }
     let _ = writeln!(out, "\nVerdict of the whole: {}.", sheet.verdict);
     let _ = writeln!(out, "{}", left_out());
@@ -146,7 +147,7 @@ fn text(sheet: &CalcSheet) -> String {
     out
 }
 
-fn write_entry(out: &mut String, entry: &Entry) {
+fn write_entry(out: &mut String, entry: &Entry, units: Units) {
     let tilt = entry.tilt_deg.map_or_else(String::new, |t| format!(", tilt {t:.2}°"));
     let _ = writeln!(out, "\n{} — {}{tilt}", entry.part, entry.words);
     if !entry.case.is_empty() {
@@ -160,16 +161,16 @@ fn write_entry(out: &mut String, entry: &Entry) {
         let _ = writeln!(out, "      {}", line.equation);
         let symbol = line.step.symbol;
         let _ = writeln!(out, "      {symbol:width$} = {}", line.numbers, width = symbol.len());
-        let _ = writeln!(out, "      {symbol:width$} = {}", line.result, width = symbol.len());
-        let units: Vec<String> = line
-            .step
-            .terms
-            .iter()
-            .filter(|t| !t.unit.is_empty())
-            .map(|t| format!("{} [{}]", t.symbol, t.unit))
+        let _ = writeln!(out, "      {symbol:width$} = {}", line.result_in(units), width = symbol.len());
+        let terms = line.step.terms.iter().filter(|t| !t.unit.is_empty());
+        let terms: Vec<String> = terms
+            .map(|t| match converted(t.value, t.unit, units) {
+                Some((value, unit)) => format!("{} [{}; {} {unit}]", t.symbol, t.unit, significant(value)),
+                None => format!("{} [{}]", t.symbol, t.unit),
+            })
             .collect();
-        if !units.is_empty() {
-            let _ = writeln!(out, "      units: {}", units.join(", "));
+        if !terms.is_empty() {
+            let _ = writeln!(out, "      units: {}", terms.join(", "));
         }
         let _ = writeln!(out, "      {}", line.source);
     }

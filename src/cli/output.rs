@@ -1,7 +1,10 @@
 //! Writing: to stdout once, and to files never by halves.
 
 use super::{aside::Aside, exit::Failure};
-use crate::{design::Fault, quantities::one_line};
+use crate::{
+    design::Fault,
+    quantities::{json, one_line},
+};
 use std::{
     collections::{BTreeMap, btree_map::Entry},
     fs,
@@ -29,8 +32,7 @@ pub(super) fn lines(text: &str) -> String {
 
 /// Prints a value as JSON with a final line end.
 pub(super) fn print_json(value: &impl serde::Serialize) -> Result<(), Failure> {
-    let text = serde_json::to_string_pretty(value).expect("results hold only finite numbers and text keys");
-    print(&(text + "\n"))
+    print(&json(value))
 }
 
 /// Files that are written aside, and put in their places together at the end: readers see the old files or the new ones, and

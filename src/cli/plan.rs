@@ -10,7 +10,7 @@ use super::{
 use crate::{
     checks::verify::{Report, Verdict, verify},
     design::StrengthBasis,
-    frame::StandsOn,
+    frame::{Frame, StandsOn},
     loads::{LEFT_OUT, left_out},
     quantities::number,
     sheets::{
@@ -19,7 +19,7 @@ use crate::{
         sun_charts::tilt_charts_sheet,
         tilt_card::{tilt_calendar, tilt_card},
     },
-    shop::{self, cut_plan},
+    shop,
     sun::noon_altitudes,
 };
 use serde::Serialize;
@@ -60,12 +60,13 @@ struct Answer {
 
 pub(super) fn run(args: &PlanArgs, common: &Common) -> Result<Outcome, Failure> {
     let bench = Bench::set_up(args.design.design.as_deref(), common)?;
-    let cut_list = cut_list(&bench)?;
-    let hardware = shop::hardware(&bench.design, &bench.frame, bench.units);
+    let marked = bench.marked();
+    let cut_list = cut_list(&bench, &marked)?;
+    let hardware = shop::hardware(&bench.design, &marked, bench.units);
     let sun = bench.seasons()?;
     let (first, other) = papers(args.paper, bench.units);
     let strength = Strength::of(&bench);
-    let mut sheets = drawings(&bench, first, &strength);
+    let mut sheets = drawings(&bench, &marked, first, &strength);
     let warning = strength.warning.as_ref();
     let page = Page::portrait(first);
     let mut texts = Vec::new();
@@ -73,11 +74,11 @@ pub(super) fn run(args: &PlanArgs, common: &Common) -> Result<Outcome, Failure> 
     texts.push(("tilt-card.txt", tilt_card(&bench.design.name, sun.study.place(), &sun.plan, warning)));
     texts.push(("tilts.ics", tilt_calendar(&bench.design.name, sun.study.place(), &sun.plan)));
     let (job, plan) = (&cut_list.job, &cut_list.plan);
-    sheets.extend(cut_plan_sheets(&bench.design.name, job, plan, cut_plan::Money::Cent, page));
+    sheets.extend(cut_plan_sheets(&bench.design.name, job, plan, cut_list.shown, page));
     sheets.push(siting_sheet(&bench.design.name, page, bench.units));
     number_sheets(&mut sheets);
     // Templates are at full size and must fit the paper at hand, so they come on the other paper too.
-    let mut on_other = drafter(&bench, other, &strength).templates();
+    let mut on_other = drafter(&bench, &marked, other, &strength).templates();
     for sheet in sheets.iter_mut().chain(&mut on_other) {
         sheet.warning = warning.cloned();
     }
@@ -86,7 +87,7 @@ pub(super) fn run(args: &PlanArgs, common: &Common) -> Result<Outcome, Failure> 
     }
     let packet = Packet {
         design: &bench.design,
-        frame: &bench.frame,
+        frame: &marked,
         cut_list: &cut_list,
         hardware: &hardware,
         season_plan: &sun.plan,
@@ -102,7 +103,7 @@ pub(super) fn run(args: &PlanArgs, common: &Common) -> Result<Outcome, Failure> 
     let answer = Answer {
         folder: folder.display().to_string(),
         files: files.iter().map(|f| f.path.clone()).collect(),
-        notes: bench.frame.notes.clone(),
+        notes: marked.notes.clone(),
         verdict: strength.verdict,
         holds: strength.holds,
         exclusions: LEFT_OUT,
@@ -141,12 +142,12 @@ fn papers(choice: Option<PaperChoice>, units: crate::quantities::Units) -> (Pape
     if letter { (Paper::Letter, Paper::A4) } else { (Paper::A4, Paper::Letter) }
 }
 
-fn drafter<'a>(bench: &'a Bench, paper: Paper, strength: &Strength) -> Drafter<'a> {
-    let (design, frame, depth_asked_mm) = (&bench.design, &bench.frame, strength.depth_asked_mm);
+fn drafter<'a>(bench: &'a Bench, frame: &'a Frame, paper: Paper, strength: &Strength) -> Drafter<'a> {
+    let (design, depth_asked_mm) = (&bench.design, strength.depth_asked_mm);
     Drafter { design, frame, paper, units: bench.units, depth_asked_mm }
 }
 
-fn drawings(bench: &Bench, paper: Paper, strength: &Strength) -> Vec<Sheet> {
+fn drawings(bench: &Bench, frame: &Frame, paper: Paper, strength: &Strength) -> Vec<Sheet> {
     let noon = noon_altitudes(bench.design.site.latitude).ok();
     let rays = |_tilt: f64| {
         let Some(noon) = noon else { return vec![] };
@@ -156,7 +157,7 @@ fn drawings(bench: &Bench, paper: Paper, strength: &Strength) -> Vec<Sheet> {
             .filter(|ray| ray.altitude_deg > 0.0)
             .collect()
     };
-    drafter(bench, paper, strength).shop_drawings(&rays)
+    drafter(bench, frame, paper, strength).shop_drawings(&rays)
 }
 
 /// Name of the calculation sheet in the packet.

@@ -34,7 +34,7 @@ pub use model::{
     StaySpec, Stock, Support, Tilts,
 };
 pub use place::Places;
-pub use prices::{Goods, PricedGoods};
+pub use prices::{Currency, Goods, PricedGoods};
 pub use range::length_range_mm;
 pub(crate) use read::not_too_large;
 pub use read::{file_text, nearest, read_yaml};

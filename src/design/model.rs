@@ -1,7 +1,7 @@
 //! A validated design: what the later rooms read.
 
 use super::{
-    BallastSpec, Building, Ground, Joints, Orientation, Placement, PricedGoods, Serviceability, SoilSpec, StakeSpec,
+    BallastSpec, Building, Currency, Ground, Joints, Orientation, Placement, PricedGoods, Serviceability, SoilSpec, StakeSpec,
     Ties, WrittenBasis,
 };
 use crate::{
@@ -338,6 +338,8 @@ pub struct Shop {
     pub end_trim: Length,
     /// May two mitred ends share one cut?
     pub nest_mitres: bool,
+    /// What prices are in; left out, they are plain numbers.
+    pub currency: Option<Currency>,
     /// What can be bought or is at hand.
     pub stock: Vec<Stock>,
     /// Prices of everything but sticks.
@@ -351,8 +353,8 @@ pub struct Stock {
     pub section: &'static Section,
     /// Length.
     pub length: Length,
-    /// Price of one, in the design's money.
-    pub price: f64,
+    /// Price of one, in the design's money; a section's sticks all have one, or none has and the least length is bought.
+    pub price: Option<f64>,
     /// How many there are; `None` is as many as wanted.
     pub available: Option<u32>,
 }

@@ -6,6 +6,26 @@ use crate::{
     quantities::{Length, Mass, Price, Written, kg, mm, to_kg},
 };
 use serde::{Deserialize, Serialize};
+use std::fmt;
+
+/// What prices are in: the three capital letters of a currency (ISO 4217).
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Currency([u8; 3]);
+
+impl Currency {
+    /// Reads the three letters.
+    #[must_use]
+    pub fn read(text: &str) -> Option<Self> {
+        let letters: [u8; 3] = text.as_bytes().try_into().ok()?;
+        letters.iter().all(u8::is_ascii_uppercase).then_some(Self(letters))
+    }
+}
+
+impl fmt::Display for Currency {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        self.0.iter().try_for_each(|letter| write!(f, "{}", char::from(*letter)))
+    }
+}
 
 /// Kinds of goods.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize, Serialize)]
@@ -117,6 +137,18 @@ impl Judge {
                     .hint("write the price of one piece in your money, for instance `price: 4.58` or `price: $4.58`"),
             );
         }
+    }
+
+    pub(super) fn currency(&mut self, given: Option<&str>) -> Option<Currency> {
+        let text = given?;
+        let read = Currency::read(text);
+        if read.is_none() {
+            self.fault(
+                Fault::new("bad-value", "shop.currency", format!("`{text}` is no currency"))
+                    .hint("write its three capital letters, for instance `currency: EUR`; left out, prices stand without a sign"),
+            );
+        }
+        read
     }
 
     pub(super) fn hardware(&mut self, rows: &[WrittenGoods]) -> Vec<PricedGoods> {

@@ -311,6 +311,8 @@ pub(super) struct Shop {
     #[serde(default)]
     pub(super) nest_mitres: Option<bool>,
     #[serde(default)]
+    pub(super) currency: Option<String>,
+    #[serde(default)]
     pub(super) stock: Vec<Stock>,
     #[serde(default)]
     pub(super) hardware: Vec<super::prices::WrittenGoods>,
@@ -321,7 +323,8 @@ pub(super) struct Shop {
 pub(super) struct Stock {
     pub(super) section: String,
     pub(super) length: Written<Length>,
-    pub(super) price: Price,
+    #[serde(default)]
+    pub(super) price: Option<Price>,
     #[serde(default)]
     pub(super) available: Option<u32>,
 }

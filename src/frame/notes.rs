@@ -120,9 +120,11 @@ fn roof(frame: &Frame, notes: &mut Vec<String>) {
     }
     if least.0 < ROOF_AIR_MM {
         notes.push(format!(
-            "warning: at {} only {} of air is left behind the middle of a panel; 4 to 6 in keeps panels cool (common practice, no source)",
+            "warning: at {} only {} of air is left behind the middle of a panel; {} to {} keeps panels cool (common practice, no source)",
             angle(deg(least.1)),
-            l(least.0)
+            l(least.0),
+            l(ROOF_AIR_MM),
+            l(1.5 * ROOF_AIR_MM)
         ));
     }
     let shims = if shim_mm > frame.tape.mark_mm() / 2.0 {

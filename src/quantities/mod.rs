@@ -4,17 +4,22 @@
 //! Quantities are those of the `uom` crate; everything public and physical is one of them. Inside a
 //! computation plain `f64` numbers carry their unit in the name (`offset_mm`, `tilt_deg`).
 
+mod json;
 mod parse;
 mod price;
 mod show;
 mod tape;
 mod written;
 
+pub use json::json;
 pub(crate) use parse::INCH_NAMES;
 pub use parse::{Latitude, Longitude, QuantityError, Readable, Slope, read};
 pub use price::{NoPrice, Price};
 pub(crate) use show::shorten;
-pub use show::{UNIT_WORDS, Units, angle, area, force, length, length_exact, mass, number, one_line, pressure, speed};
+pub use show::{
+    UNIT_WORDS, Units, angle, area, converted, force, length, length_both, length_cells, length_columns, length_exact,
+    mass, number, one_line, pressure, speed,
+};
 pub use tape::{MARK_MM_METRIC, MARK_MM_US, Tape};
 pub use uom::si::f64::{Angle, Area, Force, Length, Mass, Pressure, Velocity};
 pub use written::Written;

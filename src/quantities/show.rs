@@ -1,7 +1,7 @@
 //! The only formatter: every number that reaches a person is rounded once, here.
 
 use super::{
-    Angle, Area, Force, KG_PER_LB, Length, MPS_PER_MPH, Mass, N_PER_LBF, PA_PER_PSF, PA_PER_PSI, Pressure, Velocity,
+    Angle, Area, Force, KG_PER_LB, Length, MM_PER_INCH, MPS_PER_MPH, Mass, N_PER_LBF, PA_PER_PSF, PA_PER_PSI, Pressure, Velocity,
     tape::Tape, to_deg, to_inches, to_kg, to_mm, to_mps, to_n, to_pa, to_square_metres,
 };
 
@@ -97,6 +97,45 @@ pub fn length_exact(value: Length, units: Units) -> String {
     }
 }
 
+/// A length as it is taped, with the exact value beside it where that is another one: `1/4 in (0.266 in)`.
+///
+/// # Example
+/// ```
+/// use tiltwright::quantities::{Units, inches, length_both};
+/// assert_eq!(length_both(inches(130.337), Units::Us), "10 ft 10-5/16 in (130.337 in)");
+/// assert_eq!(length_both(inches(1.5), Units::Us), "1-1/2 in");
+/// ```
+#[must_use]
+pub fn length_both(value: Length, units: Units) -> String {
+    // Nobody reads a twentieth of a millimetre off a tape.
+    const SAME_MM: f64 = 0.05;
+    let taped = length(value, units);
+    match units {
+        _ if (Tape::of(units).nearest_mm(to_mm(value)) - to_mm(value)).abs() < SAME_MM => taped,
+        Units::Us => format!("{taped} ({})", length_exact(value, units)),
+        Units::Metric => format!("{taped} ({} mm)", number(to_mm(value), 1)),
+    }
+}
+
+/// Heads of the columns that a length takes in a table for a spreadsheet, each with its unit; [`length_cells`] fills them.
+#[must_use]
+pub fn length_columns(name: &str, units: Units) -> Vec<String> {
+    match units {
+        Units::Us => vec![format!("{name}_tape"), format!("{name}_in")],
+        Units::Metric => vec![format!("{name}_mm")],
+    }
+}
+
+/// A length for a spreadsheet, rounded to the tape: as the tape shows it and in decimal inches, or in millimetres.
+#[must_use]
+pub fn length_cells(value: Length, units: Units) -> Vec<String> {
+    let taped = Tape::of(units).nearest(value);
+    match units {
+        Units::Us => vec![length(value, units), number(to_inches(taped), 4)],
+        Units::Metric => vec![number(to_mm(taped), 0)],
+    }
+}
+
 /// An angle to a hundredth of a degree at most: `34.98°`.
 #[must_use]
 pub fn angle(value: Angle) -> String {
@@ -150,6 +189,51 @@ pub fn area(value: Area, units: Units) -> String {
     match units {
         Units::Us => format!("{} sq ft", number(to_square_metres(value) / M2_PER_SQ_FT, 1)),
         Units::Metric => format!("{} m²", number(to_square_metres(value), 2)),
+    }
+}
+
+/// Units of equations in both systems: customary, how many of the metric one it is, metric. `lb` of an equation is a force.
+const BOTH: [(&str, f64, &str); 25] = [
+    ("in", MM_PER_INCH, "mm"),
+    ("ft", 0.304_8, "m"),
+    ("in^2", 645.16, "mm^2"),
+    ("ft^2", 0.092_903_04, "m^2"),
+    ("in^3", 16_387.064, "mm^3"),
+    ("ft^3", 0.028_316_846_592, "m^3"),
+    ("in^4", 416_231.425_6, "mm^4"),
+    ("in^6", 268_535_866.540_096, "mm^6"),
+    ("lb", N_PER_LBF, "N"),
+    ("lbf", N_PER_LBF, "N"),
+    ("kip", N_PER_LBF, "kN"),
+    ("in lb", 1e-3 * MM_PER_INCH * N_PER_LBF, "N m"),
+    ("ft lb", 0.304_8 * N_PER_LBF, "N m"),
+    ("kip in", 1e-3 * MM_PER_INCH * N_PER_LBF, "kN m"),
+    ("psi", 1e-6 * PA_PER_PSI, "MPa"),
+    ("ksi", 1e-3 * PA_PER_PSI, "MPa"),
+    ("psf", 1e-3 * PA_PER_PSF, "kPa"),
+    ("psf", PA_PER_PSF, "Pa"),
+    ("lb/in", N_PER_LBF / MM_PER_INCH, "N/mm"),
+    ("in/lb", MM_PER_INCH / N_PER_LBF, "mm/N"),
+    ("psf/ft", 1e-3 * PA_PER_PSF / 0.304_8, "kPa/m"),
+    ("lb/ft", N_PER_LBF / 0.304_8, "N/m"),
+    ("lb/ft^2", 1e-3 * PA_PER_PSF, "kPa"),
+    ("lb/ft^3", 1e-3 * PA_PER_PSF / 0.304_8, "kN/m^3"),
+    ("mph", MPS_PER_MPH, "m/s"),
+];
+
+/// A number of an equation in the other system of units, where its own is not the one that is read; nothing for pure numbers.
+///
+/// # Example
+/// ```
+/// use tiltwright::quantities::{Units, converted};
+/// assert_eq!(converted(2.0, "in", Units::Metric), Some((50.8, "mm")));
+/// assert_eq!(converted(2.0, "in", Units::Us), None);
+/// ```
+#[must_use]
+pub fn converted(value: f64, unit: &str, units: Units) -> Option<(f64, &'static str)> {
+    match units {
+        Units::Metric => BOTH.iter().find(|(us, ..)| *us == unit).map(|(_, each, metric)| (value * each, *metric)),
+        Units::Us => BOTH.iter().find(|(.., metric)| *metric == unit).map(|(us, each, _)| (value / each, *us)),
     }
 }
 

@@ -10,7 +10,7 @@ use super::{
 use crate::{
     catalogue::Metal,
     checks::{
-        calc_sheet::{Entry, Line, significant},
+        calc_sheet::{Entry, Line},
         model::metal_of,
         serviceability::{DeflectionCase, Divisor},
         verify::{Report, Row, grade_of_bolts},
@@ -48,7 +48,7 @@ impl Calculation<'_> {
     pub fn page(&self) -> String {
         let mut sections = vec![self.verdict(), self.inputs(), self.tilts(), self.checks(), self.rows()];
         sections.extend(self.loads());
-        sections.extend(worst_of_each(self.report).map(|row| entry(&Entry::of(row))));
+        sections.extend(worst_of_each(self.report).map(|row| entry(&Entry::of(row), self.units)));
         sections.push(review());
         page(&format!("{}: calculation sheet", self.design.name), self.warning, &sections)
     }
@@ -279,7 +279,7 @@ impl Calculation<'_> {
     }
 }
 
-fn entry(entry: &Entry) -> Section {
+fn entry(entry: &Entry, units: Units) -> Section {
     let result = entry.utilisation.map_or_else(|| "no value".to_string(), |u| format!("{u:.3}"));
     let mut section = Section::new(&format!("{}: {} – {result}", entry.part, entry.words));
     let tilt = entry.tilt_deg.map_or_else(String::new, |t| format!("Tilt {t:.2}°. "));
@@ -289,7 +289,7 @@ fn entry(entry: &Entry) -> Section {
     if !entry.note.is_empty() {
         section = section.with(Item::Paragraph(entry.note.to_string()));
     }
-    section.with(equations([(None, entry.lines.as_slice())]))
+    section.with(equations([(None, entry.lines.as_slice())], units))
 }
 
 /// The worst row of each check: rows come worst first.
@@ -300,25 +300,23 @@ fn worst_of_each(report: &Report) -> impl Iterator<Item = &Row> {
 
 /// Equations as a table: symbols, the same with numbers, result, terms and source. A group has its heading, if any, across
 /// the table.
-fn equations<'a>(groups: impl IntoIterator<Item = (Option<String>, &'a [Line])>) -> Item {
+fn equations<'a>(groups: impl IntoIterator<Item = (Option<String>, &'a [Line])>, units: Units) -> Item {
     let headings = [">No.", "What", "Equation", "With numbers", ">Result", "Terms with units", "Source"];
     let rows = groups.into_iter().flat_map(|(head, lines)| {
         let head = head.map(|head| vec![head]);
-        head.into_iter().chain(lines.iter().enumerate().map(|(n, line)| equation(n + 1, line)))
+        head.into_iter().chain(lines.iter().enumerate().map(move |(n, line)| equation(n + 1, line, units)))
     });
     Item::Table(headings.map(str::to_string).to_vec(), rows.collect())
 }
 
-fn equation(n: usize, line: &Line) -> Vec<String> {
-    let terms = line.step.terms.iter().filter(|t| !t.unit.is_empty());
-    let units: Vec<String> = terms.map(|t| format!("{} {} {}", t.symbol, significant(t.value), t.unit)).collect();
+fn equation(n: usize, line: &Line, units: Units) -> Vec<String> {
     vec![
         n.to_string(),
         line.what.to_string(),
         line.equation.clone(),
         format!("= {}", line.numbers),
-        line.result.clone(),
-        units.join(", "),
+        line.result_in(units),
+        line.terms_in(units).join(", "),
         line.source.clone(),
     ]
 }

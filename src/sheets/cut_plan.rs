@@ -5,8 +5,7 @@ use super::{
     running, width, wrap,
 };
 use crate::{
-    quantities::Units,
-    shop::cut_plan::{Bar, Cut, Job, Money, Plan, Unit, amount, verdict},
+    shop::cut_plan::{Bar, Cut, Job, Plan, Shown, amount, verdict},
 };
 
 /// Height of a board on the paper (mm): boards are drawn to scale along their length only.
@@ -20,20 +19,19 @@ const GAP: f64 = 4.0;
 ///
 /// Parts that are turned over have their long edge, and their marks, on the upper side.
 #[must_use]
-pub fn cut_plan_sheets(name: &str, job: &Job, plan: &Plan, money: Money, page: Page) -> Vec<Sheet> {
+pub fn cut_plan_sheets(name: &str, job: &Job, plan: &Plan, shown: Shown, page: Page) -> Vec<Sheet> {
     let title = if name.is_empty() { "unnamed list" } else { name };
-    let units = if job.unit == Unit::Millimetre { Units::Metric } else { Units::Us };
     let longest = plan.bars.iter().map(|bar| bar.stock_length).max().unwrap_or(1);
     let window = page.window();
-    let name_room = name_room(job, plan, money);
+    let name_room = name_room(job, plan, shown);
     let scale = (window.width() - name_room - 6.0) / longest as f64;
-    let blank = || Sheet::new("cut-plan", "Cut plan", title, page, units);
+    let blank = || Sheet::new("cut-plan", "Cut plan", title, page, shown.units);
     let mut sheets = Vec::new();
-    let (head, mut top) = heading(job, plan, money, window);
+    let (head, mut top) = heading(job, plan, shown, window);
     let mut marks = head;
     let mut number = 1;
     for (bar, copies) in plan.batches() {
-        let drawn = board(job, bar, (number, copies), money, scale, (window.left, name_room));
+        let drawn = board(job, bar, (number, copies), shown, scale, (window.left, name_room));
         let height = drawn.above + BOARD + drawn.below + GAP;
         if top + height > window.bottom && !marks.is_empty() {
             sheets.push(blank().with(std::mem::take(&mut marks)));
@@ -49,18 +47,19 @@ pub fn cut_plan_sheets(name: &str, job: &Job, plan: &Plan, money: Money, page: P
 }
 
 /// Verdict, boards to take, and how to read the marks. Returns the marks and where the first board may begin.
-fn heading(job: &Job, plan: &Plan, money: Money, window: Rect) -> (Vec<Mark>, f64) {
+fn heading(job: &Job, plan: &Plan, shown: Shown, window: Rect) -> (Vec<Mark>, f64) {
     let mut marks = Vec::new();
     let mut top = window.top;
-    let mut lines = wrap(&verdict(plan, money), TextSize::Small, true, window.width());
+    let mut lines = wrap(&verdict(job, plan, shown), TextSize::Small, true, window.width());
     let trim = match job.end_trim {
         0 => String::new(),
-        trim => format!("Trim every board by {} first. ", job.unit.show(trim)),
+        trim => format!("Trim every board by {} first. ", shown.length(job, trim)),
     };
     let rule = format!(
         "{trim}Marks run from the left end; the saw, {} wide, goes beyond the mark. Long edges and their marks lie on the side where the figures stand. \
-         Boards are drawn to scale along their length only.",
-        job.unit.show(job.kerf)
+         Boards are drawn to scale along their length only. {}",
+        shown.length(job, job.kerf),
+        shown.caveat(job).unwrap_or_default()
     );
     lines.extend(wrap(&rule, TextSize::Small, false, window.width()));
     lines.extend(job.told_apart().iter().flat_map(|said| wrap(said, TextSize::Small, false, window.width())));
@@ -70,12 +69,16 @@ fn heading(job: &Job, plan: &Plan, money: Money, window: Rect) -> (Vec<Mark>, f6
         top += TextSize::Small.line_pitch();
     }
     let grouped = job.stock.iter().any(|stock| !stock.group.is_empty());
-    let mut table = Table::new(&[">boards", if grouped { "stock" } else { "length" }, ">each", ">together"]);
-    for (row, count, total) in plan.boards_used() {
+    let used = plan.boards_used();
+    let name = if grouped { "stock" } else { "length" };
+    let priced = used.iter().any(|(.., total)| total.is_some());
+    let mut table = if priced { Table::new(&[">boards", name, ">each", ">together"]) } else { Table::new(&[">boards", name]) };
+    for (row, count, total) in used {
         let stock = &job.stock[row];
-        let each = if stock.price == 0 { "on hand".to_string() } else { amount(stock.price, money) };
-        let stock = format!("{} {}", stock.group, job.unit.show(stock.length)).trim().to_string();
-        table.row([count.to_string(), stock, each, amount(total, money)]);
+        let together = total.map_or_else(String::new, |total| amount(total, shown.money));
+        let length = format!("{} {}", stock.group, shown.length(job, stock.length)).trim().to_string();
+        let cells = [count.to_string(), length, shown.price(stock.price), together];
+        table.row(cells.into_iter().take(if priced { 4 } else { 2 }));
     }
     let room = Rect { top: top + 2.0, right: window.left + 0.6 * window.width(), ..window };
     // A list of boards longer than a page is left to the text: the drawing shows each board anyway.
@@ -97,7 +100,7 @@ fn board(
     job: &Job,
     bar: &Bar,
     (number, copies): (usize, usize),
-    money: Money,
+    shown: Shown,
     scale: f64,
     (left, name_room): (f64, f64),
 ) -> Drawn {
@@ -105,17 +108,17 @@ fn board(
     let usable = bar.stock_length - job.end_trim;
     // Parts too narrow for their mark are read from a list, left to right.
     let listed = bar.cuts.iter().any(|cut| mark_size(cut, &x).is_none()).then(|| marks_in_order(bar));
-    let mut marks = label(label_lines(job, bar, (number, copies), money), listed, (left, name_room));
+    let mut marks = label(label_lines(job, bar, (number, copies), shown), listed, (left, name_room));
     let outline = Rect { left: x(0), top: 0.0, right: x(usable), bottom: BOARD };
     marks.push(Mark::filled(outline.corners(), Pen::Visible, Fill::Hatch(45.0)));
     for (at, cut) in bar.cuts.iter().enumerate() {
         let shared_after = bar.cuts.get(at + 1).is_some_and(|next| next.shares_cut);
-        marks.push(part(job, cut, shared_after, &x).into());
+        marks.push(part(job, cut, shared_after, &x, shown).into());
     }
     let mut reach = [1.0, 1.0];
     for (side, over) in [(Side::Below, false), (Side::Above, true)] {
         let base = if over { 0.0 } else { BOARD };
-        let features = features(job, bar, over, &x, base);
+        let features = features(job, bar, over, &x, base, shown);
         if !features.is_empty() {
             let datum = Feature { at: Point::new(x(0), base), text: "0".to_string() };
             let (drawn, far) = running(side, base, &datum, &features);
@@ -128,24 +131,24 @@ fn board(
 }
 
 /// What is written left of a board, a line each.
-fn label_lines(job: &Job, bar: &Bar, (number, copies): (usize, usize), money: Money) -> [String; 4] {
+fn label_lines(job: &Job, bar: &Bar, (number, copies): (usize, usize), shown: Shown) -> Vec<String> {
     let which =
         if copies == 1 { format!("Board {number}") } else { format!("Boards {number}–{}", number + copies - 1) };
-    let price = if bar.price == 0 { "on hand".to_string() } else { amount(bar.price, money) };
-    let rest = if bar.offcut == 0 { "no offcut".to_string() } else { format!("offcut {}", job.unit.show(bar.offcut)) };
-    [which, format!("{} {}", bar.group, job.unit.show(bar.stock_length)), price, rest]
+    let rest = if bar.offcut == 0 { "no offcut".to_string() } else { format!("offcut {}", shown.length(job, bar.offcut)) };
+    let stock = format!("{} {}", bar.group, shown.length(job, bar.stock_length));
+    [which, stock, shown.price(bar.price), rest].into_iter().filter(|line| !line.is_empty()).collect()
 }
 
 /// Room that the longest of those lines needs: the lengths on it are read at the saw and must be whole.
-fn name_room(job: &Job, plan: &Plan, money: Money) -> f64 {
+fn name_room(job: &Job, plan: &Plan, shown: Shown) -> f64 {
     const GAP: f64 = 3.0;
     let count = plan.bars.len();
-    let lines = plan.bars.iter().flat_map(|bar| label_lines(job, bar, (count, 2), money));
+    let lines = plan.bars.iter().flat_map(|bar| label_lines(job, bar, (count, 2), shown));
     let widest = lines.map(|line| width(&line, TextSize::Small, true)).fold(0.0, f64::max);
     (widest + GAP).clamp(NAME[0], NAME[1])
 }
 
-fn label(lines: [String; 4], listed: Option<String>, (left, name_room): (f64, f64)) -> Vec<Mark> {
+fn label(lines: Vec<String>, listed: Option<String>, (left, name_room): (f64, f64)) -> Vec<Mark> {
     let pitch = TextSize::Small.line_pitch();
     let parts = listed.map(|parts| wrap(&parts, TextSize::Small, false, name_room - 2.0)).unwrap_or_default();
     let line = |(at, content): (usize, String)| {
@@ -178,7 +181,7 @@ fn mark_size(cut: &Cut, x: &impl Fn(i64) -> f64) -> Option<TextSize> {
 }
 
 /// Ends of parts on one edge, each once.
-fn features(job: &Job, bar: &Bar, over: bool, x: &impl Fn(i64) -> f64, base: f64) -> Vec<Feature> {
+fn features(job: &Job, bar: &Bar, over: bool, x: &impl Fn(i64) -> f64, base: f64, shown: Shown) -> Vec<Feature> {
     let mut at: Vec<i64> = Vec::new();
     for cut in bar.cuts.iter().filter(|cut| cut.turned_over == over) {
         // Behind a plain saw cut the next part begins one kerf on: that mark follows from the cut itself.
@@ -187,10 +190,10 @@ fn features(job: &Job, bar: &Bar, over: bool, x: &impl Fn(i64) -> f64, base: f64
     }
     at.sort_unstable();
     at.dedup();
-    at.into_iter().map(|units| Feature { at: Point::new(x(units), base), text: job.unit.show(units) }).collect()
+    at.into_iter().map(|units| Feature { at: Point::new(x(units), base), text: shown.length(job, units) }).collect()
 }
 
-fn part(job: &Job, cut: &Cut, shared_after: bool, x: &impl Fn(i64) -> f64) -> Group {
+fn part(job: &Job, cut: &Cut, shared_after: bool, x: &impl Fn(i64) -> f64, shown: Shown) -> Group {
     // The joint saving is what a mitre leans by, less a share of the kerf: near enough for a drawing that is not to scale across.
     let lean = job.mitre_joint_saving.unwrap_or(0);
     let first = cut.mitred_ends == 2 || (cut.mitred_ends == 1 && cut.shares_cut && !shared_after);
@@ -206,7 +209,7 @@ fn part(job: &Job, cut: &Cut, shared_after: bool, x: &impl Fn(i64) -> f64) -> Gr
     let middle = 0.5 * (short.0 + short.1);
     let room = short.1 - short.0 - 1.0;
     let mark_size = mark_size(cut, x).unwrap_or(TextSize::Fine);
-    let words = [(cut.mark.clone(), mark_size, true), (job.unit.show(cut.length), TextSize::Fine, false)];
+    let words = [(cut.mark.clone(), mark_size, true), (shown.length(job, cut.length), TextSize::Fine, false)];
     let text = words.into_iter().zip([0.32, 0.76]).filter_map(|((content, size, bold), share)| {
         // Half a figure misleads; the marks below the board and the text of the plan have them whole.
         let text = Text::new(&content, Point::new(middle, share * BOARD), size).centred();

@@ -7,8 +7,8 @@ use super::{
 use crate::{
     design::Design,
     frame::{Chosen, Frame, StandsOn},
-    quantities::{Units, angle, deg, length, length_exact, mass, mm, number, to_deg},
-    shop::{BenchCheck, CutList, HardwareLine, assembly, cut_list_csv, cut_plan, hardware_csv, turning_mass},
+    quantities::{Units, angle, deg, inches, length, length_both, length_exact, mass, mm, number, to_deg},
+    shop::{BenchCheck, CutList, HardwareLine, Total, assembly, cut_list_csv, cut_plan, hardware_csv, turning_mass},
     sun::seasons::SeasonPlan,
 };
 use serde::Serialize;
@@ -64,11 +64,11 @@ impl Packet<'_> {
         let mut files = vec![
             text("index.html", page(&self.design.name, self.warning, &self.sections())),
             table("cut-list.csv", cut_list_csv(self.cut_list, self.units)),
-            table("hardware.csv", hardware_csv(self.hardware)),
-            table("cut-plan.csv", cut_plan::csv(&self.cut_list.job, &self.cut_list.plan)),
+            table("hardware.csv", hardware_csv(self.hardware, self.total().as_ref(), self.cut_list.shown.money)),
+            table("cut-plan.csv", cut_plan::csv(&self.cut_list.job, &self.cut_list.plan, self.cut_list.shown)),
             text(
                 "cut-plan.txt",
-                self.warned_text(cut_plan::text("", &self.cut_list.job, &self.cut_list.plan, cut_plan::Money::Cent)),
+                self.warned_text(cut_plan::text("", &self.cut_list.job, &self.cut_list.plan, self.cut_list.shown)),
             ),
         ];
         for (name, words) in self.texts {
@@ -97,6 +97,10 @@ impl Packet<'_> {
         files
     }
 
+    fn total(&self) -> Option<Total> {
+        Total::of(self.cut_list, self.hardware)
+    }
+
     fn l(&self, value_mm: f64) -> String {
         length(mm(value_mm), self.units)
     }
@@ -109,7 +113,7 @@ impl Packet<'_> {
         sections.push(self.bench_check());
         sections.push(self.clearances());
         sections.push(Section::new("Strength").with(Item::Paragraph(self.strength.to_string())));
-        sections.push(cautions());
+        sections.push(cautions(self.units));
         let mut print = printing(self.sheets);
         for (folder, sheets) in self.other_paper {
             let words = format!("Templates on {}", paper(sheets));
@@ -296,18 +300,12 @@ impl Packet<'_> {
         let rows = list
             .to_buy()
             .into_iter()
-            .map(|(section, length, count)| vec![count.to_string(), section, list.job.unit.show(length)])
+            .map(|(section, length, count)| vec![count.to_string(), section, list.show(length)])
             .collect();
         let mut section = Section::new("Sticks to buy and how to saw them")
             .with(Item::Table(vec![">Number".into(), "Section".into(), ">Length".into()], rows));
-        if list.unpriced.is_empty() {
-            section = section.with(Item::Paragraph(cut_plan::verdict(&list.plan, cut_plan::Money::Cent)));
-        } else {
-            section = section.with(Item::Paragraph(format!(
-                "No price is given for {}: there the least length of usual stock is bought{}.",
-                list.unpriced.join(", "),
-                if list.plan.proven { ", proven" } else { ", not proven" }
-            )));
+        for said in list.verdict() {
+            section = section.with(Item::Paragraph(said));
         }
         let rows = list
             .plan
@@ -315,12 +313,12 @@ impl Packet<'_> {
             .into_iter()
             .map(|(bar, copies)| {
                 let cuts: Vec<String> =
-                    bar.cuts.iter().map(|c| format!("{} to {}", c.mark, list.job.unit.show(c.to))).collect();
+                    bar.cuts.iter().map(|c| format!("{} to {}", c.mark, list.show(c.to))).collect();
                 vec![
                     copies.to_string(),
-                    format!("{} {}", bar.group, list.job.unit.show(bar.stock_length)),
+                    format!("{} {}", bar.group, list.show(bar.stock_length)),
                     cuts.join("; "),
-                    list.job.unit.show(bar.offcut),
+                    list.show(bar.offcut),
                 ]
             })
             .collect();
@@ -335,19 +333,27 @@ impl Packet<'_> {
     }
 
     fn hardware_section(&self) -> Section {
-        let rows = self
-            .hardware
-            .iter()
-            .map(|h| vec![h.quantity.to_string(), h.item.clone(), h.size.clone(), h.note.clone()])
-            .collect();
-        Section::new("Hardware")
-            .with(Item::Table(vec![">Number".into(), "Item".into(), "Size".into(), "Note".into()], rows))
+        let (total, money) = (self.total(), self.cut_list.shown.money);
+        let row = |h: &HardwareLine| {
+            let price = h.cents.map_or_else(String::new, |cents| cut_plan::amount(cents, money));
+            let price = total.as_ref().map(|_| price);
+            let cells = [h.quantity.to_string(), h.item.clone(), h.size.clone()].into_iter();
+            cells.chain(price).chain([h.note.clone()]).collect()
+        };
+        let rows = self.hardware.iter().map(row).collect();
+        let price = total.as_ref().map(|_| ">Price");
+        let heads = [">Number", "Item", "Size"].into_iter().chain(price).chain(["Note"]).map(str::to_string).collect();
+        let section = Section::new("Hardware").with(Item::Table(heads, rows));
+        match total {
+            Some(total) => section.with(Item::Paragraph(total.sentence(money))),
+            None => section,
+        }
     }
 
     fn bench_check(&self) -> Section {
         let check = BenchCheck::of(self.design, self.frame, self.units);
-        let exact = |value_mm: f64| length_exact(mm(value_mm), self.units);
-        let rows = check.tapings.iter().map(|t| vec![t.what.clone(), exact(t.reads_mm), exact(t.may_differ_mm)]);
+        let taped = |value_mm: f64| length_both(mm(value_mm), self.units);
+        let rows = check.tapings.iter().map(|t| vec![t.what.clone(), taped(t.reads_mm), taped(t.may_differ_mm)]);
         let headings = vec!["Measure".into(), ">Both should read".into(), ">May differ by".into()];
         Section::new("Squareness on the bench")
             .with(Item::Table(headings, rows.collect()))
@@ -388,23 +394,24 @@ fn printing(sheets: &[Sheet]) -> Section {
         format!("Put {paper} paper in the printer: every drawing is one page of it, upright or on its side."),
         "Print at 100 % (actual size), never fitted to the page. A drawing alone prints in the same way.".to_string(),
         "Where the browser turns or shrinks drawings, save a PDF first and print that.".to_string(),
-        "Measure both check bars of each template with a ruler. A template whose bars are off is not used.".to_string(),
+        "Measure the check bars of each template with a ruler. A template whose bars are off is not used.".to_string(),
     ]))
 }
 
-fn cautions() -> Section {
+fn cautions(units: Units) -> Section {
+    let clear = length(inches(120.0), units);
     Section::new("Cautions").with(Item::Steps(
         [
             "Wind: a frame with panels is a sail at every tilt. No strength is claimed here without the strength sheet and a licensed engineer's review.",
             "Snow: keep the ground clear below the low edge, and choose the steep tilt before snow.",
             "Falls: on a roof use fall protection; a ladder stands on firm ground, tied, one in four.",
-            "Lifting: two people to a panel, more to a frame; no lifting in gusty wind; keep 10 ft from overhead lines (from memory, unverified).",
+            "Lifting: two people to a panel, more to a frame; no lifting in gusty wind; keep {} from overhead lines (from memory, unverified).",
             "Live DC: a panel cannot be switched off while light falls on it. Never part a connector under load.",
             "Digging: have buried lines marked first.",
             "Lightning: bonding is no lightning protection; stop work at thunder and wait half an hour.",
             "Re-tilting: prop the frame before a pin is pulled; keep hands out of the gap between frame and post.",
         ]
-        .map(str::to_string)
+        .map(|caution| caution.replace("{}", &clear))
         .to_vec(),
     ))
 }

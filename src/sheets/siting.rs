@@ -14,10 +14,21 @@ use crate::quantities::Units;
 pub struct SitingItem {
     /// In a word or two.
     pub topic: &'static str,
-    /// What to look at, and why.
+    /// What to look at, and why; lengths in both systems, the metric one in brackets.
     pub text: &'static str,
     /// Where it comes from.
     pub source: &'static str,
+}
+
+impl SitingItem {
+    /// What to look at, with lengths in one system alone.
+    #[must_use]
+    pub fn text_in(&self, units: Units) -> String {
+        match units {
+            Units::Us => self.text.replace(" (23 to 30 m)", ""),
+            Units::Metric => self.text.replace("75 to 100 ft (23 to 30 m)", "23 to 30 m"),
+        }
+    }
 }
 
 const PRACTICE: &str = "common practice, no source";
@@ -90,7 +101,7 @@ pub fn siting_sheet(design: &str, page: Page, units: Units) -> Sheet {
     let window = page.window();
     let mut table = Table::new(&["Done", "What", "Look at", "Source"]).sized(TextSize::Fine);
     for item in SITING {
-        table.row(["[  ]", item.topic, item.text, item.source]);
+        table.row(["[  ]", item.topic, &item.text_in(units), item.source]);
     }
     let mut marks = Vec::new();
     let mut top = window.top;

@@ -9,7 +9,7 @@ use super::{
     text::{Anchor, Text, TextSize, wrap},
     view::Scale,
 };
-use crate::quantities::{MM_PER_INCH, number};
+use crate::quantities::{MM_PER_INCH, Units, number};
 
 /// How much of the drawing two neighbouring tiles both show (mm). Labels no wider than this are whole on at least one tile.
 pub const TILE_OVERLAP: f64 = 20.0;
@@ -159,7 +159,7 @@ impl Tiling {
             sheet.marks.push(group.into());
             sheet.marks.extend(self.joins(tile));
             sheet.marks.extend(self.head(tile));
-            sheet.marks.extend(check_bars(self.page));
+            sheet.marks.extend(check_bars(self.page, like.units));
             sheet
         };
         tiles.iter().enumerate().map(draw).collect()
@@ -259,19 +259,19 @@ fn cross(at: Point, tile: &Tile) -> Mark {
         .into()
 }
 
-/// A 100 mm and a 4 in bar, with what to do about them.
-fn check_bars(page: Page) -> Vec<Mark> {
+/// A 100 mm bar, on inch sheets a 4 in one too, with what to do about them.
+fn check_bars(page: Page, units: Units) -> Vec<Mark> {
     let window = page.window();
     let metric = Point::new(window.left + 1.0, window.bottom - 10.3);
     let inch = Point::new(window.left + 1.0, window.bottom - 2.3);
-    let mut marks = vec![
-        check_bar("check-bar-100-mm", metric, 100.0, 10, "100 mm").into(),
-        check_bar("check-bar-4-in", inch, 4.0 * MM_PER_INCH, 4, "4 in").into(),
-    ];
+    let mut marks = vec![check_bar("check-bar-100-mm", metric, 100.0, 10, "100 mm").into()];
+    if units == Units::Us {
+        marks.push(check_bar("check-bar-4-in", inch, 4.0 * MM_PER_INCH, 4, "4 in").into());
+    }
     let left = window.left + 126.0;
     let words = format!(
-        "Print on {} paper, {}, at 100 % (actual size), not fitted to the page. Measure these bars: if they are off, do not use \
-         the page.",
+        "Print on {} paper, {}, at 100 % (actual size), not fitted to the page. Measure what is drawn as a bar: if it is off, do \
+         not use the page.",
         page.paper.name(),
         if page.landscape { "on its side" } else { "upright" }
     );

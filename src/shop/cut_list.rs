@@ -1,11 +1,11 @@
 //! The cut list of a design: every piece, and the cheapest sticks to cut them from.
 
-use super::cut_plan::{self, Job, JobError, KerfRule, Plan, Unit};
+use super::cut_plan::{self, Job, JobError, KerfRule, Money, Plan, Shown, Unit};
 use crate::{
     catalogue::{self, Family, Section, stock::Market},
     design::Design,
     frame::{Frame, Piece},
-    quantities::{Tape, Units, to_mm},
+    quantities::{Tape, Units, length, mm, to_mm},
 };
 use std::time::Duration;
 
@@ -31,8 +31,19 @@ pub struct CutList {
     pub job: Job,
     /// The cheapest plan, and its proof.
     pub plan: Plan,
-    /// Sections without a price in the design: there the least length is bought, from the usual stock lengths.
-    pub unpriced: Vec<String>,
+    /// Sections without a price in the design: there the least length is bought.
+    pub unpriced: Vec<Unpriced>,
+    /// Money and tape it is shown in.
+    pub shown: Shown,
+}
+
+/// A section that nobody gave a price for.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Unpriced {
+    /// Its name.
+    pub section: String,
+    /// Where its lengths are the ones yards usually keep: which, and by what source. Nothing where the design lists its own.
+    pub usual: Option<catalogue::Stock>,
 }
 
 /// A design that cannot be cut.
@@ -58,14 +69,17 @@ pub enum CutListError {
 /// Time given to the proof.
 const TIME_LIMIT: Duration = Duration::from_secs(5);
 
-/// Gathers the pieces of all frames and plans their cuts.
+/// Gathers the pieces of all frames and plans their cuts, to be shown in some units.
+///
+/// The plan is made on the tape of the design's own units: the same boards are bought whatever they are shown in.
 ///
 /// # Errors
 /// [`CutListError::TooLong`] names the first piece that no stick holds; a lawful splice is never invented.
 pub fn make(design: &Design, frame: &Frame, units: Units) -> Result<CutList, CutListError> {
-    let Sawing { lines, job, unpriced } = sawing(design, frame, units)?;
+    let Sawing { lines, job, unpriced } = sawing(design, frame)?;
     let plan = cut_plan::plan(&job, TIME_LIMIT)?;
-    Ok(CutList { lines, job, plan, unpriced })
+    let shown = Shown { money: design.shop.currency.map_or(Money::Cent, Money::Named), units };
+    Ok(CutList { lines, job, plan, unpriced, shown })
 }
 
 /// What is to be sawn, before anything is planned.
@@ -76,16 +90,16 @@ pub struct Sawing {
     /// The cutting job made of them.
     pub job: Job,
     /// Sections without a price in the design.
-    pub unpriced: Vec<String>,
+    pub unpriced: Vec<Unpriced>,
 }
 
 /// Gathers the pieces of all frames into one cutting job.
 ///
 /// # Errors
 /// [`CutListError::TooLong`] names the first piece that no stick holds.
-pub fn sawing(design: &Design, frame: &Frame, units: Units) -> Result<Sawing, CutListError> {
-    let tape = Tape::of(units);
-    let unit = match units {
+pub fn sawing(design: &Design, frame: &Frame) -> Result<Sawing, CutListError> {
+    let tape = Tape::of(design.units);
+    let unit = match design.units {
         Units::Us => Unit::Sixteenth,
         Units::Metric => Unit::Millimetre,
     };
@@ -105,7 +119,7 @@ pub fn sawing(design: &Design, frame: &Frame, units: Units) -> Result<Sawing, Cu
     sections.sort_by(|a, b| a.name.cmp(&b.name));
     sections.dedup_by(|a, b| a.name == b.name);
     let stock: Vec<cut_plan::Stock> =
-        sections.iter().flat_map(|section| stock_of(design, section, units, tape, &mut unpriced)).collect();
+        sections.iter().flat_map(|section| stock_of(design, section, tape, &mut unpriced)).collect();
     let job = Job {
         unit,
         // A blade takes at least its kerf: rounded up, a plan never runs short.
@@ -156,9 +170,8 @@ fn nest_saving(design: &Design, frame: &Frame, tape: Tape) -> Option<i64> {
 fn stock_of(
     design: &Design,
     section: &'static Section,
-    units: Units,
     tape: Tape,
-    unpriced: &mut Vec<String>,
+    unpriced: &mut Vec<Unpriced>,
 ) -> Vec<cut_plan::Stock> {
     // A stick a hair short of its name must not be planned as longer than it is.
     let whole = |length_mm: f64| (length_mm / tape.mark_mm() + 1e-6).floor() as i64;
@@ -169,29 +182,31 @@ fn stock_of(
         .filter(|s| s.section.name == section.name)
         .map(|s| cut_plan::Stock {
             length: whole(to_mm(s.length)),
-            price: (s.price * 100.0).round() as i64,
+            price: s.price.map(|price| (price * 100.0).round() as i64),
             available: s.available.map(i64::from),
             group: section.name.clone(),
         })
         .collect();
+    if given.iter().any(|stock| stock.price.is_none()) {
+        unpriced.push(Unpriced { section: section.name.clone(), usual: None });
+    }
     if !given.is_empty() {
         return given;
     }
-    unpriced.push(section.name.clone());
-    let market = match units {
+    let market = match tape.units() {
         Units::Us => Market::NorthAmerica,
         Units::Metric => Market::Nordic,
     };
-    catalogue::stock::stock_lengths(section, market)
-        .lengths_mm
-        .iter()
-        .map(|length_mm| cut_plan::Stock {
-            length: whole(*length_mm),
-            price: whole(*length_mm),
-            available: None,
-            group: section.name.clone(),
-        })
-        .collect()
+    let usual = catalogue::stock_lengths(section, market, design.frame.treated == Some(true));
+    let rows = usual.lengths_mm.iter().map(|length_mm| cut_plan::Stock {
+        length: whole(*length_mm),
+        price: None,
+        available: None,
+        group: section.name.clone(),
+    });
+    let rows = rows.collect();
+    unpriced.push(Unpriced { section: section.name.clone(), usual: Some(usual) });
+    rows
 }
 
 /// Species, grade and treatment of lumber; the family of a metal section.
@@ -210,10 +225,34 @@ fn material(design: &Design, section: &Section) -> String {
 }
 
 impl CutList {
-    /// Price of the sticks whose prices the design gives (cents).
+    /// A number of the job's units as text.
     #[must_use]
-    pub fn priced_cents(&self) -> i64 {
-        self.plan.bars.iter().filter(|b| !self.unpriced.contains(&b.group)).map(|b| b.price).sum()
+    pub fn show(&self, count: i64) -> String {
+        self.shown.length(&self.job, count)
+    }
+
+    /// What the plan makes least, with its proof, and the lengths it took for granted: a sentence each.
+    #[must_use]
+    pub fn verdict(&self) -> Vec<String> {
+        let mut said = vec![cut_plan::verdict(&self.job, &self.plan, self.shown)];
+        let usual = self.unpriced.iter().filter_map(|without| Some((&without.section, without.usual.as_ref()?)));
+        let mut same: Vec<(Vec<&str>, &catalogue::Stock)> = Vec::new();
+        for (section, stock) in usual {
+            match same.iter_mut().find(|(_, other)| *other == stock) {
+                Some((sections, _)) => sections.push(section),
+                None => same.push((vec![section], stock)),
+            }
+        }
+        said.extend(same.into_iter().map(|(sections, stock)| {
+            let lengths: Vec<String> = stock.lengths_mm.iter().map(|l| length(mm(*l), self.shown.units)).collect();
+            format!(
+                "Lengths of {} are those a yard usually keeps: {} ({}). List yours under `shop.stock`, with prices to plan by money.",
+                sections.join(", "),
+                lengths.join(", "),
+                stock.source
+            )
+        }));
+        said
     }
 
     /// What to buy: section, length in the job's units, number; equal items are one line.

@@ -1,11 +1,11 @@
 //! Bolts by their stacks, and everything else that is forgotten at the yard.
 
-use super::holding::holding;
+use super::{holding::holding, pricing::price};
 use crate::{
     catalogue::{Bolt, Family, ScrewKind, Section, bolt_length},
     design::{Design, Goods, Ground, Screws, Seating},
-    frame::{Body, Frame, Role, Stack, StandsOn, washer_mm},
-    quantities::{KG_PER_LB, MM_PER_INCH, Units, length, length_exact, mm, number, to_mm},
+    frame::{Body, Frame, Laid, Role, Stack, StandsOn, washer_mm},
+    quantities::{KG_PER_LB, MM_PER_INCH, Units, inches, kg, length, length_both, length_exact, mass, mm, number, to_mm},
 };
 
 /// What a price is looked up by.
@@ -17,19 +17,25 @@ pub struct Sold {
     pub size: Option<&'static str>,
     /// Length of one; of copper of the whole (mm).
     pub length_mm: Option<f64>,
+    /// Mass of one, for what is sold by weight (kg).
+    pub mass_kg: Option<f64>,
 }
 
 impl Sold {
     pub(super) fn plain(goods: Goods) -> Option<Self> {
-        Some(Self { goods, size: None, length_mm: None })
+        Some(Self { goods, size: None, length_mm: None, mass_kg: None })
     }
 
     pub(super) fn sized(goods: Goods, size: &'static str, length_mm: f64) -> Option<Self> {
-        Some(Self { goods, size: Some(size), length_mm: Some(length_mm) })
+        Some(Self { goods, size: Some(size), length_mm: Some(length_mm), mass_kg: None })
     }
 
     fn cut(goods: Goods, length_mm: f64) -> Option<Self> {
-        Some(Self { goods, size: None, length_mm: Some(length_mm) })
+        Some(Self { goods, size: None, length_mm: Some(length_mm), mass_kg: None })
+    }
+
+    pub(super) fn weighed(goods: Goods, mass_kg: f64) -> Option<Self> {
+        Some(Self { goods, size: None, length_mm: None, mass_kg: Some(mass_kg) })
     }
 }
 
@@ -46,11 +52,22 @@ pub struct HardwareLine {
     pub note: String,
     /// How its price is found; nothing for washers and nuts, which come with their bolt.
     pub sold: Option<Sold>,
+    /// Price of all of them (cents), where the design gives one.
+    pub cents: Option<i64>,
 }
 
 /// Screws through one end-grain joint of a member this deep; common practice, no source.
 fn screws_per_end(depth_mm: f64) -> usize {
     if depth_mm < 100.0 { 2 } else { 3 }
+}
+
+/// Leg, which is its length too, and thickness of the usual angle clip (mm); common practice, no source.
+#[must_use]
+pub fn clip_mm(units: Units) -> [f64; 2] {
+    match units {
+        Units::Us => [1.5 * MM_PER_INCH, 0.125 * MM_PER_INCH],
+        Units::Metric => [40.0, 3.0],
+    }
 }
 
 /// Clips that hold one panel; common practice, no source.
@@ -68,6 +85,8 @@ const BAG_METRIC_KG: f64 = 25.0;
 pub const GRAVEL_MM: f64 = 152.4;
 
 /// Everything but sticks and panels, for all frames.
+///
+/// What is bought follows the units of the design, as its prices do; `units` are those it is shown in.
 #[must_use]
 pub fn list(design: &Design, frame: &Frame, units: Units) -> Vec<HardwareLine> {
     let mut lines = Vec::new();
@@ -76,6 +95,9 @@ pub fn list(design: &Design, frame: &Frame, units: Units) -> Vec<HardwareLine> {
     panels(design, frame, units, &mut lines);
     ground(design, frame, units, &mut lines);
     bonding(frame, units, &mut lines);
+    for line in &mut lines {
+        line.cents = line.sold.and_then(|sold| price(&design.shop.hardware, &sold, line.quantity));
+    }
     lines
 }
 
@@ -101,7 +123,7 @@ fn bolts(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<HardwareL
     for stack in &frame.stacks {
         let quantity = stack.quantity * frame.count;
         if stack.lag {
-            lines.push(lag(stack, quantity, units));
+            lines.push(lag(design, stack, quantity, units));
             add(&mut washers, stack.bolt, quantity * stack.washers());
             continue;
         }
@@ -114,7 +136,9 @@ fn bolts(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<HardwareL
             .iter()
             .map(|layer| {
                 let tube = if layer.wall_mm.is_some() { "tube " } else { "" };
-                format!("{} {tube}{}", frame.laid(stack, layer), length_exact(mm(layer.thickness_mm), units))
+                // A washer is bought, never measured: a tape would make two thicknesses of three.
+                let show = if layer.what == Laid::Washer { length_exact } else { length_both };
+                format!("{} {tube}{}", frame.laid(stack, layer), show(mm(layer.thickness_mm), units))
             })
             .collect();
         lines.push(HardwareLine {
@@ -126,18 +150,20 @@ fn bolts(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<HardwareL
             quantity,
             note: format!(
                 "{} from head to nut: {}",
-                length_exact(mm(stack.grip_mm() + stack.washers_mm()), units),
+                length_both(mm(stack.grip_mm() + stack.washers_mm()), units),
                 layers.join(" + ")
             ),
             sold: Sold::sized(Goods::Bolt, stack.bolt.name, found.length_mm),
+            cents: None,
         });
         for spacer in stack.spacers_mm() {
             lines.push(HardwareLine {
                 item: format!("spacer tube on the {}", stack.use_.word()),
-                size: format!("{} long, for a {} bolt", length_exact(mm(spacer), units), stack.bolt.name),
+                size: format!("{} long, for a {} bolt", length_both(mm(spacer), units), stack.bolt.name),
                 quantity,
                 note: "cut from steel tube that slips over the bolt".to_string(),
                 sold: Sold::cut(Goods::SpacerTube, spacer),
+                cents: None,
             });
         }
         add(&mut washers, stack.bolt, quantity * (stack.washers() + found.extra_washers as usize));
@@ -153,6 +179,7 @@ fn bolts(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<HardwareL
             quantity: count,
             note: format!("{} thick", length_exact(mm(washer_mm(bolt)), units)),
             sold: None,
+            cents: None,
         });
     }
     for (bolt, count) in nuts {
@@ -165,6 +192,7 @@ fn bolts(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<HardwareL
                 false => "look whether it is still tight after the first season".to_string(),
             },
             sold: None,
+            cents: None,
         });
     }
 }
@@ -177,9 +205,9 @@ pub fn foot_of_post(frame: &Frame) -> &'static str {
 }
 
 /// A lag screw that stops short of the far face.
-fn lag(stack: &Stack, quantity: usize, units: Units) -> HardwareLine {
+fn lag(design: &Design, stack: &Stack, quantity: usize, units: Units) -> HardwareLine {
     const SHORT_OF_FACE_MM: f64 = 6.0;
-    let step = match units {
+    let step = match design.units {
         Units::Us => MM_PER_INCH / 2.0,
         Units::Metric => 10.0,
     };
@@ -191,6 +219,7 @@ fn lag(stack: &Stack, quantity: usize, units: Units) -> HardwareLine {
         note: "from the cleat's side, never through: the stay swings past the other face; bore the lead hole first"
             .to_string(),
         sold: Sold::sized(Goods::LagScrew, stack.bolt.name, length_mm),
+        cents: None,
     }
 }
 
@@ -225,6 +254,7 @@ fn screws(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<Hardware
                 note: "not part of a design, not counted and not priced: a fabricator or an engineer chooses them"
                     .to_string(),
                 sold: None,
+                cents: None,
             });
             return;
         }
@@ -247,6 +277,7 @@ fn screws(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<Hardware
             quantity: count * frame.count,
             note: format!("{what}; {by}"),
             sold: Sold::sized(Goods::Screw, name, long_mm),
+            cents: None,
         });
     };
     add(framing, joints.corner, design.frame.rail, "frame joints");
@@ -272,25 +303,24 @@ fn panels(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<Hardware
                 quantity: 4 * panels,
                 note: format!("through the panel's mounting holes, {} wide", length(holes.diameter, units)),
                 sold: Sold::plain(Goods::PanelBolt),
+                cents: None,
             });
         }
         _ => {
             let joints = &design.joints;
             let clips = joints.clips_per_panel.map_or(CLIPS_PER_PANEL, |n| n as usize);
             let by = |given: bool| if given { "as the design asks" } else { "common practice, no source" };
-            let clip = match units {
-                Units::Us => "about 1-1/2 in x 1-1/2 in x 1/8 in, 1-1/2 in long",
-                Units::Metric => "about 40 mm x 40 mm x 3 mm, 40 mm long",
-            };
+            let [leg, thick] = clip_mm(design.units).map(|size| length(mm(size), units));
             lines.push(HardwareLine {
                 item: "angle clip, stainless or galvanised".to_string(),
-                size: clip.to_string(),
+                size: format!("about {leg} x {leg} x {thick}, {leg} long"),
                 quantity: clips * panels,
                 note: format!(
                     "{clips} to a panel, where its data sheet allows; {}",
                     by(joints.clips_per_panel.is_some())
                 ),
                 sold: Sold::plain(Goods::Clip),
+                cents: None,
             });
             let (name, long_mm, each) = match joints.clip {
                 Some(screws) => (screws.screw.name, to_mm(screws.length), screws.count as usize),
@@ -304,6 +334,7 @@ fn panels(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<Hardware
                     note: "not part of a design, not counted and not priced: clips of metal frames are not checked"
                         .to_string(),
                     sold: None,
+                    cents: None,
                 });
             } else {
                 lines.push(HardwareLine {
@@ -312,6 +343,7 @@ fn panels(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<Hardware
                     quantity: each * clips * panels,
                     note: format!("{each} to a clip; {}", by(joints.clip.is_some())),
                     sold: Sold::sized(Goods::Screw, name, long_mm),
+                    cents: None,
                 });
             }
             lines.push(HardwareLine {
@@ -320,6 +352,7 @@ fn panels(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<Hardware
                 quantity: clips * panels,
                 note: "only through holes the panel maker has drilled: never drill a panel".to_string(),
                 sold: Sold::plain(Goods::PanelBolt),
+                cents: None,
             });
         }
     }
@@ -336,9 +369,9 @@ fn ground(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<Hardware
                 })
                 .sum::<f64>()
                 * frame.count as f64;
-            let (size, bag) = match units {
-                Units::Us => ("80 lb bag", BAG_US_MM3),
-                Units::Metric => ("25 kg bag", BAG_METRIC_MM3),
+            let bag = match design.units {
+                Units::Us => BAG_US_MM3,
+                Units::Metric => BAG_METRIC_MM3,
             };
             let volume = match units {
                 Units::Us => format!("{} cubic feet", number(buried / 28_316_846.6, 1)),
@@ -346,10 +379,11 @@ fn ground(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<Hardware
             };
             lines.push(HardwareLine {
                 item: "concrete mix".to_string(),
-                size: size.to_string(),
+                size: format!("{} bag", mass(kg(bag_kg(design.units)), units)),
                 quantity: (buried / bag).ceil() as usize,
                 note: format!("{volume} round the posts, by the usual yield of a bag: read the label"),
                 sold: Sold::plain(Goods::ConcreteBag),
+                cents: None,
             });
             let holes = frame.sticks_of(Body::Ground).filter(|(_, s)| s.role == Role::Post).count() * frame.count;
             lines.push(HardwareLine {
@@ -358,6 +392,7 @@ fn ground(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<Hardware
                 quantity: holes,
                 note: format!("drains the {}; dig that much deeper; common practice, no source", foot_of_post(frame)),
                 sold: Sold::plain(Goods::Gravel),
+                cents: None,
             });
         }
         StandsOn::Runners { roof, shim_mm, .. } => {
@@ -369,6 +404,7 @@ fn ground(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<Hardware
                     quantity: frame.count,
                     note: "levels the hinge line; pressure-treated or metal, fixed against sliding".to_string(),
                     sold: Sold::plain(Goods::Shim),
+                    cents: None,
                 });
             }
         }
@@ -386,6 +422,7 @@ fn runners(design: &Design, frame: &Frame, roof: bool, units: Units, lines: &mut
             quantity: held.per_runner * runners.len() * frame.count,
             note: held.note,
             sold: held.sold,
+            cents: None,
         }));
         return;
     }
@@ -395,28 +432,32 @@ fn runners(design: &Design, frame: &Frame, roof: bool, units: Units, lines: &mut
         (true, _) => (
             Goods::RoofBracket,
             "roof bracket, bolted into a rafter and flashed",
-            "at most 4 ft apart; the roof structure is not checked",
+            "; the roof structure is not checked",
         ),
-        (_, true) => (Goods::DeckBolt, "through bolt to the deck's framing", "at most 4 ft apart"),
-        _ => (
-            Goods::Stake,
-            "ground stake, 24 in, with two screws",
-            "at most 4 ft apart, or ballast as the strength sheet asks",
-        ),
+        (_, true) => (Goods::DeckBolt, "through bolt to the deck's framing", ""),
+        _ => (Goods::Stake, "ground stake with two screws", ", or ballast as the strength sheet asks"),
     };
+    let size = if goods == Goods::Stake { length(inches(STAKE_IN), units) } else { String::new() };
+    let apart = length(mm(FIXING_PITCH_MM), units);
     lines.push(HardwareLine {
         item: item.to_string(),
-        size: String::new(),
+        size,
         quantity: count * frame.count,
-        note: format!("{note}; common practice, no source"),
+        note: format!("at most {apart} apart{note}; common practice, no source"),
         sold: Sold::plain(goods),
+        cents: None,
     });
 }
 
-/// Stakes, brackets or bolts of one runner: three at least, no farther than 1.2 m (4 ft) apart; common practice, no source.
+/// Farthest that two fixings of a runner stand apart (mm), 4 ft; common practice, no source.
+const FIXING_PITCH_MM: f64 = 48.0 * MM_PER_INCH;
+/// Length of a ground stake (in); common practice, no source.
+const STAKE_IN: f64 = 24.0;
+
+/// Stakes, brackets or bolts of one runner: three at least; common practice, no source.
 #[must_use]
 pub fn fixings_of_runner(length_mm: f64) -> usize {
-    ((length_mm / 1200.0).ceil() as usize + 1).max(3)
+    ((length_mm / FIXING_PITCH_MM).ceil() as usize + 1).max(3)
 }
 
 fn bonding(frame: &Frame, units: Units, lines: &mut Vec<HardwareLine>) {
@@ -427,6 +468,7 @@ fn bonding(frame: &Frame, units: Units, lines: &mut Vec<HardwareLine>) {
         quantity: panels,
         note: "one to each panel frame; local electrical code governs".to_string(),
         sold: Sold::plain(Goods::Lug),
+        cents: None,
     });
     let drop = match frame.stands_on {
         StandsOn::Posts { axle_height_mm, .. } => axle_height_mm + frame.length_mm / 2.0,
@@ -440,5 +482,6 @@ fn bonding(frame: &Frame, units: Units, lines: &mut Vec<HardwareLine>) {
         quantity: 1,
         note: "along the panels and down to the ground rod; never bare copper on aluminium or galvanised steel; size from memory, unverified".to_string(),
         sold: Sold::cut(Goods::Copper, (copper / 100.0).ceil() * 100.0),
+        cents: None,
     });
 }

@@ -4,7 +4,7 @@ use super::hardware::Sold;
 use crate::{
     design::{Base, Design, Goods, evenly},
     frame::{Frame, Role},
-    quantities::{Units, force, length, length_exact, mass, mm, to_mm},
+    quantities::{Units, force, length, length_both, mass, mm, to_kg, to_mm},
 };
 
 /// One kind of thing that holds a runner.
@@ -20,7 +20,7 @@ pub struct Holding {
     pub places_mm: Vec<f64>,
     /// What else must be said.
     pub note: String,
-    /// What its price is looked up by; ballast is priced by its mass.
+    /// What its price is looked up by.
     pub sold: Option<Sold>,
 }
 
@@ -47,13 +47,13 @@ pub fn holding(design: &Design, frame: &Frame, units: Units) -> Vec<Holding> {
                 mass(ballast.per_runner, units),
                 ballast.placed.words()
             ),
-            sold: None,
+            sold: Sold::weighed(Goods::Ballast, to_kg(ballast.per_runner) / per_runner.max(1) as f64),
         });
     }
     if let Some(stakes) = design.stakes {
         all.push(Holding {
             item: "ground stake, screwed to the runner".to_string(),
-            size: format!("{} wide, {} in the ground", length_exact(stakes.width, units), length(stakes.depth, units)),
+            size: format!("{} wide, {} in the ground", length_both(stakes.width, units), length(stakes.depth, units)),
             per_runner: stakes.per_runner as usize,
             places_mm: along(evenly(stakes.per_runner)),
             note: match stakes.pull_test {

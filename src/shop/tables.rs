@@ -1,7 +1,12 @@
 //! Cut list and hardware as comma-separated tables.
 
-use super::{cut_list::CutList, hardware::HardwareLine};
-use crate::quantities::{Units, length, mm, number};
+use super::{
+    cut_list::CutList,
+    cut_plan::{Money, amount},
+    hardware::HardwareLine,
+    pricing::Total,
+};
+use crate::quantities::{Units, length, length_both, length_cells, length_columns, mm, number, to_inches};
 
 /// Marked position of every hole of a piece: use, from the marked end, gauge, diameter.
 fn holes(line: &super::CutLine, units: Units) -> String {
@@ -18,7 +23,7 @@ fn holes(line: &super::CutLine, units: Units) -> String {
                 tilts.concat(),
                 l(hole.from_end_mm),
                 l(hole.gauge_mm),
-                l(hole.diameter_mm)
+                length_both(mm(hole.diameter_mm), units)
             )
         })
         .collect();
@@ -28,47 +33,69 @@ fn holes(line: &super::CutLine, units: Units) -> String {
 /// The cut list as CSV.
 #[must_use]
 pub fn cut_list_csv(list: &CutList, units: Units) -> String {
+    let plain = |names: &[&str]| names.iter().map(ToString::to_string).collect::<Vec<_>>();
+    let exact = match units {
+        Units::Us => "length_exact_in",
+        Units::Metric => "length_exact_mm",
+    };
     let mut rows = vec![
         [
-            "mark",
-            "piece",
-            "section",
-            "material",
-            "quantity",
-            "length",
-            "length_mm_exact",
-            "first_end_deg",
-            "second_end_deg",
-            "pair",
-            "holes",
+            plain(&["mark", "piece", "section", "material", "quantity"]),
+            length_columns("length", units),
+            plain(&[exact, "first_end_deg", "second_end_deg", "pair", "holes"]),
         ]
-        .map(str::to_string)
-        .to_vec(),
+        .concat(),
     ];
     rows.extend(list.lines.iter().map(|line| {
         let piece = &line.piece;
-        vec![
-            piece.mark.clone(),
-            piece.role.word().to_string(),
-            piece.section.name.clone(),
-            line.material.clone(),
-            line.quantity.to_string(),
-            length(mm(line.taped_mm), units),
-            format!("{:.3}", piece.length_mm),
-            number(piece.ends_deg[0], 2),
-            number(piece.ends_deg[1], 2),
-            if piece.pair { "left and right" } else { "" }.to_string(),
-            holes(line, units),
+        let exact = match units {
+            Units::Us => number(to_inches(mm(piece.length_mm)), 4),
+            Units::Metric => number(piece.length_mm, 2),
+        };
+        [
+            vec![
+                piece.mark.clone(),
+                piece.role.word().to_string(),
+                piece.section.name.clone(),
+                line.material.clone(),
+                line.quantity.to_string(),
+            ],
+            length_cells(mm(line.taped_mm), units),
+            vec![
+                exact,
+                number(piece.ends_deg[0], 2),
+                number(piece.ends_deg[1], 2),
+                if piece.pair { "left and right" } else { "" }.to_string(),
+                holes(line, units),
+            ],
         ]
+        .concat()
     }));
     table(&rows)
 }
 
-/// The hardware list as CSV.
+/// The hardware list as CSV, with the price of each line and their sum where prices are given.
 #[must_use]
-pub fn hardware_csv(lines: &[HardwareLine]) -> String {
-    let mut rows = vec![["item", "size", "quantity", "note"].map(str::to_string).to_vec()];
-    rows.extend(lines.iter().map(|l| vec![l.item.clone(), l.size.clone(), l.quantity.to_string(), l.note.clone()]));
+pub fn hardware_csv(lines: &[HardwareLine], total: Option<&Total>, money: Money) -> String {
+    // A column of numbers: their currency stands in its head.
+    let figure = |cents: i64| amount(cents, Money::Cent);
+    let head = match money {
+        Money::Named(currency) => format!("price_{currency}"),
+        _ => "price".to_string(),
+    };
+    let row = |cells: [&str; 3], price: String, note: &str| {
+        let price = total.map(|_| price);
+        let cells = cells.into_iter().map(str::to_string);
+        cells.chain(price).chain([note.to_string()]).collect::<Vec<_>>()
+    };
+    let mut rows = vec![row(["item", "size", "quantity"], head, "note")];
+    rows.extend(lines.iter().map(|line| {
+        let price = line.cents.map_or_else(String::new, figure);
+        row([&line.item, &line.size, &line.quantity.to_string()], price, &line.note)
+    }));
+    if let Some(total) = total {
+        rows.push(row(["hardware together", "", ""], figure(total.hardware), &total.caveat()));
+    }
     table(&rows)
 }
 

@@ -2,13 +2,13 @@
 
 use crate::{
     catalogue,
-    design::{Design, Goods, PricedGoods},
+    design::{Currency, Design, Goods},
     frame::{Frame, Role},
-    quantities::{Units, mass, to_kg, to_mm},
+    quantities::{Units, mass, to_kg},
     shop::{
         self, Sold, bag_kg,
-        cut_plan::{self, Job},
-        stick_kg,
+        cut_plan::{self, Job, Money},
+        price_row, stick_kg,
     },
 };
 use std::{
@@ -59,15 +59,15 @@ impl Pricer {
     ///
     /// # Errors
     /// Sticks that cannot be bought.
-    pub(super) fn bill(&self, design: &Design, frame: &Frame, goal: Goal, units: Units) -> Result<Bill, String> {
-        let sawing = shop::sawing(design, frame, units).map_err(|error| error.to_string())?;
+    pub(super) fn bill(&self, design: &Design, frame: &Frame, goal: Goal) -> Result<Bill, String> {
+        let sawing = shop::sawing(design, frame).map_err(|error| error.to_string())?;
         let mut bill = Bill { amount: 0, proven: true, missing: BTreeMap::new() };
         let mut groups: Vec<&str> = sawing.job.parts.iter().map(|p| p.group.as_str()).collect();
         groups.sort_unstable();
         groups.dedup();
         for group in groups {
             let (cents, proven) = self.sticks(&sawing.job, group)?;
-            if sawing.unpriced.iter().any(|name| name == group) {
+            if sawing.unpriced.iter().any(|without| without.section == group) {
                 if goal == Goal::Cheapest {
                     bill.missing.insert(
                         format!("shop.stock: {{section: {group}, length: …, price: …}}"),
@@ -113,81 +113,21 @@ fn key_of(job: &Job, group: &str) -> PlanKey {
     (group.to_string(), parts.into_iter().map(|((length, ends), n)| (length, ends, n)).collect())
 }
 
-fn cents(price: f64) -> i64 {
-    (price * 100.0).round() as i64
-}
-
 fn hardware(design: &Design, frame: &Frame, bill: &mut Bill) {
     // What is wanted of each, by its length: one price may hold for every length.
     let mut missing: BTreeMap<String, BTreeMap<String, f64>> = BTreeMap::new();
-    let mut lacks = |row: String, long: Option<f64>, n: f64| {
-        let long = long.map_or_else(String::new, |mm| format!("{mm:.1}"));
-        *missing.entry(row).or_default().entry(long).or_default() += n;
-    };
     for line in shop::hardware(design, frame, design.units) {
         let Some(sold) = line.sold else { continue };
-        match price(&design.shop.hardware, &sold, line.quantity) {
+        match line.cents {
             Some(price) => bill.amount += price,
             None => {
-                lacks(row_of(&sold), sold.length_mm, line.quantity as f64);
+                let long = sold.length_mm.map_or_else(String::new, |mm| format!("{mm:.1}"));
+                let wanted = line.quantity as f64 * sold.mass_kg.unwrap_or(1.0);
+                *missing.entry(price_row(&sold)).or_default().entry(long).or_default() += wanted;
             }
         }
     }
-    if let Some(kg) = ballast_kg(design, frame) {
-        let blocks = design.shop.hardware.iter().filter(|p| p.goods == Goods::Ballast).filter_map(|p| {
-            let block = to_kg(p.mass?);
-            // A block that is missing a hair is no block more.
-            Some((kg / block - 1e-9).ceil() as i64 * cents(p.price))
-        });
-        match blocks.min() {
-            Some(price) => bill.amount += price,
-            None => lacks("shop.hardware: {item: ballast, mass: …, price: …}".to_string(), None, kg),
-        }
-    }
     bill.missing.extend(missing.into_iter().map(|(row, amount)| (row, format!("{amount:?}"))));
-}
-
-/// The cheapest way to buy so many of what is sold.
-fn price(rows: &[PricedGoods], sold: &Sold, quantity: usize) -> Option<i64> {
-    let same = || rows.iter().filter(|p| p.goods == sold.goods && p.size == sold.size);
-    let n = quantity as i64;
-    if sold.goods.is_cut() {
-        let each = sold.length_mm?;
-        let sticks = |p: &PricedGoods| {
-            let stick = to_mm(p.length?);
-            // Copper runs in one piece or in spliced lengths; a spacer is never spliced.
-            let count = if sold.goods == Goods::Copper {
-                (each * quantity as f64 / stick - 1e-9).ceil() as i64
-            } else {
-                let fit = (stick / (each + SPACER_KERF_MM) + 1e-9).floor() as i64;
-                if fit == 0 {
-                    return None;
-                }
-                (n + fit - 1) / fit
-            };
-            Some(count * cents(p.price))
-        };
-        return same().filter_map(sticks).min();
-    }
-    let near =
-        |p: &&PricedGoods| matches!((p.length, sold.length_mm), (Some(a), Some(b)) if (to_mm(a) - b).abs() < 0.6);
-    let row = same().find(near).or_else(|| same().find(|p| p.length.is_none()))?;
-    Some(n * cents(row.price))
-}
-
-/// What a saw takes between two spacers (mm); common practice, no source.
-const SPACER_KERF_MM: f64 = 3.0;
-
-/// The row that would price it.
-fn row_of(sold: &Sold) -> String {
-    let mut fields = vec![format!("item: {}", sold.goods.word())];
-    if let Some(size) = sold.size {
-        fields.push(if size.starts_with('#') { format!("size: \"{size}\"") } else { format!("size: {size}") });
-    }
-    if sold.goods.is_cut() {
-        fields.push("length: …".to_string());
-    }
-    format!("shop.hardware: {{{}, price: …}}", fields.join(", "))
 }
 
 /// Ballast of all frames (kg).
@@ -204,7 +144,7 @@ fn grams(design: &Design, frame: &Frame) -> i64 {
         let n = line.quantity as f64;
         match line.sold {
             Some(Sold { goods: Goods::ConcreteBag, .. }) => rest += n * bag_kg(design.units),
-            Some(Sold { goods: Goods::Bolt | Goods::LagScrew, size: Some(size), length_mm: Some(long) }) => {
+            Some(Sold { goods: Goods::Bolt | Goods::LagScrew, size: Some(size), length_mm: Some(long), .. }) => {
                 let thick = catalogue::bolt(size).map_or(0.0, |b| b.diameter_mm);
                 rest += n * FRAC_PI_4 * thick * thick * long * STEEL_KG_PER_MM3;
             }
@@ -226,9 +166,9 @@ impl Goal {
 
     /// An amount as it is shown: money with two decimals, or a mass.
     #[must_use]
-    pub fn show(self, amount: i64, units: Units) -> String {
+    pub fn show(self, amount: i64, currency: Option<Currency>, units: Units) -> String {
         match self {
-            Self::Cheapest => cut_plan::amount(amount, cut_plan::Money::Cent),
+            Self::Cheapest => cut_plan::amount(amount, currency.map_or(Money::Cent, Money::Named)),
             Self::Lightest => mass(crate::quantities::kg(amount as f64 / 1000.0), units),
         }
     }

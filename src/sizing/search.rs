@@ -169,7 +169,7 @@ impl Search<'_> {
             return Err(SizeError::NothingChecked(report.verdict.sentence()));
         }
         let standard = Standard::of(&report);
-        let bill = Pricer::default().bill(design, &frame, self.goal, self.tape.units());
+        let bill = Pricer::default().bill(design, &frame, self.goal);
         let judged = standard.judge(usize::MAX, bill.map_or(0, |b| b.amount), &report);
         Ok((standard, judged))
     }
@@ -289,7 +289,7 @@ impl Search<'_> {
                     Ok(frame) => {
                         set_hole(frame, &design);
                         pricer
-                            .bill(&design, frame, self.goal, self.tape.units())
+                            .bill(&design, frame, self.goal)
                             .map_err(|_| "cannot-be-cut".to_string())
                     }
                     Err(code) => Err(code.clone()),

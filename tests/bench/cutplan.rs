@@ -43,7 +43,7 @@ fn grown(parts: i64) -> Job {
         rows.push(Part { mark: format!("P{}", rows.len()), length, quantity, mitred_ends: 0, group: String::new() });
         left -= quantity;
     }
-    let board = |(length, price)| Stock { length, price, available: None, group: String::new() };
+    let board = |(length, price)| Stock { length, price: Some(price), available: None, group: String::new() };
     let stock = [(2400, 619), (3000, 745), (3600, 969), (4200, 1049), (4800, 1345)].map(board).to_vec();
     Job { kerf: 3, stock, parts: rows, ..Job::default() }
 }

@@ -236,13 +236,13 @@ fn the_plan_is_written_as_a_table() {
     assert_eq!(
         table,
         "\
-board,group,stock_length,part,length,from,to,mitred_ends,shared_cut,turn_over,offcut
-1,,1920,rail,1016,0,1016,0,no,no,
-1,,1920,stay,600,1018,1618,0,no,no,300
-2,,1920,rail,1016,0,1016,0,no,no,
-2,,1920,stay,600,1018,1618,0,no,no,300
-3,,1536,rail,1016,0,1016,0,no,no,518
-4,,1536,rail,1016,0,1016,0,no,no,518
+board,group,stock_length_tape,stock_length_in,part,length_tape,length_in,from_tape,from_in,to_tape,to_in,mitred_ends,shared_cut,turn_over,offcut_tape,offcut_in
+1,,10 ft,120,rail,5 ft 3-1/2 in,63.5,0 in,0,5 ft 3-1/2 in,63.5,0,no,no,,
+1,,10 ft,120,stay,3 ft 1-1/2 in,37.5,5 ft 3-5/8 in,63.625,8 ft 5-1/8 in,101.125,0,no,no,1 ft 6-3/4 in,18.75
+2,,10 ft,120,rail,5 ft 3-1/2 in,63.5,0 in,0,5 ft 3-1/2 in,63.5,0,no,no,,
+2,,10 ft,120,stay,3 ft 1-1/2 in,37.5,5 ft 3-5/8 in,63.625,8 ft 5-1/8 in,101.125,0,no,no,1 ft 6-3/4 in,18.75
+3,,8 ft,96,rail,5 ft 3-1/2 in,63.5,0 in,0,5 ft 3-1/2 in,63.5,0,no,no,2 ft 8-3/8 in,32.375
+4,,8 ft,96,rail,5 ft 3-1/2 in,63.5,0 in,0,5 ft 3-1/2 in,63.5,0,no,no,2 ft 8-3/8 in,32.375
 "
     );
 }

@@ -12,6 +12,7 @@ mod reading;
 mod refusals;
 mod runners;
 mod said;
+mod shop;
 mod site;
 mod size;
 mod square;

@@ -9,7 +9,7 @@ const PATIENCE: Duration = Duration::from_secs(60);
 fn stock() -> impl Strategy<Value = Stock> {
     (20..70_i64, 0..40_i64, prop::option::weighted(0.4, 0..4_i64)).prop_map(|(length, price, available)| Stock {
         length,
-        price,
+        price: Some(price),
         available,
         group: String::new(),
     })
@@ -82,7 +82,7 @@ fn place(job: &Job, pieces: &[usize], boards: &mut Vec<(usize, Vec<usize>)>, cos
         let used = boards.iter().filter(|(kind, _)| *kind == row).count() as i64;
         if stock.available.is_none_or(|most| used < most) {
             boards.push((row, vec![piece]));
-            place(job, rest, boards, cost + stock.price, best);
+            place(job, rest, boards, cost + stock.price.unwrap_or(0), best);
             boards.pop();
         }
     }
@@ -134,7 +134,7 @@ proptest! {
         parts in prop::collection::vec((20..190_i64, 1..9_i64), 1..14),
         kerf in 0..5_i64,
     ) {
-        let board = |(length, price)| Stock { length, price, available: None, group: String::new() };
+        let board = |(length, price)| Stock { length, price: Some(price), available: None, group: String::new() };
         let part = |(row, (length, quantity)): (usize, (i64, i64))| Part {
             mark: format!("P{row}"), length, quantity, mitred_ends: 0, group: String::new(),
         };
@@ -157,4 +157,25 @@ proptest! {
         more.parts[0].quantity += 1;
         prop_assert!(plan(&more, PATIENCE).expect("one part more").cost >= found.cost);
     }
+}
+
+#[test]
+fn without_prices_the_least_length_is_bought_and_proved() {
+    let part = |length, quantity| Part { mark: format!("P{length}"), length, quantity, mitred_ends: 0, group: String::new() };
+    let board = |length, price| Stock { length, price, available: None, group: String::new() };
+    let job = Job {
+        parts: vec![part(50, 2), part(30, 1)],
+        stock: vec![board(60, None), board(100, None), board(140, None)],
+        ..Job::default()
+    };
+    let bought = plan(&job, PATIENCE).expect("a plan");
+    assert_eq!((bought.length, bought.length_bound, bought.proven), (140, 140, true));
+    assert_eq!((bought.cost, bought.bars.iter().all(|bar| bar.price.is_none())), (0, true));
+    // What is in the shed is no length bought.
+    let in_shed = Stock { available: Some(1), ..board(100, Some(0)) };
+    let shed = Job { stock: vec![in_shed, board(60, None), board(140, None)], ..job.clone() };
+    assert_eq!(plan(&shed, PATIENCE).expect("a plan").length, 60);
+    // A price for some boards of a group and not for others says nothing.
+    let half = Job { stock: vec![board(100, Some(5)), board(60, None)], ..job };
+    assert_eq!(plan(&half, PATIENCE).expect_err("half priced").field(), "stock.1.price");
 }

@@ -4,7 +4,7 @@ use crate::measure::{groups, number, parse, words};
 use std::{fs, path::PathBuf, time::Duration};
 use tiltwright::{
     sheets::{Page, Paper, Sheet, cut_plan_sheets},
-    shop::cut_plan::{CutList, plan},
+    shop::cut_plan::{CutList, Shown, plan},
 };
 
 /// Coordinates are written to a thousandth of a millimetre; half of that may be lost at each of two ends.
@@ -20,7 +20,8 @@ fn sheets_of(name: &str) -> Vec<Sheet> {
     }
     let list = CutList::read(name, &value.to_string()).expect("a list");
     let plan = plan(&list.job, Duration::from_secs(60)).expect("a plan");
-    cut_plan_sheets(&list.name, &list.job, &plan, list.money, Page::landscape(Paper::A4))
+    let shown = Shown { money: list.money, units: list.job.unit.units() };
+    cut_plan_sheets(&list.name, &list.job, &plan, shown, Page::landscape(Paper::A4))
 }
 
 /// Corners of the first polygon in a group.

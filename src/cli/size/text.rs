@@ -148,8 +148,10 @@ fn show(axis: &Axis, offer: &Offer, units: Units) -> String {
 
 fn amount(sized: &Sized<'_>, amount: i64) -> String {
     match sized.goal {
-        Goal::Cheapest => format!("{} in the design's money", sized.goal.show(amount, sized.units)),
-        Goal::Lightest => sized.goal.show(amount, sized.units),
+        Goal::Cheapest if sized.currency.is_none() => {
+            format!("{} in the design's money", sized.goal.show(amount, None, sized.units))
+        }
+        _ => sized.goal.show(amount, sized.currency, sized.units),
     }
 }
 

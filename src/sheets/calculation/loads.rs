@@ -91,7 +91,7 @@ impl Calculation<'_> {
         if topic == Topic::Wind {
             section = section.with(Item::Paragraph(COEFFICIENTS.to_string()));
         }
-        Some(section.with(written(entries)))
+        Some(section.with(written(entries, self.units)))
     }
 
     /// The rules, and each combination that governs a check as one sum.
@@ -117,7 +117,7 @@ impl Calculation<'_> {
         let worst: Vec<&Row> = super::worst_of_each(self.report).collect();
         let at = |run| combinations_at(self.basis, run, worst.iter().copied());
         let governing: Vec<Entry> = self.report.runs.iter().flat_map(at).collect();
-        section.with(written(&governing))
+        section.with(written(&governing, self.units))
     }
 }
 
@@ -125,8 +125,8 @@ const COEFFICIENTS: &str = "Half of the slope by half, as the figure gives its w
     that differ between the halves turn the frame about its axle. Wind on the face meets the low edge first, wind on the \
     back the high edge. Cases A and B are those of the figure; clear and obstructed are the flow below.";
 
-fn written<'a>(entries: impl IntoIterator<Item = &'a Entry>) -> Item {
-    equations(entries.into_iter().map(|entry| (Some(heading(entry)), entry.lines.as_slice())))
+fn written<'a>(entries: impl IntoIterator<Item = &'a Entry>, units: Units) -> Item {
+    equations(entries.into_iter().map(|entry| (Some(heading(entry)), entry.lines.as_slice())), units)
 }
 
 /// Name, words and, where there is something to say, state of a load.

@@ -5,7 +5,8 @@ use crate::{
     catalogue::{Family, Shape},
     design::Seating,
     frame::{Body, PanelPlace, Role, Stick},
-    quantities::{Units, number, to_mm},
+    quantities::{length_both, mm, to_mm},
+    shop::clip_mm,
     sheets::{
         dimension::{Labels, Side, Stack, leader},
         geometry::{Bounds, Point, Rect, World},
@@ -238,7 +239,7 @@ impl Drafter<'_> {
         let mut above = Stack::new(Side::Above, window.top).starting(4.0);
         for pair in edges.windows(2) {
             let ends = [pair[0], pair[1]].map(|edge| Point::new(view.at(World::new(edge, 0.0)).x, window.top));
-            above.add(ends[0], ends[1], &self.fine(pair[1] - pair[0]));
+            above.add(ends[0], ends[1], &self.show(pair[1] - pair[0]));
         }
         let face = self.frame.face_w_mm;
         let mut right = Stack::new(Side::Right, window.right).starting(4.0);
@@ -247,20 +248,20 @@ impl Drafter<'_> {
             right.add(
                 at(panel.w_mm[0]),
                 at(panel.w_mm[1]),
-                &format!("{} panel", self.fine(panel.w_mm[1] - panel.w_mm[0])),
+                &format!("{} panel", self.show(panel.w_mm[1] - panel.w_mm[0])),
             );
             for (w, word) in [(panel.w_mm[1], "front over face"), (panel.w_mm[0], "back over face")] {
                 let over = w - face;
                 if over.abs() > 0.3 {
                     let word = if over < 0.0 { "back under face" } else { word };
-                    right.add(at(face), at(w), &format!("{} {word}", self.fine(over.abs())));
+                    right.add(at(face), at(w), &format!("{} {word}", self.show(over.abs())));
                 }
             }
         }
         if let Some(brace) = self.braces_near(cut).first() {
             let front = end_view(brace, cut.axis).high;
             let at = |w: f64| Point::new(window.right, view.at(World::new(0.0, w)).y);
-            right.add(at(face), at(front), &format!("{} face to corner brace", self.fine(face - front)));
+            right.add(at(face), at(front), &format!("{} face to corner brace", self.show(face - front)));
         }
         above.draw().0.into_iter().chain(right.draw().0).collect()
     }
@@ -384,10 +385,8 @@ impl Drafter<'_> {
             if axis == 0 { (length(first.x_mm), length(first.u_mm)) } else { (length(first.u_mm), length(first.x_mm)) };
         let sides = if along >= across { "long" } else { "short" };
         let count = self.design.joints.clips_per_panel.map_or(4, |count| count as usize);
-        let size = match self.units {
-            Units::Us => "1-1/2 x 1-1/2 x 1/8 in, 1-1/2 in long",
-            Units::Metric => "40 x 40 x 3 mm, 40 mm long",
-        };
+        let [leg, thick] = clip_mm(self.design.units).map(|size| self.show(size));
+        let size = format!("{leg} x {leg} x {thick}, {leg} long");
         let screwed = match self.metal_frame() {
             true => "is screwed or bolted to the side of the member, by what its maker allows in metal",
             false => "is screwed to the side of the member",
@@ -401,15 +400,9 @@ impl Drafter<'_> {
         )
     }
 
-    /// Small sizes: on the tape when they lie on a mark, else in decimals.
+    /// Small sizes: as taped, with the exact value beside it where it lies between two marks.
     pub(super) fn fine(&self, value_mm: f64) -> String {
-        use crate::quantities::{MM_PER_INCH, Tape};
-        let off = (Tape::of(self.units).nearest_mm(value_mm) - value_mm).abs();
-        match self.units {
-            _ if off < 0.02 => self.show(value_mm),
-            Units::Us => format!("{} in", number(value_mm / MM_PER_INCH, 3)),
-            Units::Metric => format!("{} mm", number(value_mm, 1)),
-        }
+        length_both(mm(value_mm), self.units)
     }
 }
 

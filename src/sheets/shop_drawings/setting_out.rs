@@ -30,8 +30,8 @@ impl Drafter<'_> {
                 "posts",
                 "Posts, seen from the front",
                 format!("Have buried lines located before you dig. {} The local frost depth counts where it is more. Dig deeper \
-                 than the post goes by the gravel, which lets the {} drain (6 in: common practice, no source). Set both posts plumb both ways with their axle holes level with each other; run a straight bar \
-                 through both axle holes while the concrete sets. Slope the top of the concrete away from the post.", self.depth_in_words(), foot_of_post(self.frame)),
+                 than the post goes by the gravel, which lets the {} drain ({}: common practice, no source). Set both posts plumb both ways with their axle holes level with each other; run a straight bar \
+                 through both axle holes while the concrete sets. Slope the top of the concrete away from the post.", self.depth_in_words(), foot_of_post(self.frame), self.show(GRAVEL_MM)),
             ),
             StandsOn::Runners { .. } => (
                 "runners",

@@ -25,11 +25,16 @@ pub fn check(job: &Job, plan: &Plan) -> Result<(), String> {
     for (number, bar) in plan.bars.iter().enumerate() {
         check_bar(job, bar).map_err(|what| format!("board {}: {what}", number + 1))?;
     }
-    let cost: i64 = plan.bars.iter().map(|bar| bar.price).sum();
+    let cost: i64 = plan.bars.iter().filter_map(|bar| bar.price).sum();
     require(cost == plan.cost, || format!("the boards cost {cost}, not {}", plan.cost))?;
     require(plan.bound <= plan.cost, || format!("the bound {} is above the cost {}", plan.bound, plan.cost))?;
-    require(plan.proven == (plan.bound == plan.cost), || {
-        "proven does not say whether the bound meets the cost".to_string()
+    let length: i64 = plan.bars.iter().filter(|bar| bar.price.is_none()).map(|bar| bar.stock_length).sum();
+    require(length == plan.length, || format!("the boards without a price measure {length}, not {}", plan.length))?;
+    require(plan.length_bound <= plan.length, || {
+        format!("the bound {} is above the length {}", plan.length_bound, plan.length)
+    })?;
+    require(plan.proven == (plan.bound == plan.cost && plan.length_bound == plan.length), || {
+        "proven does not say whether the bounds are met".to_string()
     })
 }
 

@@ -1,7 +1,7 @@
 //! The file a builder writes: parts and stock, read from YAML, JSON or CSV tables.
 
 use super::job::{Job, JobError, KerfRule, Part, Stock, Unit};
-use crate::design::{Fault, Place, Places, read_yaml};
+use crate::design::{Currency, Fault, Place, Places, read_yaml};
 use crate::quantities::{Length, Price, one_line, read, to_mm};
 use serde::{Deserialize, Deserializer, de};
 use std::{collections::BTreeMap, fmt};
@@ -120,6 +120,9 @@ pub enum Money {
     Euro,
     /// Whole boards: every price is a number of boards.
     Board,
+    /// What the prices of a design are in.
+    #[serde(skip)]
+    Named(Currency),
 }
 
 impl Money {
@@ -127,7 +130,7 @@ impl Money {
     #[must_use]
     pub fn name(self) -> &'static str {
         match self {
-            Self::Cent => "cent",
+            Self::Cent | Self::Named(_) => "cent",
             Self::Dollar => "dollar",
             Self::Euro => "euro",
             Self::Board => "board",
@@ -137,7 +140,7 @@ impl Money {
     /// May a price in this money stand beside a currency sign?
     fn goes_with(self, sign: char) -> bool {
         match self {
-            Self::Cent => true,
+            Self::Cent | Self::Named(_) => true,
             Self::Dollar => sign == '$',
             Self::Euro => sign == '€',
             Self::Board => false,
@@ -318,7 +321,7 @@ impl Reader {
     fn stock(&mut self, row: usize, stock: &WrittenStock) -> Stock {
         Stock {
             length: self.length(&format!("stock.{row}.length"), &stock.length),
-            price: self.price(&format!("stock.{row}.price"), stock.price),
+            price: Some(self.price(&format!("stock.{row}.price"), stock.price)),
             available: stock.available,
             group: one_line(&stock.group),
         }

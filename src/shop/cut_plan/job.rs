@@ -47,16 +47,31 @@ impl Unit {
         }
     }
 
+    /// The system of units it belongs to.
+    #[must_use]
+    pub fn units(self) -> Units {
+        match self {
+            Self::Millimetre | Self::Abstract => Units::Metric,
+            Self::Sixteenth | Self::ThirtySecond => Units::Us,
+        }
+    }
+
     /// A number of units as text, exact: `5 ft 3-1/2 in`, `1613 mm`.
     #[must_use]
     pub fn show(self, count: i64) -> String {
+        self.show_on(count, self.units())
+    }
+
+    /// A number of units as a tape of that system shows it: exact on the job's own, to the nearest mark on the other.
+    #[must_use]
+    pub fn show_on(self, count: i64, units: Units) -> String {
         match self {
             Self::Abstract => count.to_string(),
-            Self::Millimetre => length(self.length(count), Units::Metric),
-            Self::Sixteenth => length(self.length(count), Units::Us),
             // The tape of the printer stops at sixteenths; an odd thirty-second is added by hand.
-            Self::ThirtySecond if count % 2 == 0 => length(self.length(count), Units::Us),
-            Self::ThirtySecond => format!("{} + 1/32 in", length(self.length(count - 1), Units::Us)),
+            Self::ThirtySecond if units == Units::Us && count % 2 != 0 => {
+                format!("{} + 1/32 in", length(self.length(count - 1), units))
+            }
+            _ => length(self.length(count), units),
         }
     }
 }
@@ -91,8 +106,8 @@ pub struct Part {
 pub struct Stock {
     /// Length as bought or measured (units).
     pub length: i64,
-    /// Price of one (cents); 0 for what is already in the shed.
-    pub price: i64,
+    /// Price of one (cents); 0 for what is already in the shed. Where a group's stock has none, the least length is bought.
+    pub price: Option<i64>,
     /// How many there are; `None` for as many as wanted.
     pub available: Option<i64>,
     /// Section and grain.
@@ -266,6 +281,17 @@ impl Job {
         }
     }
 
+    /// Does stock of a group have prices, but for what is on hand?
+    #[must_use]
+    pub fn is_priced(&self, group: &str) -> bool {
+        self.stock.iter().any(|stock| stock.group == group && stock.price.is_some_and(|price| price > 0))
+    }
+
+    /// What a board adds to what is made least: its price, or its length where it is bought without one.
+    pub(super) fn burden(&self, row: usize) -> i64 {
+        self.stock[row].price.unwrap_or(self.stock[row].length)
+    }
+
     /// Everything that is wrong, in the order of the job.
     #[must_use]
     pub fn faults(&self) -> Vec<JobError> {
@@ -309,8 +335,11 @@ impl Job {
                 refuse("length", self.unit.show(stock.length), format!("above 0, up to {}", self.unit.show(LONGEST)));
                 continue;
             }
-            if !(0..=HIGHEST_PRICE).contains(&stock.price) {
-                refuse("price", stock.price.to_string(), format!("0 to {HIGHEST_PRICE} cents"));
+            if let Some(price) = stock.price.filter(|price| !(0..=HIGHEST_PRICE).contains(price)) {
+                refuse("price", price.to_string(), format!("0 to {HIGHEST_PRICE} cents"));
+            }
+            if stock.price.is_none() && self.is_priced(&stock.group) {
+                refuse("price", "missing".to_string(), "given, as other boards of its group have one".to_string());
             }
             if stock.available.is_some_and(|count| count < 0) {
                 let given = stock.available.unwrap_or(0).to_string();

@@ -1,4 +1,5 @@
 //! Comes in: a list of parts and a list of boards with prices. Goes out: the cheapest set of boards, a plan for each, and a proof that no set costs less.
+//! Where boards have no price, the least length is bought instead, with its own proof.
 //!
 //! The search goes over the *number of boards of each kind*, from the cheapest set on. A set is refused when a yardstick in whole numbers
 //! proves that it cannot hold the parts, or when a complete search has tried every way; the first set that packs is the optimum.
@@ -30,7 +31,7 @@ pub use file::{
 pub use job::{HIGHEST_PRICE, Job, JobError, KerfRule, MOST_PARTS, Part, Stock, Unit};
 pub use plan::{Bar, Cut, Plan};
 pub use table::TableSettings;
-pub use text::{amount, csv, text, verdict};
+pub use text::{Shown, amount, csv, text, verdict};
 
 use problem::{Board, Item, Problem};
 use std::{
@@ -52,7 +53,7 @@ use std::{
 /// use std::time::Duration;
 /// use tiltwright::shop::cut_plan::{Job, Part, Stock, plan};
 /// let part = |mark: &str, length, quantity| Part { mark: mark.into(), length, quantity, mitred_ends: 0, group: String::new() };
-/// let board = |length, price| Stock { length, price, available: None, group: String::new() };
+/// let board = |length, price| Stock { length, price: Some(price), available: None, group: String::new() };
 /// // Three 800 mm parts and two 3 mm cuts need 2406 mm: they do not come out of one 2400 mm board.
 /// let job = Job { kerf: 3, parts: vec![part("rail", 800, 3)], stock: vec![board(2400, 900), board(3000, 1150)], ..Job::default() };
 /// let plan = plan(&job, Duration::from_secs(5))?;
@@ -65,7 +66,7 @@ pub fn plan(job: &Job, time_limit: Duration) -> Result<Plan, JobError> {
     }
     let groups: BTreeSet<&str> = job.parts.iter().map(|part| part.group.as_str()).collect();
     let end = Instant::now() + time_limit;
-    let mut whole = Plan { cost: 0, bound: 0, proven: true, bars: Vec::new() };
+    let mut whole = Plan { cost: 0, bound: 0, length: 0, length_bound: 0, proven: true, bars: Vec::new() };
     for (at, group) in groups.iter().enumerate() {
         let now = Instant::now();
         // Time is shared out evenly among the groups that are left.
@@ -73,6 +74,8 @@ pub fn plan(job: &Job, time_limit: Duration) -> Result<Plan, JobError> {
         let plan = plan_group(job, group, until)?;
         whole.cost += plan.cost;
         whole.bound += plan.bound;
+        whole.length += plan.length;
+        whole.length_bound += plan.length_bound;
         whole.proven &= plan.proven;
         whole.bars.extend(plan.bars);
     }
@@ -92,8 +95,14 @@ fn plan_group(job: &Job, group: &str, until: Instant) -> Result<Plan, JobError> 
         return Err(if solved.settled { job.shortage(group) } else { JobError::Undecided });
     };
     let bars = hand_out(job, &problem, rows, loads);
-    let cost = bars.iter().map(|bar| bar.price).sum();
-    Ok(Plan { cost, bound: solved.bound.min(cost), proven: solved.bound >= cost, bars })
+    let least = bars.iter().map(|bar| job.burden(bar.stock)).sum();
+    let (bound, proven) = (solved.bound.min(least), solved.bound >= least);
+    // What is made least is money or length: of a group without prices only boards on hand have one, and they cost nothing.
+    Ok(if job.is_priced(group) || bars.iter().all(|bar| bar.price.is_some()) {
+        Plan { cost: least, bound, length: 0, length_bound: 0, proven, bars }
+    } else {
+        Plan { cost: 0, bound: 0, length: least, length_bound: bound, proven, bars }
+    })
 }
 
 /// Kerf, trim and mitres become weights and capacities; equal parts and useless boards are merged or dropped.
@@ -134,12 +143,12 @@ fn boards(job: &Job, group: &str, scale: i64, saving: i64, parts: i64) -> Vec<Bo
         let board = &job.stock[row];
         let dominated = (0..job.stock.len()).any(|other| {
             let over = &job.stock[other];
-            let better = over.length > board.length || over.price < board.price || other < row;
+            let better = over.length > board.length || job.burden(other) < job.burden(row) || other < row;
             other != row
                 && over.group == group
                 && over.available.is_none()
                 && over.length >= board.length
-                && over.price <= board.price
+                && job.burden(other) <= job.burden(row)
                 && better
         });
         board.group == group && board.available != Some(0) && job.longest_from(row) >= shortest && !dominated
@@ -152,7 +161,7 @@ fn boards(job: &Job, group: &str, scale: i64, saving: i64, parts: i64) -> Vec<Bo
             let lost = [0, saving * scale, saving * scale / 2, 0];
             Board {
                 capacity: lost.map(|lost| scale * free - lost),
-                price: job.stock[row].price,
+                price: job.burden(row),
                 limit: job.stock[row].available.unwrap_or(parts).min(parts),
                 stock: row,
             }

@@ -5,11 +5,15 @@ use super::{job::Job, mitre::nest};
 /// Boards to saw, what they cost, and how sure it is that nothing costs less.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Plan {
-    /// Price of all boards used (cents).
+    /// Price of all boards used that have one (cents).
     pub cost: i64,
     /// No plan costs less (cents), proved in whole numbers.
     pub bound: i64,
-    /// The cost equals the bound: this plan is optimal.
+    /// Length of all boards bought without a price (units).
+    pub length: i64,
+    /// No plan buys less length (units), proved in whole numbers.
+    pub length_bound: i64,
+    /// Cost and length equal their bounds: this plan is optimal.
     pub proven: bool,
     /// One entry per board, equal boards next to each other.
     pub bars: Vec<Bar>,
@@ -22,8 +26,8 @@ pub struct Bar {
     pub stock: usize,
     /// Length before anything is sawn (units).
     pub stock_length: i64,
-    /// Price (cents).
-    pub price: i64,
+    /// Price (cents); nothing where nobody gave one.
+    pub price: Option<i64>,
     /// Section and grain.
     pub group: String,
     /// Parts in the order they lie.
@@ -89,13 +93,13 @@ impl Plan {
 
     /// Boards to take or buy, by stock row: row, number, price of all.
     #[must_use]
-    pub fn boards_used(&self) -> Vec<(usize, usize, i64)> {
-        let mut rows: Vec<(usize, usize, i64)> = Vec::new();
+    pub fn boards_used(&self) -> Vec<(usize, usize, Option<i64>)> {
+        let mut rows: Vec<(usize, usize, Option<i64>)> = Vec::new();
         for bar in &self.bars {
             match rows.iter_mut().find(|(row, ..)| *row == bar.stock) {
                 Some((_, count, price)) => {
                     *count += 1;
-                    *price += bar.price;
+                    *price = price.zip(bar.price).map(|(all, one)| all + one);
                 }
                 None => rows.push((bar.stock, 1, bar.price)),
             }
