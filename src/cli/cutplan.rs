@@ -169,7 +169,7 @@ fn read(args: &CutplanArgs, file: Option<PathBuf>) -> Result<CutList, Vec<Fault>
         }
         return CutList::read(&name, &text);
     }
-    let stock = args.stock.as_ref().map(contents).transpose()?;
+    let stock = args.stock.as_deref().map(contents).transpose()?;
     let settings = TableSettings {
         unit: match args.unit {
             UnitChoice::Mm => WrittenUnit::Millimetre,
@@ -190,7 +190,7 @@ fn read(args: &CutplanArgs, file: Option<PathBuf>) -> Result<CutList, Vec<Fault>
     CutList::read_tables((&name, &text), stock, &settings)
 }
 
-fn contents(path: &PathBuf) -> Result<(String, String), Vec<Fault>> {
+fn contents(path: &Path) -> Result<(String, String), Vec<Fault>> {
     let text = file_text(path).map_err(|fault| vec![fault])?;
     Ok((path.display().to_string(), text))
 }
