@@ -91,7 +91,7 @@ fn ci_ends_with_what_ran_and_what_did_not() {
     for (has_python, last) in [
         (
             true,
-            "passed: tests, layout, lints, documentation, sample packet, equations, totals and models against other libraries; every step ran",
+            "passed: tests, layout, lints, documentation, sample packet, equations, totals and models against other libraries, printed check bars; every step ran",
         ),
         (
             false,
@@ -107,7 +107,9 @@ fn ci_ends_with_what_ran_and_what_did_not() {
             fs::set_permissions(&path, fs::Permissions::from_mode(0o755)).expect("it may be run");
         };
         put(".ci/run", &fs::read_to_string(&ci).expect("there is a .ci/run"));
-        for command in ["cargo", "git", "rustup", "target/venv/bin/pip", "target/venv/bin/python"] {
+        for command in
+            ["cargo", "git", "rustup", "chromium", "pdftoppm", "target/venv/bin/pip", "target/venv/bin/python"]
+        {
             let path = if command.contains('/') { command.to_string() } else { format!("bin/{command}") };
             put(&path, &format!("#!/bin/sh\necho \"$(basename $0) $*\" >> {}/called\n", clone.path().display()));
         }
