@@ -28,8 +28,7 @@ pub struct Stock {
 }
 
 /// Distributors list 8 to 20 ft; 18 and 20 ft are kept of the wide sizes, and of treated wood on order only.
-const LUMBER_NA: Source =
-    Source::new("distributor stock lists;", "where each size ends", Certainty::Practice);
+const LUMBER_NA: Source = Source::new("distributor stock lists;", "where each size ends", Certainty::Practice);
 const TIMBERS_NA: Source = Source::new("as 4x4 to 6x6;", "larger timbers", Certainty::Practice);
 const POSTS_NA: Source = Source::new("materials list", "4x4, 4x6, 6x6", Certainty::Transcribed);
 const SOFTWOOD_UK: Source = Source::new("UK softwood trade", "steps of 0.3 m", Certainty::Transcribed);

@@ -267,7 +267,8 @@ pub(super) fn text(name: &str, list: &CutList, hardware: &[HardwareLine], units:
     out.push_str(&cut_plan::text("", &list.job, &list.plan, list.shown));
     let _ = writeln!(out, "\nHardware");
     for line in hardware {
-        let price = line.cents.map_or_else(String::new, |cents| format!(", {}", cut_plan::amount(cents, list.shown.money)));
+        let price =
+            line.cents.map_or_else(String::new, |cents| format!(", {}", cut_plan::amount(cents, list.shown.money)));
         let _ = writeln!(out, "  {:>3} x {} {}{price}\n        {}", line.quantity, line.item, line.size, line.note);
     }
     if let Some(total) = Total::of(list, hardware) {

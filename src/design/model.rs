@@ -1,8 +1,8 @@
 //! A validated design: what the later rooms read.
 
 use super::{
-    BallastSpec, Building, Currency, Ground, Joints, Orientation, Placement, PricedGoods, Serviceability, SoilSpec, StakeSpec,
-    Ties, WrittenBasis,
+    BallastSpec, Building, Currency, Ground, Joints, Orientation, Placement, PricedGoods, Serviceability, SoilSpec,
+    StakeSpec, Ties, WrittenBasis,
 };
 use crate::{
     catalogue::{Bolt, BoltGrade, Grade, Section, Species},

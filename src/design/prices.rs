@@ -143,10 +143,9 @@ impl Judge {
         let text = given?;
         let read = Currency::read(text);
         if read.is_none() {
-            self.fault(
-                Fault::new("bad-value", "shop.currency", format!("`{text}` is no currency"))
-                    .hint("write its three capital letters, for instance `currency: EUR`; left out, prices stand without a sign"),
-            );
+            self.fault(Fault::new("bad-value", "shop.currency", format!("`{text}` is no currency")).hint(
+                "write its three capital letters, for instance `currency: EUR`; left out, prices stand without a sign",
+            ));
         }
         read
     }

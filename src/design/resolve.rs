@@ -739,14 +739,22 @@ impl Judge {
             if let Some(price) = row.price {
                 self.price(&field("price"), price.amount);
             }
-            let other = shop.stock.iter().find(|other| other.section == row.section && other.price.is_some_and(|p| p.amount > 0.0));
+            let other = shop
+                .stock
+                .iter()
+                .find(|other| other.section == row.section && other.price.is_some_and(|p| p.amount > 0.0));
             if let (None, Some(_)) = (row.price, other) {
                 let sentence = format!("`price` is missing: other sticks of {} have one", row.section);
                 let fault = Fault::new("missing-field", format!("shop.stock.{i}"), sentence);
                 self.fault(fault.hint("give every stick of a section its price, or none of them"));
             }
             if let Some(section) = section {
-                stock.push(Stock { section, length, price: row.price.map(|price| price.amount), available: row.available });
+                stock.push(Stock {
+                    section,
+                    length,
+                    price: row.price.map(|price| price.amount),
+                    available: row.available,
+                });
             }
         }
         let hardware = self.hardware(&shop.hardware);

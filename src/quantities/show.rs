@@ -1,8 +1,8 @@
 //! The only formatter: every number that reaches a person is rounded once, here.
 
 use super::{
-    Angle, Area, Force, KG_PER_LB, Length, MM_PER_INCH, MPS_PER_MPH, Mass, N_PER_LBF, PA_PER_PSF, PA_PER_PSI, Pressure, Velocity,
-    tape::Tape, to_deg, to_inches, to_kg, to_mm, to_mps, to_n, to_pa, to_square_metres,
+    Angle, Area, Force, KG_PER_LB, Length, MM_PER_INCH, MPS_PER_MPH, Mass, N_PER_LBF, PA_PER_PSF, PA_PER_PSI, Pressure,
+    Velocity, tape::Tape, to_deg, to_inches, to_kg, to_mm, to_mps, to_n, to_pa, to_square_metres,
 };
 
 /// System of units that results are printed in.

@@ -4,9 +4,7 @@ use super::{
     Feature, Fill, Group, Mark, Page, Pen, Point, Rect, Sheet, Side, Table, Text, TextSize, fit, number_sheets,
     running, width, wrap,
 };
-use crate::{
-    shop::cut_plan::{Bar, Cut, Job, Plan, Shown, amount, verdict},
-};
+use crate::shop::cut_plan::{Bar, Cut, Job, Plan, Shown, amount, verdict};
 
 /// Height of a board on the paper (mm): boards are drawn to scale along their length only.
 const BOARD: f64 = 10.0;
@@ -72,7 +70,8 @@ fn heading(job: &Job, plan: &Plan, shown: Shown, window: Rect) -> (Vec<Mark>, f6
     let used = plan.boards_used();
     let name = if grouped { "stock" } else { "length" };
     let priced = used.iter().any(|(.., total)| total.is_some());
-    let mut table = if priced { Table::new(&[">boards", name, ">each", ">together"]) } else { Table::new(&[">boards", name]) };
+    let mut table =
+        if priced { Table::new(&[">boards", name, ">each", ">together"]) } else { Table::new(&[">boards", name]) };
     for (row, count, total) in used {
         let stock = &job.stock[row];
         let together = total.map_or_else(String::new, |total| amount(total, shown.money));
@@ -134,7 +133,8 @@ fn board(
 fn label_lines(job: &Job, bar: &Bar, (number, copies): (usize, usize), shown: Shown) -> Vec<String> {
     let which =
         if copies == 1 { format!("Board {number}") } else { format!("Boards {number}–{}", number + copies - 1) };
-    let rest = if bar.offcut == 0 { "no offcut".to_string() } else { format!("offcut {}", shown.length(job, bar.offcut)) };
+    let rest =
+        if bar.offcut == 0 { "no offcut".to_string() } else { format!("offcut {}", shown.length(job, bar.offcut)) };
     let stock = format!("{} {}", bar.group, shown.length(job, bar.stock_length));
     [which, stock, shown.price(bar.price), rest].into_iter().filter(|line| !line.is_empty()).collect()
 }

@@ -312,8 +312,7 @@ impl Packet<'_> {
             .batches()
             .into_iter()
             .map(|(bar, copies)| {
-                let cuts: Vec<String> =
-                    bar.cuts.iter().map(|c| format!("{} to {}", c.mark, list.show(c.to))).collect();
+                let cuts: Vec<String> = bar.cuts.iter().map(|c| format!("{} to {}", c.mark, list.show(c.to))).collect();
                 vec![
                     copies.to_string(),
                     format!("{} {}", bar.group, list.show(bar.stock_length)),

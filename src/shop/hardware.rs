@@ -5,7 +5,9 @@ use crate::{
     catalogue::{Bolt, Family, ScrewKind, Section, bolt_length},
     design::{Design, Goods, Ground, Screws, Seating},
     frame::{Body, Frame, Laid, Role, Stack, StandsOn, washer_mm},
-    quantities::{KG_PER_LB, MM_PER_INCH, Units, inches, kg, length, length_both, length_exact, mass, mm, number, to_mm},
+    quantities::{
+        KG_PER_LB, MM_PER_INCH, Units, inches, kg, length, length_both, length_exact, mass, mm, number, to_mm,
+    },
 };
 
 /// What a price is looked up by.

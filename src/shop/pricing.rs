@@ -98,7 +98,11 @@ impl Total {
     /// What the sum leaves out, in words; empty where it is whole.
     #[must_use]
     pub fn caveat(&self) -> String {
-        if self.without.is_empty() { String::new() } else { format!("without a price and not in the sum: {}", self.without.join("; ")) }
+        if self.without.is_empty() {
+            String::new()
+        } else {
+            format!("without a price and not in the sum: {}", self.without.join("; "))
+        }
     }
 
     /// The sum in one sentence.

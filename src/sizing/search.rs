@@ -288,9 +288,7 @@ impl Search<'_> {
                 let bill = match frame {
                     Ok(frame) => {
                         set_hole(frame, &design);
-                        pricer
-                            .bill(&design, frame, self.goal)
-                            .map_err(|_| "cannot-be-cut".to_string())
+                        pricer.bill(&design, frame, self.goal).map_err(|_| "cannot-be-cut".to_string())
                     }
                     Err(code) => Err(code.clone()),
                 };

@@ -129,8 +129,7 @@ fn the_same_boards_and_bolts_are_bought_in_both_units() {
     for entry in fs::read_dir(project().join("designs")).expect("the ready designs") {
         let path = entry.expect("a file").path();
         let design = path.to_str().expect("a name");
-        let [us, metric] =
-            ["us", "metric"].map(|units| json_in(&project(), &["cutlist", design, "--units", units]));
+        let [us, metric] = ["us", "metric"].map(|units| json_in(&project(), &["cutlist", design, "--units", units]));
         let boards = |answer: &Value| answer["buy"].to_string();
         assert_eq!(boards(&us), boards(&metric), "{design}");
         for field in ["cost", "bound", "total_cost", "not_in_the_total"] {
@@ -190,7 +189,11 @@ fn metric_sheets_carry_no_inch_but_in_names_of_bolts() {
                     let ends = unit.len() < word.len() || words.ends_with(word);
                     let measured = before.chars().last().is_some_and(|c| c.is_ascii_digit());
                     let named = ["bolt", "lag", "pin", "axle"].iter().any(|name| words.contains(name));
-                    assert!(!(["in", "ft"].contains(&unit) && ends && measured) || named, "{}: {words}", path.display());
+                    assert!(
+                        !(["in", "ft"].contains(&unit) && ends && measured) || named,
+                        "{}: {words}",
+                        path.display()
+                    );
                     before = word;
                 }
             }
@@ -223,7 +226,8 @@ fn numbers_in_json_end_before_the_noise_of_arithmetic() {
 #[test]
 fn tables_name_their_unit_and_give_inches_in_decimals_beside_the_tape() {
     let folder = TempDir::new().expect("a folder");
-    let list = "unit: 1/16 in\nkerf: 2\nstock: [{length: 8 ft, price: 879}]\nparts: [{mark: rail, length: 1016, qty: 1}]\n";
+    let list =
+        "unit: 1/16 in\nkerf: 2\nstock: [{length: 8 ft, price: 879}]\nparts: [{mark: rail, length: 1016, qty: 1}]\n";
     fs::write(folder.path().join("list.yaml"), list).expect("written");
     let table = |units: &[&str]| {
         let arguments = [&["cutplan", "list.yaml", "--csv", "plan.csv"], units].concat();

@@ -117,7 +117,11 @@ fn the_ready_designs_show_every_support_seating_and_both_systems_of_units() {
             Tilts::Seasons(count) => *count,
         };
         assert!((3..=4).contains(&tilts), "{} has {tilts} tilts", design.name);
-        assert!(!design.shop.stock.is_empty() && design.shop.stock.iter().all(|s| s.price.is_some_and(|p| p > 0.0)), "{}", design.name);
+        assert!(
+            !design.shop.stock.is_empty() && design.shop.stock.iter().all(|s| s.price.is_some_and(|p| p > 0.0)),
+            "{}",
+            design.name
+        );
         assert!(design.support.stay.pin_behind.is_some_and(|behind| to_mm(behind) >= 0.0), "{}", design.name);
     }
     let behind = |sign| all.iter().any(|d| d.support.stay.pin_behind.is_some_and(|b| (to_mm(b) > 0.0) == sign));

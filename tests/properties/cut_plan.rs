@@ -161,7 +161,8 @@ proptest! {
 
 #[test]
 fn without_prices_the_least_length_is_bought_and_proved() {
-    let part = |length, quantity| Part { mark: format!("P{length}"), length, quantity, mitred_ends: 0, group: String::new() };
+    let part =
+        |length, quantity| Part { mark: format!("P{length}"), length, quantity, mitred_ends: 0, group: String::new() };
     let board = |length, price| Stock { length, price, available: None, group: String::new() };
     let job = Job {
         parts: vec![part(50, 2), part(30, 1)],

@@ -6,7 +6,6 @@ use crate::{
     design::Seating,
     frame::{Body, PanelPlace, Role, Stick},
     quantities::{length_both, mm, to_mm},
-    shop::clip_mm,
     sheets::{
         dimension::{Labels, Side, Stack, leader},
         geometry::{Bounds, Point, Rect, World},
@@ -17,6 +16,7 @@ use crate::{
         text::{Anchor, Text, TextSize},
         view::{Scale, View},
     },
+    shop::clip_mm,
 };
 
 /// Shown each way from the spot a detail is about, when nothing asks for more (mm).
