@@ -61,7 +61,7 @@ body{font:1rem/1.45 'DejaVu Sans','Liberation Sans',Arial,sans-serif;color:#000;
 h1{font-size:1.5rem;overflow-wrap:anywhere}h2{font-size:1.2rem;border-top:2px solid #000;padding-top:.6rem;margin-top:2.4rem}\
 .caution,.warning{border:2px solid #000;padding:.6rem .8rem}\
 .warning{border-width:5px;font-weight:bold}\
-nav ol{padding-left:1.4rem}a{color:#000}\
+nav ol{padding-left:1.9rem}a{color:#000}\
 nav a{display:block}summary,.size,.alone{display:inline-block}nav a,.size,.alone{min-height:2.2rem;line-height:2.2rem}\
 .alone{margin-left:1.4rem}.quantity{white-space:nowrap}\
 table{border-collapse:collapse;margin:.6rem 0}\

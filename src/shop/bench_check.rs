@@ -3,7 +3,7 @@
 use crate::{
     design::Design,
     frame::{BenchLimits, Frame, READING_MM},
-    quantities::{MM_PER_INCH, Units, length, length_exact, mm, number},
+    quantities::{Units, length, length_both, length_exact, mm, number},
 };
 
 /// One pair of lengths to tape.
@@ -115,12 +115,9 @@ fn taken_up_by(bench: &BenchLimits, units: Units) -> String {
     }
 }
 
-/// An allowance, finer than the tape.
+/// An allowance: as it is read on the tape, with the exact value beside it.
 fn fine(value_mm: f64, units: Units) -> String {
-    match units {
-        Units::Us => format!("{} in", number(value_mm / MM_PER_INCH, 2)),
-        Units::Metric => format!("{} mm", number(value_mm, 1)),
-    }
+    length_both(mm(value_mm), units)
 }
 
 fn command(frame: &Frame, bench: &BenchLimits, units: Units) -> String {

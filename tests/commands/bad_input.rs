@@ -87,7 +87,7 @@ fn an_unknown_field_is_refused_with_the_nearest_name() {
 
 #[test]
 fn a_wrong_unit_is_refused_with_the_units_that_fit() {
-    refused("  latitude: 40 deg", "  latitude: 40 mm", "bad-value", &["`mm`", "no unit of angle", "deg"]);
+    refused("  latitude: 40 deg", "  latitude: 40 mm", "bad-value", &["`mm`", "no unit of latitude", "deg"]);
     refused("  thickness: 30 mm", "  thickness: 30 kg", "bad-value", &["`kg`", "mm, cm, m, in, ft"]);
     refused("  mass: 21.5 kg", "  mass: 21.5 in", "bad-value", &["no unit of mass", "kg"]);
 }

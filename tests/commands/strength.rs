@@ -86,7 +86,7 @@ fn without_wind_and_snow_no_verdict_is_given() {
     let run = run_text(&without_loads(), &[]);
     assert_eq!((run.code, run.stderr.as_str()), (1, ""));
     assert!(run.stdout.contains("neither wind nor snow"), "{}", run.stdout);
-    assert_eq!(run.stdout.matches("not checked  ").count(), 31);
+    assert_eq!(run.stdout.matches("not checked  ").count(), 32);
 }
 
 #[test]

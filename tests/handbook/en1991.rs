@@ -30,8 +30,10 @@ fn e1_a_duopitch_sheet() {
 fn e2_a_canopy_for_a_hundred_years() {
     // Monopitch canopy test of an open structural library: v_b0 26 m/s, 100 years, terrain III, z 3.5 m taken at 5 m, α 20°,
     // φ 1: q_p 583.608 Pa, c_f +0.8 and −1.4.
-    // c_prob of 100 years: 1.03848.
-    let q = peak_pressure(&wind(26.0 * 1.038_48, Terrain::III), 3500.0, &mut Silent);
+    // EN 1991-1-4 Expression 4.2 with K 0.2 and n 0.5: c_prob of 100 years against the 50 of the basic wind.
+    let likely = |p: f64| 1.0 - 0.2 * (-(1.0 - p).ln()).ln();
+    let c_prob = (likely(0.01) / likely(0.02)).sqrt();
+    let q = peak_pressure(&wind(26.0 * c_prob, Terrain::III), 3500.0, &mut Silent);
     assert!((q - 583.608).abs() < 0.000_6, "{q}");
     assert_eq!(canopy::coefficients(CanopyZone::Overall, 20.0, 1.0), [0.8, -1.4]);
 }
