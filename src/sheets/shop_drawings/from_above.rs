@@ -53,7 +53,7 @@ impl Standing<'_> {
 
 impl Drafter<'_> {
     /// The plan to set all posts or runners out by.
-    pub(super) fn from_above(&self) -> Vec<Sheet> {
+    pub(super) fn plan_from_above(&self) -> Vec<Sheet> {
         let page = Page::landscape(self.paper);
         let window = page.window();
         let shade = self.shade();

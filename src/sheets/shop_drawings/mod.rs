@@ -28,7 +28,7 @@ impl Drafter<'_> {
         let mut sheets = self.elevation();
         sheets.extend(self.parts());
         sheets.extend(self.drilling());
-        sheets.extend(self.from_above());
+        sheets.extend(self.plan_from_above());
         sheets.extend(self.setting_out());
         sheets.extend(self.side_views(rays));
         sheets.extend(self.joints());
