@@ -223,14 +223,9 @@ pub struct Building {
 }
 
 impl Judge {
-    fn out_of_range(&mut self, field: &str, given: &str, range: &str) {
-        let sentence = format!("`{field}` is {given}");
-        self.fault(Fault::new("out-of-range", field, sentence).hint(format!("it lies between {range}")));
-    }
-
     fn count(&mut self, field: &str, given: u32, [least, most]: [u32; 2]) -> u32 {
         if !(least..=most).contains(&given) {
-            self.out_of_range(field, &given.to_string(), &format!("{least} and {most}"));
+            self.out_of_range(field, &given.to_string(), &format!("between {least} and {most}"));
         }
         given
     }
@@ -239,7 +234,7 @@ impl Judge {
         const LEAST_N: f64 = 10.0;
         const MOST_N: f64 = 1e6;
         if !(LEAST_N..=MOST_N).contains(&to_n(given)) {
-            self.out_of_range(field, &format!("{} N", to_n(given)), "10 N and 1000 kN");
+            self.out_of_range(field, &format!("{} N", to_n(given)), "between 10 N and 1000 kN");
         }
         given
     }
@@ -249,7 +244,7 @@ impl Judge {
         let written = ballast?;
         let wanted = to_kg(written.per_runner.0);
         if !(0.0..=MOST_KG).contains(&wanted) {
-            self.out_of_range("ballast.per_runner", &format!("{wanted} kg"), "0 and 5000 kg");
+            self.out_of_range("ballast.per_runner", &format!("{wanted} kg"), "between 0 and 5000 kg");
             return None;
         }
         let mut spec = BallastSpec {
@@ -261,7 +256,7 @@ impl Judge {
         if let Some(block) = written.block {
             let block = to_kg(block.0);
             if !(1.0..=500.0).contains(&block) {
-                self.out_of_range("ballast.block", &format!("{block} kg"), "1 and 500 kg");
+                self.out_of_range("ballast.block", &format!("{block} kg"), "between 1 and 500 kg");
                 return None;
             }
             // A millionth of a block is rounding of units, not another block.

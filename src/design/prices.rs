@@ -3,7 +3,7 @@
 use super::{fault::Fault, resolve::Judge};
 use crate::{
     catalogue,
-    quantities::{Length, Mass, Price, Written, kg, mm, to_kg},
+    quantities::{self, Length, Mass, Price, Written, kg, mass_range, mm, to_kg},
 };
 use serde::{Deserialize, Serialize};
 use std::fmt;
@@ -174,8 +174,9 @@ impl Judge {
         let field = |name: &str| format!("{own}.{name}");
         self.price(&field("price"), row.price.amount);
         let takes_length = row.item.has_size() || row.item.is_cut();
+        let size = if row.item == Goods::Screw { "\"#10\"" } else { "1/2 in" };
         let meant = [
-            ("size", row.size.is_some(), row.item.has_size(), row.item.has_size(), "1/2 in"),
+            ("size", row.size.is_some(), row.item.has_size(), row.item.has_size(), size),
             ("length", row.length.is_some(), takes_length, row.item.is_cut(), "10 ft"),
             ("mass", row.mass.is_some(), row.item == Goods::Ballast, row.item == Goods::Ballast, "40 lb"),
         ];
@@ -214,11 +215,8 @@ impl Judge {
         if let Some(mass) = row.mass
             && !(0.5..=2000.0).contains(&to_kg(mass.0))
         {
-            self.fault(Fault::new("out-of-range", field("mass"), "a block of ballast is no such mass").hint(format!(
-                "it lies between {} and {} kg",
-                to_kg(kg(0.5)),
-                2000
-            )));
+            let range = mass_range([kg(0.5), kg(2000.0)], self.units());
+            self.out_of_range(&field("mass"), &quantities::mass(mass.0, self.units()), &range);
         }
         Some(PricedGoods { goods: row.item, size, length, mass: row.mass.map(|m| m.0), price: row.price.amount })
     }

@@ -15,10 +15,13 @@ use super::{
 use crate::{
     catalogue::{self, Bolt, BoltGrade, Section},
     quantities::{
-        Angle, Length, Tape, Units, Written, angle, deg, inches, kg, length, mass, mm, number, one_line, to_deg,
-        to_inches, to_kg, to_mm,
+        Angle, Length, Mass, Tape, Units, Written, angle, deg, inches, kg, length, length_both, length_range, mass,
+        mass_range, mm, number, one_line, to_deg, to_inches, to_kg, to_mm,
     },
 };
+
+/// Lightest and heaviest panel (kg). Common practice, no source.
+const PANEL_KG: [f64; 2] = [0.3, 80.0];
 
 /// Lightest and heaviest panel (kg/m²): flexible sheet to thick double glass. Common practice, no source.
 const AREA_KG: [f64; 2] = [2.0, 45.0];
@@ -29,6 +32,12 @@ const HOLE_FROM_EDGE: f64 = 1.5;
 
 /// The highest latitude of a design (deg): nearer to a pole a bearing says nothing, and noon is no time of day.
 pub const MOST_LATITUDE_DEG: f64 = 89.0;
+
+/// The fault of a field whose value no design takes.
+const OUT_OF_RANGE: &str = "out-of-range";
+
+/// A bound written in the units of the reader may miss itself by the rounding of the conversion (mm).
+const ROUNDING_MM: f64 = 1e-6;
 
 /// Version of the design file that this program reads.
 const FILE_VERSION: u32 = 1;
@@ -68,17 +77,21 @@ impl Judge {
         self.units
     }
 
+    /// A field out of its range that does not go with other fields either is told once, by what bounds it closer.
     pub(super) fn fault(&mut self, fault: Fault) {
+        self.faults.retain(|told| told.code != OUT_OF_RANGE || told.field != fault.field);
         self.faults.push(fault);
     }
 
+    pub(super) fn out_of_range(&mut self, field: &str, given: &str, range: &str) {
+        let sentence = format!("`{field}` is {given}");
+        self.fault(Fault::new(OUT_OF_RANGE, field, sentence).hint(format!("it lies {range}")));
+    }
+
     pub(super) fn range(&mut self, field: &str, value: Length, least: Length, most: Length) -> Length {
-        if !(value >= least && value <= most) {
-            let show = |l| length(l, self.units);
-            self.faults.push(
-                Fault::new("out-of-range", field, format!("`{field}` is {}", length_text(value, self.units)))
-                    .hint(format!("it lies between {} and {}", show(least), show(most))),
-            );
+        if !(to_mm(value) >= to_mm(least) - ROUNDING_MM && to_mm(value) <= to_mm(most) + ROUNDING_MM) {
+            let (given, range) = (length_text(value, self.units), length_range([least, most], self.units));
+            self.out_of_range(field, &given, &range);
         }
         value
     }
@@ -107,10 +120,7 @@ impl Judge {
     fn angle(&mut self, field: &str, value: Angle, least: f64, most: f64) -> Angle {
         let given = to_deg(value);
         if !(given >= least && given <= most) {
-            self.faults.push(
-                Fault::new("out-of-range", field, format!("`{field}` is {}", angle(value)))
-                    .hint(format!("it lies between {least}° and {most}°")),
-            );
+            self.out_of_range(field, &angle(value), &format!("between {least}° and {most}°"));
         }
         value
     }
@@ -210,7 +220,10 @@ impl Judge {
     fn site(&mut self, site: &written::Site, loads: Option<&mut WrittenBasis>) -> Site {
         let latitude = self.angle("site.latitude", site.latitude.0.0, -MOST_LATITUDE_DEG, MOST_LATITUDE_DEG);
         let longitude = site.longitude.map(|l| self.angle("site.longitude", l.0.0, -180.0, 180.0));
+        let unfit = self.faults.len();
         let elevation = self.optional("site.elevation", site.elevation, mm(-500e3), mm(6000e3));
+        // A height that no ground has is told already.
+        let loads = loads.filter(|_| self.faults.len() == unfit);
         let elevation = self.one_elevation(elevation, loads).unwrap_or(mm(0.0));
         let facing = site.facing.map_or_else(
             || deg(if to_deg(latitude) >= 0.0 { 180.0 } else { 0.0 }),
@@ -231,29 +244,7 @@ impl Judge {
         }
         let thickness = self.range("panel.thickness", panel.thickness.0, mm(3.0), mm(80.0));
         let given = panel.mass.0;
-        if !(to_kg(given) >= 0.3 && to_kg(given) <= 80.0) {
-            let (least, most) = (mass(kg(0.3), self.units), mass(kg(80.0), self.units));
-            self.fault(
-                Fault::new("out-of-range", "panel.mass", format!("`panel.mass` is {}", mass(given, self.units)))
-                    .hint(format!("it lies between {least} and {most}")),
-            );
-        }
-        let area = to_mm(long_side) * to_mm(short_side) * 1e-6;
-        if self.faults.len() == unfit && !(AREA_KG[0]..=AREA_KG[1]).contains(&(to_kg(given) / area)) {
-            let show = |per_area: f64| mass(kg(per_area * area), self.units);
-            let (least, most) = (show(AREA_KG[0]), show(AREA_KG[1]));
-            self.fault(
-                Fault::new(
-                    "mass-out-of-proportion",
-                    "panel.mass",
-                    format!("no panel of {} m2 weighs {}", number(area, 2), mass(given, self.units)),
-                )
-                .hint(format!(
-                    "a panel of this size weighs between {least} and {most}: from flexible sheet to thick double glass (common practice, no source)"
-                ))
-                .hint("take it from the panel's data sheet"),
-            );
-        }
+        self.mass(given, (self.faults.len() == unfit).then(|| to_mm(long_side) * to_mm(short_side) * 1e-6));
         let size_tolerance =
             self.optional("panel.size_tolerance", panel.size_tolerance, mm(0.0), mm(10.0)).unwrap_or(mm(2.0));
         let mounting_holes = panel.mounting_holes.as_ref().map(|h| MountingHoles {
@@ -289,6 +280,35 @@ impl Judge {
         resolved
     }
 
+    /// Of a panel whose sides are known (m²), one range: what any panel weighs and what one of that size does.
+    fn mass(&mut self, given: Mass, area: Option<f64>) {
+        const FIELD: &str = "panel.mass";
+        let [mut least, mut most] = PANEL_KG;
+        let is_panel = (least..=most).contains(&to_kg(given));
+        if let Some(area) = area {
+            least = least.max(AREA_KG[0] * area);
+            most = most.min(AREA_KG[1] * area);
+        }
+        if (least..=most).contains(&to_kg(given)) {
+            return;
+        }
+        let (shown, range) = (mass(given, self.units), mass_range([kg(least), kg(most)], self.units));
+        match area {
+            Some(area) if is_panel => self.fault(
+                Fault::new(
+                    "mass-out-of-proportion",
+                    FIELD,
+                    format!("no panel of {} m2 weighs {shown}", number(area, 2)),
+                )
+                .hint(format!(
+                    "a panel of this size weighs {range}: from flexible sheet to thick double glass (common practice, no source)"
+                ))
+                .hint("take it from the panel's data sheet"),
+            ),
+            _ => self.out_of_range(FIELD, &shown, &range),
+        }
+    }
+
     /// Holes in the flange and box on the back, where the panel is.
     fn refuse_beyond_panel(&mut self, panel: &Panel) {
         if let Some(holes) = panel.mounting_holes {
@@ -298,8 +318,8 @@ impl Judge {
                 ("panel.mounting_holes.across", holes.across, panel.short_side),
             ] {
                 let left = (side - spacing) / 2.0;
-                if left < edge {
-                    let l = |value| length(value, self.units);
+                if to_mm(left) < to_mm(edge) - ROUNDING_MM {
+                    let l = |value| length_both(value, self.units);
                     let most = mm(Tape::of(self.units).at_most_mm(to_mm(side - edge * 2.0)));
                     self.fault(
                         Fault::new(
@@ -320,25 +340,30 @@ impl Judge {
                 }
             }
         }
-        if let Some(cable_box) = panel.cable_box {
-            let low = cable_box.from_top + cable_box.height;
-            if low > panel.long_side {
-                let l = |value| length(value, self.units);
-                let most = mm(Tape::of(self.units).at_most_mm(to_mm(panel.long_side - cable_box.height)));
-                self.fault(
-                    Fault::new(
-                        "box-beyond-panel",
-                        "panel.cable_box.from_top",
-                        format!(
-                            "the cable box ends {} below the upper short side of a panel {} long",
-                            l(low),
-                            l(panel.long_side)
-                        ),
-                    )
-                    .hint(format!("the most that fits is `panel.cable_box.from_top: {}`", l(most))),
-                );
+        if let Some(CableBox { from_top, height, width, .. }) = panel.cable_box {
+            let (long, short) = (panel.long_side, panel.short_side);
+            // Of a box that is too high no place is right.
+            if !self.refuse_box("height", [height, height, long], ["is", "high on", "long"]) {
+                let below = ["ends", "below the upper short side of", "long"];
+                self.refuse_box("from_top", [from_top, from_top + height, long], below);
             }
+            self.refuse_box("width", [width, width, short], ["is", "wide on", "wide"]);
         }
+    }
+
+    /// A box that reaches beyond a side of the panel for its field `name`, and the most this may be.
+    fn refuse_box(&mut self, name: &str, [given, reach, side]: [Length; 3], words: [&str; 3]) -> bool {
+        let beyond = to_mm(reach) > to_mm(side) + ROUNDING_MM;
+        if beyond {
+            let [is, on, long] = words;
+            let most = Tape::of(self.units).at_most_mm(to_mm(side - reach + given));
+            let [reach, side] = [reach, side].map(|value| length_both(value, self.units));
+            let field = format!("panel.cable_box.{name}");
+            let hint = format!("the most that fits is `{field}: {}`", length(mm(most), self.units));
+            let sentence = format!("the cable box {is} {reach} {on} a panel {side} {long}");
+            self.fault(Fault::new("box-beyond-panel", field, sentence).hint(hint));
+        }
+        beyond
     }
 
     /// The height of the ground above the sea is one number, wherever it is written: wind and sun read the same.
@@ -374,10 +399,7 @@ impl Judge {
             [("array.rows", array.rows, 6), ("array.columns", array.columns, 64), ("array.frames", frames, 32)]
         {
             if count == 0 || count > most {
-                self.fault(
-                    Fault::new("out-of-range", field, format!("`{field}` is {count}"))
-                        .hint(format!("it lies between 1 and {most}")),
-                );
+                self.out_of_range(field, &count.to_string(), &format!("between 1 and {most}"));
             }
         }
         if frames == 0 {
@@ -684,10 +706,7 @@ impl Judge {
             }
             (None, Some(seasons)) if (1..=12).contains(&seasons) => Some(Tilts::Seasons(seasons as usize)),
             (None, Some(seasons)) => {
-                self.fault(
-                    Fault::new("out-of-range", "seasons", format!("`seasons` is {seasons}"))
-                        .hint("it lies between 1 and 12"),
-                );
+                self.out_of_range("seasons", &seasons.to_string(), "between 1 and 12");
                 None
             }
             (None, None) => {

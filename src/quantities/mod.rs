@@ -18,7 +18,7 @@ pub use price::{NoPrice, Price};
 pub(crate) use show::shorten;
 pub use show::{
     UNIT_WORDS, Units, angle, area, converted, force, length, length_both, length_cells, length_columns, length_exact,
-    mass, number, one_line, pressure, speed,
+    length_range, mass, mass_range, number, one_line, pressure, speed,
 };
 pub use tape::{MARK_MM_METRIC, MARK_MM_US, Tape};
 pub use uom::si::f64::{Angle, Area, Force, Length, Mass, Pressure, Velocity};

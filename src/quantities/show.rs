@@ -2,7 +2,7 @@
 
 use super::{
     Angle, Area, Force, KG_PER_LB, Length, MM_PER_INCH, MPS_PER_MPH, Mass, N_PER_LBF, PA_PER_PSF, PA_PER_PSI, Pressure,
-    Velocity, tape::Tape, to_deg, to_inches, to_kg, to_mm, to_mps, to_n, to_pa, to_square_metres,
+    Velocity, kg, mm, tape::Tape, to_deg, to_inches, to_kg, to_mm, to_mps, to_n, to_pa, to_square_metres,
 };
 
 /// System of units that results are printed in.
@@ -115,6 +115,41 @@ pub fn length_both(value: Length, units: Units) -> String {
         Units::Us => format!("{taped} ({})", length_exact(value, units)),
         Units::Metric => format!("{taped} ({} mm)", number(to_mm(value), 1)),
     }
+}
+
+/// A range of lengths as its bounds can be written: the least rounded up to a mark, the most down.
+///
+/// # Example
+/// ```
+/// use tiltwright::quantities::{Units, length_range, mm};
+/// assert_eq!(length_range([mm(2.0), mm(150.0)], Units::Us), "between 1/8 in and 5-7/8 in");
+/// ```
+#[must_use]
+pub fn length_range([least, most]: [Length; 2], units: Units) -> String {
+    let tape = Tape::of(units);
+    let [least, most] = [tape.at_least_mm(to_mm(least)), tape.at_most_mm(to_mm(most))];
+    format!("between {} and {}", length(mm(least), units), length(mm(most), units))
+}
+
+/// A range of masses as its bounds can be written: the least rounded up to a tenth, the most down.
+///
+/// # Example
+/// ```
+/// use tiltwright::quantities::{Units, kg, mass_range};
+/// assert_eq!(mass_range([kg(0.3), kg(80.0)], Units::Us), "between 0.7 lb and 176.3 lb");
+/// ```
+#[must_use]
+pub fn mass_range([least, most]: [Mass; 2], units: Units) -> String {
+    // A bound that stands on a tenth but for rounding must not move to the next one.
+    const ROUNDING: f64 = 1e-9;
+    let unit = match units {
+        Units::Us => KG_PER_LB,
+        Units::Metric => 1.0,
+    };
+    let tenths = |value: Mass| to_kg(value) / unit * 10.0;
+    let [least, most] = [(tenths(least) - ROUNDING).ceil(), (tenths(most) + ROUNDING).floor()];
+    let show = |tenths: f64| mass(kg(tenths / 10.0 * unit), units);
+    format!("between {} and {}", show(least), show(most))
 }
 
 /// Heads of the columns that a length takes in a table for a spreadsheet, each with its unit; [`length_cells`] fills them.
@@ -240,7 +275,7 @@ pub fn converted(value: f64, unit: &str, units: Units) -> Option<(f64, &'static 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::quantities::{inches, mm};
+    use crate::quantities::inches;
 
     #[test]
     fn sixteenths_reduce_and_carry() {

@@ -1,5 +1,6 @@
 //! The binary end to end.
 mod bad_input;
+mod bounds;
 mod common;
 mod cutplan;
 mod drill;
