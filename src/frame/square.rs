@@ -303,6 +303,9 @@ pub fn judge(measured: &Measured, limits: &Limits) -> Squareness {
     let [width, height] = measured.nominal_mm;
     let misfit_mm = asked_mm(&lengths, 5).map(|asked| up_left - asked);
     let figure = fit(&lengths);
+    // Limits hold to first order: what the curve adds must not refuse a reading that stands on the limit.
+    const CURVE_MM: f64 = 0.01;
+    let within = |value_mm: f64, most_mm: f64| value_mm.abs() <= most_mm + CURVE_MM;
     let mut judged = Squareness {
         findings: Vec::new(),
         misfit_mm,
@@ -314,21 +317,21 @@ pub fn judge(measured: &Measured, limits: &Limits) -> Squareness {
         wrong_size: [false; 2],
         difference_mm: up_right - up_left,
     };
-    let Some(figure) = figure.filter(|_| misfit_mm.is_some_and(|misfit| misfit.abs() <= limits.misfit_mm)) else {
+    let Some(figure) = figure.filter(|_| misfit_mm.is_some_and(|misfit| within(misfit, limits.misfit_mm))) else {
         judged.findings.push(Finding::MeasureAgain);
         return judged;
     };
     for (pair, [one, other]) in [[0, 2], [1, 3]].into_iter().enumerate() {
-        if (lengths[one] - lengths[other]).abs() > limits.pair_mm {
+        if !within(lengths[one] - lengths[other], limits.pair_mm) {
             judged.odd_parts.push(odd_part(&lengths, one, other, measured.nominal_mm[pair]));
         } else {
-            judged.wrong_size[pair] = judged.size_error_mm[pair].abs() > limits.size_mm;
+            judged.wrong_size[pair] = !within(judged.size_error_mm[pair], limits.size_mm);
         }
     }
     let found = [
         (Finding::NotARectangle, !judged.odd_parts.is_empty()),
         (Finding::WrongSize, judged.wrong_size.contains(&true)),
-        (Finding::Push, figure.rack_mm.abs() > limits.rack_mm),
+        (Finding::Push, !within(figure.rack_mm, limits.rack_mm)),
     ];
     judged.findings.extend(found.into_iter().filter(|(_, holds)| *holds).map(|(finding, _)| finding));
     if judged.findings.is_empty() {

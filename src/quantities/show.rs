@@ -152,6 +152,48 @@ pub fn mass_range([least, most]: [Mass; 2], units: Units) -> String {
     format!("between {} and {}", show(least), show(most))
 }
 
+/// The most that a reading may differ, rounded down to the tape, so that a reading on the mark that is named is still within
+/// it, with the exact value beside: `1/8 in (0.162 in)`. Under the first mark no reading but nought is.
+///
+/// # Example
+/// ```
+/// use tiltwright::quantities::{Units, inches, limit, mm};
+/// assert_eq!(limit(inches(0.162), Units::Us), "1/8 in (0.162 in)");
+/// assert_eq!(limit(mm(3.96), Units::Metric), "3 mm (3.96 mm)");
+/// assert_eq!(limit(inches(0.04), Units::Us), "less than 1/16 in (0.040 in)");
+/// assert_eq!(limit(mm(2.0), Units::Metric), "2 mm");
+/// ```
+#[must_use]
+pub fn limit(value: Length, units: Units) -> String {
+    let tape = Tape::of(units);
+    let taped_mm = tape.at_most_mm(to_mm(value));
+    if tape.holds_mm(to_mm(value)) {
+        return length(value, units);
+    }
+    // The exact value is rounded down as well: it must not read as the next mark. A value that stands on its last digit but
+    // for rounding stays.
+    const ROUNDING: f64 = 1e-6;
+    let exact = match units {
+        Units::Us => format!("{:.3} in", (to_inches(value) * 1000.0 + ROUNDING).floor() / 1000.0),
+        Units::Metric => format!("{:.2} mm", (to_mm(value) * 100.0 + ROUNDING).floor() / 100.0),
+    };
+    match taped_mm > 0.0 {
+        true => format!("{} ({exact})", length(mm(taped_mm), units)),
+        false => format!("less than {} ({exact})", length(mm(tape.mark_mm()), units)),
+    }
+}
+
+/// A length written so that reading it gives it back, on whichever tape has a mark for it, this one first: `5/8 in`, `2 mm`;
+/// between the marks as [`length_exact`].
+#[must_use]
+pub(crate) fn length_kept(value: Length, units: Units) -> String {
+    let tapes = [units, Units::Us, Units::Metric];
+    match tapes.into_iter().find(|units| Tape::of(*units).holds_mm(to_mm(value))) {
+        Some(units) => length(value, units),
+        None => length_exact(value, units),
+    }
+}
+
 /// Heads of the columns that a length takes in a table for a spreadsheet, each with its unit; [`length_cells`] fills them.
 #[must_use]
 pub fn length_columns(name: &str, units: Units) -> Vec<String> {

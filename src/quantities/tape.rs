@@ -53,6 +53,12 @@ impl Tape {
         -self.at_least_mm(-exact_mm)
     }
 
+    /// Does a position stand on a mark?
+    #[must_use]
+    pub fn holds_mm(self, exact_mm: f64) -> bool {
+        self.at_least_mm(exact_mm) <= self.at_most_mm(exact_mm)
+    }
+
     /// The mark nearest to a length.
     #[must_use]
     pub fn nearest(self, exact: Length) -> Length {

@@ -7,7 +7,7 @@ use super::{
 use crate::{
     design::Design,
     frame::{Chosen, Frame, StandsOn},
-    quantities::{Units, angle, deg, inches, length, length_both, length_exact, mass, mm, number, to_deg},
+    quantities::{Units, angle, deg, inches, length, length_both, length_exact, limit, mass, mm, number, to_deg},
     shop::{BenchCheck, CutList, HardwareLine, Total, assembly, cut_list_csv, cut_plan, hardware_csv, turning_mass},
     sun::seasons::SeasonPlan,
 };
@@ -352,7 +352,8 @@ impl Packet<'_> {
     fn bench_check(&self) -> Section {
         let check = BenchCheck::of(self.design, self.frame, self.units);
         let taped = |value_mm: f64| length_both(mm(value_mm), self.units);
-        let rows = check.tapings.iter().map(|t| vec![t.what.clone(), taped(t.reads_mm), taped(t.may_differ_mm)]);
+        let most = |value_mm: f64| limit(mm(value_mm), self.units);
+        let rows = check.tapings.iter().map(|t| vec![t.what.clone(), taped(t.reads_mm), most(t.may_differ_mm)]);
         let headings = vec!["Measure".into(), ">Both should read".into(), ">May differ by".into()];
         Section::new("Squareness on the bench")
             .with(Item::Table(headings, rows.collect()))

@@ -4,7 +4,7 @@ use super::{hardware::GRAVEL_MM, weight::turning_mass};
 use crate::{
     design::Design,
     frame::{BenchLimits, Frame, Role, StandsOn},
-    quantities::{Units, angle, deg, length, length_exact, mass, mm},
+    quantities::{Units, angle, deg, length, limit, mass, mm},
 };
 
 /// The steps, in order.
@@ -29,7 +29,7 @@ pub fn assembly(design: &Design, frame: &Frame, units: Units) -> Vec<String> {
         format!(
             "Tape all four sides and both diagonals ({} each on a true frame) and judge them in the order of the bench card: a push mends only a frame whose opposite sides are equal. When the diagonals differ by no more than {}, and strings across the corners touch, put in the other screws.",
             l(diagonal),
-            length_exact(mm(limits.difference_mm), units)
+            limit(mm(limits.difference_mm), units)
         ),
     ];
     for (role, what) in

@@ -3,7 +3,7 @@
 use crate::{
     design::Design,
     frame::{BenchLimits, Frame, READING_MM},
-    quantities::{Units, length, length_both, length_exact, mm, number},
+    quantities::{Units, length, length_exact, length_kept, limit, mm, number},
 };
 
 /// One pair of lengths to tape.
@@ -65,26 +65,26 @@ fn tapings(frame: &Frame, bench: &BenchLimits, units: Units) -> Vec<Taping> {
 
 fn steps(frame: &Frame, bench: &BenchLimits, units: Units) -> Vec<String> {
     let (width, height, limits) = (frame.width_mm, frame.length_mm, bench.limits);
-    let fine = |value_mm| fine(value_mm, units);
+    let most = |value_mm| limit(mm(value_mm), units);
     let mut steps = vec![
         "Lay the frame face up on a flat bench, one screw in each corner. Tape the four sides and both diagonals over the outside and write all six down.".to_string(),
         format!(
             "Do they fit? Take √(w² + h²) of the rails' mean and the stiles' mean ({} when they read true): the mean of the two diagonals is within {} of it. If not, measure again: a reading is wrong and none of them tells which, or, where the diagonals come out short, a corner does not lie flat.",
             length(mm(width.hypot(height)), units),
-            fine(limits.misfit_mm / 2.0)
+            most(limits.misfit_mm / 2.0)
         ),
         format!(
             "Are opposite sides equal? They may differ by {}. If they differ more it is not a rectangle, however equal the diagonals are, and no push mends it: cut the odd part anew.",
-            fine(limits.pair_mm)
+            most(limits.pair_mm)
         ),
         format!(
             "Is it the right size? The mean of two sides may be {} off. If it is more, check the panels' room before anything is fixed.",
-            fine(limits.size_mm)
+            most(limits.size_mm)
         ),
         format!(
             "Is it racked? The diagonals may differ by {}: that is a slide of {}, {}. If they differ more, clamp the low rail to the bench and push the high corner of the longer diagonal along the high rail, by {} times the difference, and measure again.",
-            fine(limits.difference_mm),
-            fine(limits.rack_mm),
+            most(limits.difference_mm),
+            most(limits.rack_mm),
             taken_up_by(bench, units),
             number(width.hypot(height) / (2.0 * width), 2)
         ),
@@ -92,7 +92,7 @@ fn steps(frame: &Frame, bench: &BenchLimits, units: Units) -> Vec<String> {
     if !limits.tape_can_prove() {
         steps.push(format!(
             "Two readings of a tape tell no less than {} apart, so a tape cannot prove this frame square: push until both diagonals read the same.",
-            fine(READING_MM * 2f64.sqrt())
+            length_exact(mm(READING_MM * 2f64.sqrt()), units)
         ));
     }
     steps.push("Is it in wind (twisted)? A tape does not show it: stretch one string from A to C and one from B to D. They just touch where they cross; a gap there is half of what one corner stands off. Shim the bench until they touch.".to_string());
@@ -101,35 +101,31 @@ fn steps(frame: &Frame, bench: &BenchLimits, units: Units) -> Vec<String> {
 }
 
 fn taken_up_by(bench: &BenchLimits, units: Units) -> String {
+    let most = |value_mm| limit(mm(value_mm), units);
     match bench.panel_rack_mm {
         Some(room_mm) if bench.panels_govern() => {
             format!(
                 "all the room that the inset panels leave ({}; the bolt holes would take up more)",
-                fine(room_mm, units)
+                most(room_mm)
             )
         }
         Some(room_mm) => {
-            format!("what the bolt holes take up (the inset panels leave room for {})", fine(room_mm, units))
+            format!("what the bolt holes take up (the inset panels leave room for {})", most(room_mm))
         }
         None => "what the bolt holes take up".to_string(),
     }
 }
 
-/// An allowance: as it is read on the tape, with the exact value beside it.
-fn fine(value_mm: f64, units: Units) -> String {
-    length_both(mm(value_mm), units)
-}
-
+/// Sizes as they are taped, which is what is compared with readings; the play as the bolt and its hole have it.
 fn command(frame: &Frame, bench: &BenchLimits, units: Units) -> String {
-    let option =
-        |name: &str, value_mm: f64| format!(" --{name} {}", length_exact(mm(value_mm), units).replace(' ', ""));
+    let option = |name: &str, text: String| format!(" --{name} {}", text.replace(' ', ""));
     let mut command = "tiltwright square".to_string();
-    command += &option("width", frame.width_mm);
-    command += &option("height", frame.length_mm);
+    command += &option("width", length(mm(frame.width_mm), units));
+    command += &option("height", length(mm(frame.length_mm), units));
     command += " --sides LOW,RIGHT,HIGH,LEFT --diagonals A–C,B–D";
-    command += &option("play", bench.play_mm);
+    command += &option("play", length_kept(mm(bench.play_mm), units));
     if let Some(room_mm) = bench.panel_rack_mm.filter(|_| bench.panels_govern()) {
-        command += &option("most-rack", room_mm);
+        command += &option("most-rack", length_kept(mm(room_mm), units));
     }
     command
 }

@@ -2,7 +2,7 @@
 
 use crate::{
     frame::{Corner, Finding, Limits, Measured, READING_MM, Side, Squareness},
-    quantities::{Units, length, length_exact, mm, number},
+    quantities::{Units, length, length_exact, limit, mm, number},
 };
 
 /// Everything the text is made of.
@@ -27,7 +27,7 @@ impl Said<'_> {
             lines.push(format!(
                 "a tape cannot prove this frame square: {} {} between the diagonals, and two readings tell no less than {} apart; push until both read the same",
                 self.limited_by,
-                self.exact(self.limits.difference_mm),
+                self.most(self.limits.difference_mm),
                 self.exact(READING_MM * 2f64.sqrt())
             ));
         }
@@ -53,7 +53,7 @@ impl Said<'_> {
             Some(misfit) => format!(
                 "measure again: these lengths fit no flat frame, they miss one by {}, and {} is the most a tape explains",
                 self.exact(misfit.abs()),
-                self.exact(self.limits.misfit_mm)
+                self.most(self.limits.misfit_mm)
             ),
             None => "measure again: no four-sided frame has these lengths; check the units of each".to_string(),
         }];
@@ -133,7 +133,7 @@ impl Said<'_> {
             "push: clamp the low rail to the bench and push the {} corner {slid} to the {to}, along the high rail{squeeze}; {} {}",
             corner.words(),
             self.limited_by,
-            self.exact(self.limits.rack_mm)
+            self.most(self.limits.rack_mm)
         )]
     }
 
@@ -144,7 +144,7 @@ impl Said<'_> {
             "{sides}: the high edge has slid {} against the low one, and {} {}",
             self.exact(rack),
             self.limited_by,
-            self.exact(self.limits.rack_mm)
+            self.most(self.limits.rack_mm)
         )];
         if self.measured.sides_mm.is_none() {
             lines.push(
@@ -174,7 +174,7 @@ impl Said<'_> {
                 lines.push(format!(
                     "the six lengths miss a flat figure by {}, and a tape explains {}",
                     self.exact(misfit.abs()),
-                    self.exact(self.limits.misfit_mm)
+                    self.most(self.limits.misfit_mm)
                 ));
             }
         }
@@ -183,6 +183,10 @@ impl Said<'_> {
 
     fn tape(&self, value_mm: f64) -> String {
         length(mm(value_mm), self.units)
+    }
+
+    fn most(&self, value_mm: f64) -> String {
+        limit(mm(value_mm), self.units)
     }
 
     fn exact(&self, value_mm: f64) -> String {

@@ -13,7 +13,7 @@ use crate::sheets::{
     view::View,
 };
 use crate::{
-    quantities::{length_both, mm},
+    quantities::{limit, mm},
     shop::BenchCheck,
 };
 
@@ -62,7 +62,7 @@ impl Drafter<'_> {
                 blank.clone(),
                 blank.clone(),
                 blank,
-                length_both(mm(taping.may_differ_mm), self.units),
+                limit(mm(taping.may_differ_mm), self.units),
             ]);
         }
         table
