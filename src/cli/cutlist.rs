@@ -122,9 +122,16 @@ pub(super) fn run(args: &CutlistArgs, common: &Common) -> Result<Outcome, Failur
 pub(super) fn cut_list(bench: &Bench, frame: &Frame) -> Result<CutList, Failure> {
     shop::make(&bench.design, frame, bench.units).map_err(|error| {
         let hint = match &error {
-            CutListError::TooLong { section, .. } => format!(
-                "add a longer stick of {section} to `shop.stock`, shorten what the design fixes, or split the array into more frames with `array.frames`"
-            ),
+            CutListError::TooLong { section, usual, .. } => {
+                // A section that is listed once is sawn from what is listed and nothing else.
+                let beside = match usual.as_slice() {
+                    [] => String::new(),
+                    usual => format!(", and beside it the usual ones you can buy ({}), which a list replaces", usual.join(", ")),
+                };
+                format!(
+                    "list a longer stick of {section} in `shop.stock`{beside}; or shorten what the design fixes, or split the array into more frames with `array.frames`"
+                )
+            }
             CutListError::Job(_) => "change `shop.stock` or `shop.kerf`".to_string(),
         };
         Failure::from(Fault::new("cannot-be-cut", "shop.stock", error.to_string()).at(bench.places.of("shop.stock")).hint(hint))

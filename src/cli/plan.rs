@@ -71,7 +71,7 @@ pub(super) fn run(args: &PlanArgs, common: &Common) -> Result<Outcome, Failure> 
     let page = Page::portrait(first);
     let mut texts = Vec::new();
     sheets.push(tilt_charts_sheet(&bench.design.name, &sun.study, &sun.plan, page, bench.units));
-    texts.push(("tilt-card.txt", tilt_card(&bench.design.name, sun.study.place(), &sun.plan, warning)));
+    texts.push(("tilt-card.txt", tilt_card(&bench.design.name, sun.study.place(), bench.design.site.facing, &sun.plan, warning)));
     texts.push(("tilts.ics", tilt_calendar(&bench.design.name, sun.study.place(), &sun.plan)));
     let (job, plan) = (&cut_list.job, &cut_list.plan);
     sheets.extend(cut_plan_sheets(&bench.design.name, job, plan, cut_list.shown, page));
@@ -211,8 +211,8 @@ impl Strength {
             left_out()
         ));
         let what = match report.verdict {
-            Verdict::Fails(1) => Some("1 check FAILS".to_string()),
-            Verdict::Fails(n) => Some(format!("{n} checks FAIL")),
+            Verdict::Fails { checks: 1, .. } => Some("1 check FAILS".to_string()),
+            Verdict::Fails { checks, .. } => Some(format!("{checks} checks FAIL")),
             Verdict::None(_) => Some("no verdict can be given".to_string()),
             Verdict::UnderJudgement(_) | Verdict::NoneAboveOne => None,
         };
@@ -229,7 +229,7 @@ impl Strength {
         Self {
             verdict,
             holds: report.verdict.holds(),
-            fails: matches!(report.verdict, Verdict::Fails(_)),
+            fails: matches!(report.verdict, Verdict::Fails { .. }),
             says,
             warning,
             page: Some(page),

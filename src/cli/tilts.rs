@@ -102,10 +102,11 @@ pub(super) fn run(args: &TiltsArgs, common: &Common) -> Result<Outcome, Failure>
         let name = drilled.as_ref().map_or("Frame", |drilled| drilled.name.as_str());
         // With --fit-row the new tilts are meant, not the ones the design has now.
         let shown = drilled.as_ref().filter(|_| !args.fit_row).map_or(&plan, |drilled| &drilled.plan);
+        let faces = design.as_ref().map_or(study.place().facing(), |design| design.site.facing);
         let charts = tilt_charts_sheet(name, &study, shown, Page::portrait(paper(units)), units);
         let files = [
             ("tilts.svg", charts.to_svg()),
-            ("tilts.txt", tilt_card(name, study.place(), shown, None)),
+            ("tilts.txt", tilt_card(name, study.place(), faces, shown, None)),
             ("tilts.ics", tilt_calendar(name, study.place(), shown)),
         ];
         pending.add_into(folder, &files)?;

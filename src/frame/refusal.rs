@@ -324,14 +324,16 @@ impl Refusal {
     pub fn sentence(&self, units: Units) -> String {
         let l = |value: f64| length(mm(value), units);
         let a = |value: f64| angle(deg(value));
-        // What is missing is the difference of the two lengths as printed, so that the sentence adds up.
+        // What is missing is rounded up, so that it is enough: the difference of what is needed, rounded up, and what is
+        // there, rounded down, so that the sentence adds up.
         let tape = Tape::of(units);
-        let less = |more: f64, less: f64| l(tape.nearest_mm(more) - tape.nearest_mm(less));
+        let (up, down) = (|value: f64| l(tape.at_least_mm(value)), |value: f64| l(tape.at_most_mm(value)));
+        let less = |more: f64, less: f64| l(tape.at_least_mm(more) - tape.at_most_mm(less));
         match self {
             Self::PanelsDoNotFit { field, given_mm, needed_mm } => format!(
                 "the panels do not fit: `{field}` is {}, panels and members need {}, {} more",
-                l(*given_mm),
-                l(*needed_mm),
+                down(*given_mm),
+                up(*needed_mm),
                 less(*needed_mm, *given_mm)
             ),
             Self::FrameTooLarge { field, given_mm, needed_mm } => format!(
@@ -372,27 +374,27 @@ impl Refusal {
             Self::StayTooShort { tilt_deg, stay_mm, needed_mm } => format!(
                 "the stay is too short at {}: it is {} from pin to pin, and the frame pin stands {} above the hole line, {} more",
                 a(*tilt_deg),
-                l(*stay_mm),
-                l(*needed_mm),
+                down(*stay_mm),
+                up(*needed_mm),
                 less(*needed_mm, *stay_mm)
             ),
             Self::HoleOffRunner { tilt_deg, offset_mm, end_mm, room_mm } => format!(
                 "the hole for {} lies {} behind the hinge, but the runner holds a hole only up to {} ({} are kept to its end): {} short",
                 a(*tilt_deg),
-                l(*offset_mm),
-                l(*end_mm),
+                up(*offset_mm),
+                down(*end_mm),
                 l(*room_mm),
                 less(*offset_mm, *end_mm)
             ),
             Self::HoleNotBehindHinge { tilt_deg, offset_mm, needed_mm } => format!(
                 "the hole for {} lies {} behind the hinge, where {} are needed to clear the hinge cheek: {} short",
                 a(*tilt_deg),
-                l(*offset_mm),
-                l(*needed_mm),
+                down(*offset_mm),
+                up(*needed_mm),
                 less(*needed_mm, *offset_mm)
             ),
             Self::LeverTooSmall { tilt_deg, share, needed } => format!(
-                "at {} the stay pushes nearly through the turning bolt: its lever arm is {} of the pin's radius, and {} is the least",
+                "at {} the stay pushes nearly through the axle or hinge: its lever arm is {} of the pin's radius, and {} is the least",
                 a(*tilt_deg),
                 number(*share, 3),
                 number(*needed, 2)
@@ -401,30 +403,31 @@ impl Refusal {
                 "the holes for {} and {} leave {} between pin and hole; the {bolt} bolt needs {}, {} more (the next empty hole counts as an end)",
                 a(*tilt_deg),
                 a(*other_deg),
-                l(*found_mm),
-                l(*needed_mm),
+                down(*found_mm),
+                up(*needed_mm),
                 less(*needed_mm, *found_mm)
             ),
             Self::EdgeTooNear { field, what, bolt, found_mm, needed_mm } => format!(
                 "the {bolt} {} stands {} from the edge of the {what}; its load reverses, so {} are needed on both sides, {} more",
-                if *field == "support.bolt" { "turning bolt" } else { "pin" },
-                l(*found_mm),
-                l(*needed_mm),
+                if *field == "support.bolt" { "axle or hinge" } else { "pin" },
+                down(*found_mm),
+                up(*needed_mm),
                 less(*needed_mm, *found_mm)
             ),
             Self::OutsidePiece { what, found_mm, needed_mm, .. } => {
                 format!(
                     "{what}: {} where {} are needed, {} more",
-                    l(*found_mm),
-                    l(*needed_mm),
+                    down(*found_mm),
+                    up(*needed_mm),
                     less(*needed_mm, *found_mm)
                 )
             }
             Self::LowEdgeTooLow { tilt_deg, found_mm, needed_mm } => format!(
-                "at {} the low edge stands {} above the ground; {} are wanted, {} more",
+                "at {} the low edge stands {} {} the ground; {} are wanted, {} more",
                 a(*tilt_deg),
-                l(*found_mm),
-                l(*needed_mm),
+                l(tape.at_most_mm(*found_mm).abs()),
+                if tape.at_most_mm(*found_mm) < 0.0 { "under" } else { "above" },
+                up(*needed_mm),
                 less(*needed_mm, *found_mm)
             ),
             Self::PiecesOverlap { one, other, overlap_mm } => {

@@ -219,6 +219,36 @@ pub fn angle(value: Angle) -> String {
     format!("{}°", number(to_deg(value), 2))
 }
 
+/// A latitude: `37° S`.
+#[must_use]
+pub fn latitude(value: Angle) -> String {
+    angle_to(value, ["N", "S"])
+}
+
+/// A longitude: `105° W`.
+#[must_use]
+pub fn longitude(value: Angle) -> String {
+    angle_to(value, ["E", "W"])
+}
+
+/// About a hundred metres on the ground.
+fn angle_to(value: Angle, [plus, minus]: [&str; 2]) -> String {
+    let value_deg = to_deg(value);
+    format!("{}° {}", number(value_deg.abs(), 3), if value_deg < 0.0 { minus } else { plus })
+}
+
+/// What a frame faces: `true south`, `170° from true north`.
+#[must_use]
+pub fn facing(value: Angle) -> String {
+    match number(to_deg(value).rem_euclid(360.0), 2).as_str() {
+        "0" | "360" => "true north".to_string(),
+        "90" => "true east".to_string(),
+        "180" => "true south".to_string(),
+        "270" => "true west".to_string(),
+        bearing => format!("{bearing}° from true north"),
+    }
+}
+
 /// A mass: `47.4 lb` or `21.5 kg`.
 #[must_use]
 pub fn mass(value: Mass, units: Units) -> String {

@@ -7,7 +7,7 @@ use super::{
 use crate::{
     design::Design,
     frame::{Chosen, Frame, StandsOn},
-    quantities::{Units, angle, deg, inches, length, length_both, length_exact, limit, mass, mm, number, to_deg},
+    quantities::{Units, angle, deg, facing, inches, latitude, length, length_both, length_exact, limit, mass, mm, number, to_deg},
     shop::{BenchCheck, CutList, HardwareLine, Total, assembly, cut_list_csv, cut_plan, hardware_csv, turning_mass},
     sun::seasons::SeasonPlan,
 };
@@ -162,14 +162,18 @@ impl Packet<'_> {
                 self.l(hinge_above_mm)
             ),
         };
+        let turns_on = match frame.stands_on {
+            StandsOn::Posts { .. } => "axle",
+            StandsOn::Runners { .. } => "hinge",
+        };
         let rows: Vec<(&str, String)> = vec![
             (
                 "Place",
                 format!(
                     "{}, latitude {}, facing {}",
                     design.site.place,
-                    angle(design.site.latitude),
-                    angle(design.site.facing)
+                    latitude(design.site.latitude),
+                    facing(design.site.facing)
                 ),
             ),
             (
@@ -193,7 +197,7 @@ impl Packet<'_> {
             ),
             ("Weight", format!("about {} each, frame with panels", mass(turning_mass(design, frame), self.units))),
             ("Stands on", stands),
-            ("Bolts", format!("turning bolt {}, pins {}", frame.bolt.name, frame.pin.name)),
+            ("Bolts", format!("{turns_on} {}, pins {}", frame.bolt.name, frame.pin.name)),
         ];
         let rows = rows.into_iter().map(|(k, v)| vec![k.to_string(), v]).collect();
         let mut section = Section::new("Summary").with(Item::Table(vec!["What".into(), "Value".into()], rows));

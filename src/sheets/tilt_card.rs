@@ -2,7 +2,7 @@
 
 use super::Warning;
 use crate::{
-    quantities::{angle, number, to_deg},
+    quantities::{Angle, angle, facing, latitude, number, to_deg},
     sun::{
         MonthDay, Place,
         calendar::REFERENCE_YEAR,
@@ -18,9 +18,9 @@ pub const RETILT_CAUTION: &str = "Re-tilt on a calm day, two people, hands clear
 /// Width of the card in characters.
 const CARD_WIDTH: usize = 58;
 
-/// A card of plain text, 60 characters wide, to print and pin up by the frame; a warning stands above the tilts.
+/// A card of plain text, 60 characters wide, to print and pin up by the frame that faces a bearing; a warning stands above the tilts.
 #[must_use]
-pub fn tilt_card(design: &str, place: &Place, plan: &SeasonPlan, warning: Option<&Warning>) -> String {
+pub fn tilt_card(design: &str, place: &Place, faces: Angle, plan: &SeasonPlan, warning: Option<&Warning>) -> String {
     let rule = format!("+{}+\n", "-".repeat(CARD_WIDTH));
     let line = |text: &str| format!("| {text:<width$} |\n", width = CARD_WIDTH - 2);
     let mut card = rule.clone();
@@ -28,10 +28,9 @@ pub fn tilt_card(design: &str, place: &Place, plan: &SeasonPlan, warning: Option
         card += &line(&part);
     }
     card += &line(&format!(
-        "latitude {} {}, facing true {}",
-        number(to_deg(place.latitude()).abs(), 2),
-        if place.is_southern() { "S" } else { "N" },
-        if place.is_southern() { "north" } else { "south" }
+        "latitude {}, facing {}",
+        latitude(place.latitude()),
+        facing(faces)
     ));
     if let Some(goal) = plan.special_goal() {
         card += &line(&format!("planned for {goal}"));

@@ -63,6 +63,8 @@ pub enum CutListError {
         length: String,
         /// The longest stick.
         longest: String,
+        /// The lengths yards usually keep, where the design lists none of that section.
+        usual: Vec<String>,
     },
 }
 
@@ -144,11 +146,14 @@ pub fn sawing(design: &Design, frame: &Frame) -> Result<Sawing, CutListError> {
         let section = &line.piece.section.name;
         let longest = job.stock.iter().filter(|s| s.group == *section).map(|s| s.length - job.end_trim).max();
         if longest.is_none_or(|longest| longest < marks(line.taped_mm)) {
+            let usual = unpriced.iter().find(|u| u.section == *section).and_then(|u| u.usual.as_ref());
+            let usual = usual.map_or(vec![], |stock| stock.lengths_mm.clone());
             return Err(CutListError::TooLong {
                 mark: line.piece.mark.clone(),
                 section: section.clone(),
                 length: unit.show(marks(line.taped_mm)),
                 longest: longest.map_or("missing".to_string(), |l| unit.show(l)),
+                usual: usual.into_iter().map(|length_mm| length(mm(length_mm), tape.units())).collect(),
             });
         }
     }

@@ -262,7 +262,7 @@ impl Survey {
             Change::Capped(thing, cap_deg) if name == Some(thing) => Some(elevation_deg.min(cap_deg)),
             _ => Some(elevation_deg),
         };
-        let points: Vec<(Angle, Angle)> = self
+        let mut points: Vec<(Angle, Angle)> = self
             .points
             .iter()
             .filter_map(|point| {
@@ -270,6 +270,7 @@ impl Survey {
                 Some((deg(point.bearing_deg), deg(seen.clamp(-10.0, 90.0))))
             })
             .collect();
+        points.sort_by(|a, b| to_deg(a.0).total_cmp(&to_deg(b.0)));
         let mut horizon = if points.is_empty() { Horizon::open() } else { Horizon::of_points(&points)? };
         for obstacle in &self.obstacles {
             if let Some(seen) = changed(Some(&obstacle.name), seen_obstacle(obstacle, low_mm)) {
@@ -404,16 +405,21 @@ fn check_skyline(written: &WrittenSurvey, faults: &mut Vec<Fault>) {
     if written.points.is_empty() && written.obstacles.is_empty() {
         faults.push(SunFault::EmptyHorizon.at_field("points"));
     }
+    // Clockwise, each bearing once: the way round from the first point may pass north, and never comes back to it.
+    let first_deg = written.points.first().map_or(0.0, |point| to_deg(point.bearing.0));
     let mut before_deg = f64::NEG_INFINITY;
+    let mut round_deg = f64::NEG_INFINITY;
     for (at, point) in written.points.iter().enumerate() {
         let (bearing_deg, elevation_deg) = (to_deg(point.bearing.0), to_deg(point.elevation.0));
+        let turned_deg = (bearing_deg - first_deg).rem_euclid(360.0);
         if !(0.0..360.0).contains(&bearing_deg) {
             faults.push(SunFault::Bearing { given_deg: bearing_deg }.at_field(&format!("points.{at}.bearing")));
-        } else if bearing_deg <= before_deg {
+        } else if turned_deg <= round_deg {
             let fault = SunFault::UnorderedHorizon { before_deg, given_deg: bearing_deg };
             faults.push(fault.at_field(&format!("points.{at}.bearing")));
+        } else {
+            (round_deg, before_deg) = (turned_deg, bearing_deg);
         }
-        before_deg = before_deg.max(bearing_deg);
         if !(-10.0..=89.0).contains(&elevation_deg) {
             faults.push(SunFault::Elevation { given_deg: elevation_deg }.at_field(&format!("points.{at}.elevation")));
         }
@@ -484,19 +490,15 @@ fn row_request(rows: &WrittenRows, faults: &mut Vec<Fault>) -> Option<RowRequest
     (faults.len() == before).then_some(RowRequest { slope_length, tilt, ground_rise, from_hour, depth })
 }
 
+/// Clockwise from the first that was written, so that a thing stretches from its first point to its last.
 fn points(written: &WrittenSurvey, turn_deg: f64) -> Vec<Point> {
-    let mut points: Vec<Point> = written
-        .points
-        .iter()
-        .map(|point| Point {
-            name: point.name.as_ref().map(|name| one_line(name.trim())),
-            bearing_deg: (to_deg(point.bearing.0) + turn_deg).rem_euclid(360.0),
-            elevation_deg: to_deg(point.elevation.0),
-            distance_mm: point.distance.as_ref().map(|distance| to_mm(distance.0)),
-        })
-        .collect();
-    points.sort_by(|a, b| a.bearing_deg.total_cmp(&b.bearing_deg));
-    points
+    let turned = written.points.iter().map(|point| Point {
+        name: point.name.as_ref().map(|name| one_line(name.trim())),
+        bearing_deg: (to_deg(point.bearing.0) + turn_deg).rem_euclid(360.0),
+        elevation_deg: to_deg(point.elevation.0),
+        distance_mm: point.distance.as_ref().map(|distance| to_mm(distance.0)),
+    });
+    turned.collect()
 }
 
 fn obstacles(written: &WrittenSurvey, turn_deg: f64) -> Vec<Obstacle> {

@@ -111,7 +111,7 @@ fn the_card_lists_every_change_within_sixty_columns() {
     let study = place_study(-35.0);
     let plan = study.plan(4).expect("a plan");
     let name = "Härtling frame ".repeat(8) + &"x".repeat(90);
-    let card = tilt_card(&name, study.place(), &plan, None);
+    let card = tilt_card(&name, study.place(), study.place().facing(), &plan, None);
     assert!(card.lines().all(|line| line.chars().count() == 60), "{card}");
     for season in &plan.seasons {
         assert!(card.contains(&season.from.in_words()), "{card}");

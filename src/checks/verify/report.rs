@@ -48,8 +48,13 @@ impl Listed {
 /// What may be said of the whole.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Verdict {
-    /// Checks that fail.
-    Fails(usize),
+    /// Some checks fail.
+    Fails {
+        /// How many of the list.
+        checks: usize,
+        /// How many rows of theirs, a row for each part.
+        rows: usize,
+    },
     /// Some check or load has no value: every reason.
     None(Vec<String>),
     /// No utilisation above 1, under these judgement envelopes.
@@ -338,9 +343,10 @@ fn runners(kind: Kind, design: &Design, basis: &StrengthBasis) -> State {
 }
 
 fn verdict(rows: &[Row], list: &[Listed], envelopes: &[String], refused: &[Refusal]) -> Verdict {
-    let failing = rows.iter().filter(|r| r.fails()).count();
-    if failing > 0 {
-        return Verdict::Fails(failing);
+    let failing = || rows.iter().filter(|row| row.fails());
+    if failing().next().is_some() {
+        let checks = failing().map(|row| row.kind).collect::<BTreeSet<_>>().len();
+        return Verdict::Fails { checks, rows: failing().count() };
     }
     let mut said = BTreeSet::new();
     let loads = refused.iter().filter(|refusal| said.insert(&refusal.why));
@@ -380,8 +386,12 @@ impl Verdict {
     #[must_use]
     pub fn sentence(&self) -> String {
         match self {
-            Self::Fails(1) => "1 check fails: a utilisation above 1".to_string(),
-            Self::Fails(n) => format!("{n} checks fail: utilisations above 1"),
+            Self::Fails { checks: 1, rows: 1 } => "1 check fails: a utilisation above 1".to_string(),
+            Self::Fails { checks, rows } => {
+                let fail = if *checks == 1 { "1 check fails".to_string() } else { format!("{checks} checks fail") };
+                let where_ = if rows == checks { String::new() } else { format!(", in {rows} rows") };
+                format!("{fail}{where_}: utilisations above 1")
+            }
             Self::None(reasons) => match reasons.as_slice() {
                 [] => "no verdict can be given".to_string(),
                 [one] => format!("no verdict can be given ({one})"),

@@ -2,7 +2,7 @@
 
 use super::answer::{Answer, CompassRow, DayRow, ObstacleRow, RowsRow, WinterRow};
 use crate::{
-    quantities::{MM_PER_INCH, Units, length, mm, number},
+    quantities::{MM_PER_INCH, Units, deg, latitude, length, longitude, mm, number},
     sun::{calendar::month_name, horizon::MOST_APART_DEG},
 };
 use std::fmt::Write as _;
@@ -33,14 +33,11 @@ pub(super) fn write(answer: &Answer, units: Units) -> String {
 
 fn head(answer: &Answer) -> String {
     let place = &answer.place;
-    let side = |value: f64, plus: &str, minus: &str| {
-        format!("{}° {}", number(value.abs(), 3), if value < 0.0 { minus } else { plus })
-    };
     let mut text = format!(
         "{}: {}, {}, horizon {}\n",
         answer.name,
-        side(place.latitude_deg, "N", "S"),
-        side(place.longitude_deg, "E", "W"),
+        latitude(deg(place.latitude_deg)),
+        longitude(deg(place.longitude_deg)),
         answer.horizon
     );
     if let Some(compass) = &answer.compass {

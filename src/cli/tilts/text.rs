@@ -1,16 +1,14 @@
 //! `tilts` as a page of text.
 
 use super::answer::{Answer, DrilledRow, SeasonRow};
-use crate::{design::Goal, quantities::number, sun::MonthDay};
+use crate::{design::Goal, quantities::{deg, facing, latitude, number}, sun::MonthDay};
 use std::fmt::Write as _;
 
 pub(super) fn write(answer: &Answer) -> String {
     let mut text = String::new();
-    let hemisphere = if answer.latitude_deg < 0.0 { "S" } else { "N" };
-    let facing = if answer.facing_deg == 0.0 { "north" } else { "south" };
-    let latitude = number(answer.latitude_deg.abs(), 2);
     let goal = answer.special_goal.map_or(String::new(), |goal| format!(", planned for {goal}"));
-    let _ = writeln!(text, "Best tilts at latitude {latitude}° {hemisphere}, facing true {facing}{goal}\n");
+    let (latitude, facing) = (latitude(deg(answer.latitude_deg)), facing(deg(answer.facing_deg)));
+    let _ = writeln!(text, "Best tilts at latitude {latitude}, facing {facing}{goal}\n");
     text += &seasons(&answer.seasons);
     let [flattest, steepest] = answer.fixed.within_one_percent_deg;
     let _ = writeln!(
