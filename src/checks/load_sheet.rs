@@ -1,4 +1,4 @@
-//! Loads written out: velocity pressure, coefficients and pressures of each case, snow, and the combinations that govern.
+//! Loads written out: velocity pressure, coefficients and pressures of each case, snow, people who lean, and the combinations that govern.
 
 use super::{
     calc_sheet::{Entry, Line},
@@ -11,7 +11,7 @@ use crate::{
     frame::Frame,
     loads::{
         Action, Load, Rule,
-        handling::{PanelsOn, WORKING, WORKING_GUST_MPS, WindLevel},
+        handling::{LEANING, LEANING_N, PanelsOn, WORKING, WORKING_GUST_MPS, WindLevel},
     },
     quantities::N_PER_LBF,
 };
@@ -23,13 +23,15 @@ pub enum Topic {
     Wind,
     /// Snow.
     Snow,
+    /// People who lean on the frame.
+    People,
     /// Loads that act together.
     Combinations,
 }
 
 impl Topic {
-    /// All three, in the order they are worked out.
-    pub const ALL: [Self; 3] = [Self::Wind, Self::Snow, Self::Combinations];
+    /// All of them, in the order they are worked out.
+    pub const ALL: [Self; 4] = [Self::Wind, Self::Snow, Self::People, Self::Combinations];
 
     /// Short name, as `explain` takes it.
     #[must_use]
@@ -37,6 +39,7 @@ impl Topic {
         match self {
             Self::Wind => "wind",
             Self::Snow => "snow",
+            Self::People => "people",
             Self::Combinations => "combinations",
         }
     }
@@ -100,7 +103,52 @@ fn extremes<'a>(answered: impl Iterator<Item = &'a Answered>, of: impl Fn(&Answe
 #[must_use]
 pub fn entries(design: &Design, frame: &Frame, basis: &StrengthBasis, report: &Report) -> Vec<Entry> {
     let at = |run| [loads_at(design, frame, basis, run), combinations_at(basis, run, &report.rows)].concat();
-    report.runs.iter().flat_map(at).collect()
+    // People lean as hard at every tilt.
+    let people = report.runs.first().map(|run| people_at(basis, run)).unwrap_or_default();
+    people.into_iter().chain(report.runs.iter().flat_map(at)).collect()
+}
+
+/// What people push with, each case as the force that it puts on the frame.
+fn people_at(basis: &StrengthBasis, run: &TiltRun) -> Vec<Entry> {
+    let (unit, n_per_unit) = force_unit(basis);
+    let pushes = run.loads.cases.iter().filter_map(|case| Some((case, case.point()?)));
+    let entries = pushes.map(|(case, point)| {
+        let (what, symbol, force_n) = match point.across_n {
+            0.0 => ("push on the face, square to it; minus pulls", "N", point.normal_n),
+            across_n => ("push along the width; minus to the left", "A", across_n),
+        };
+        let step = Step {
+            what,
+            symbol,
+            formula: "s*P",
+            terms: vec![term("s", force_n.signum(), ""), term("P", LEANING_N / n_per_unit, unit)],
+            value: force_n / n_per_unit,
+            unit,
+            source: LEANING,
+        };
+        let state = State::of_load(&case.state);
+        Entry {
+            part: case.id.clone(),
+            check: Topic::People.name(),
+            words: case.name.clone(),
+            note: "",
+            tilt_deg: None,
+            case: String::new(),
+            lines: vec![Line::of(step)],
+            utilisation: None,
+            state: state.word(),
+            why: state.why().to_string(),
+        }
+    });
+    entries.collect()
+}
+
+/// The unit that resultants are written in, and its newtons.
+fn force_unit(basis: &StrengthBasis) -> (&'static str, f64) {
+    match basis.loads.wind {
+        WindBasis::Asce(wind) if wind.form == Form::Us => ("lbf", N_PER_LBF),
+        _ => ("N", 1.0),
+    }
 }
 
 /// The rules that the combinations of these tilts follow, in their order.
@@ -164,6 +212,12 @@ fn of_chapter(run: &TiltRun, chapter: Chapter) -> Option<Entry> {
     })
 }
 
+/// A chapter of several cases has the words of its name in the names of all of them.
+#[must_use]
+pub(crate) fn is_of_chapter(case: &str, id: &str) -> bool {
+    id.split('-').all(|word| case.split('-').any(|w| w == word))
+}
+
 /// How far the cases of a chapter may be trusted; nothing where it has none: they were refused.
 fn state_of(run: &TiltRun, id: &str) -> Option<State> {
     // What every case rests on belongs to none.
@@ -171,12 +225,16 @@ fn state_of(run: &TiltRun, id: &str) -> Option<State> {
         return Some(State::Value);
     }
     let exact = run.loads.cases.iter().find(|case| case.id == id);
-    // A chapter of several cases has the words of its name in the names of all of them.
-    let holds = |case: &str| id.split('-').all(|word| case.split('-').any(|w| w == word));
     let of = |state| State::of_load(state);
     match exact {
         Some(case) => Some(of(&case.state)),
-        None => run.loads.cases.iter().filter(|case| holds(&case.id)).map(|case| of(&case.state)).reduce(State::and),
+        None => run
+            .loads
+            .cases
+            .iter()
+            .filter(|case| is_of_chapter(&case.id, id))
+            .map(|case| of(&case.state))
+            .reduce(State::and),
     }
 }
 
@@ -186,10 +244,7 @@ fn of_combination(basis: &StrengthBasis, run: &TiltRun, answered: &Answered) -> 
     if situation.panels != PanelsOn::All {
         return None;
     }
-    let (unit, n_per_unit) = match basis.loads.wind {
-        WindBasis::Asce(wind) if wind.form == Form::Us => ("lbf", N_PER_LBF),
-        _ => ("N", 1.0),
-    };
+    let (unit, n_per_unit) = force_unit(basis);
     let mut trace = crate::catalogue::Record::default();
     let on_wind = situation.wind.factor(run.loads.q_pa);
     if situation.wind == WindLevel::Working {

@@ -22,7 +22,7 @@ use std::fmt::Write as _;
 /// What to explain.
 #[derive(Debug, clap::Args)]
 pub(super) struct ExplainArgs {
-    /// A part mark (`S1`), a check (`embedment`), loads (`wind`, `snow`, `combinations`, or one case), a judgement (`J2`), or `everything`
+    /// A part mark (`S1`), a check (`embedment`), loads (`wind`, `snow`, `people`, `combinations`, or one case), a judgement (`J2`), or `everything`
     #[arg(value_name = "PART|CHECK|LOADS")]
     what: String,
     #[command(flatten)]
@@ -93,10 +93,10 @@ fn wanted(row: &Row, what: &str) -> bool {
     what == EVERYTHING || row.kind.name() == what || row.part == what || marks(&row.part).any(|mark| mark == what)
 }
 
-/// A case moved to one end (`wind-face-clear-a-left`) stands with the one it comes from.
+/// A case stands in its own chapter or in that of the cases it is worked out with: `wind-face-clear-a-left`, `wind-back-least`.
 fn wanted_load(entry: &Entry, what: &str) -> bool {
-    let moved = || what.strip_prefix(&entry.part).is_some_and(|end| end.starts_with('-'));
-    what == EVERYTHING || entry.check == what || entry.part == what || (Topic::named(&entry.part).is_none() && moved())
+    let within = || Topic::named(&entry.part).is_none() && load_sheet::is_of_chapter(what, &entry.part);
+    what == EVERYTHING || entry.check == what || entry.part == what || within()
 }
 
 /// The part marks in the name of a row: `axle M1-P1` has two.
@@ -112,24 +112,32 @@ fn unknown(what: &str, report: &Report) -> Fault {
     });
     parts.sort();
     parts.dedup();
-    let checked = Kind::named(what).is_some() || Topic::named(what).is_some();
     let topics = Topic::ALL.map(Topic::name);
     names.extend(topics.map(str::to_string));
-    let sentence = if checked {
-        format!("`{what}` has no calculation in this design")
-    } else {
-        format!("`{what}` is no part, check or load")
+    let without = without_value(what, report);
+    let sentence = match &without {
+        Some(why) => format!("`{what}` has no value in this design: {why}"),
+        None => format!("`{what}` is no part, check or load"),
     };
     let mut fault = Fault::new("nothing-to-explain", "", sentence);
     names.extend(parts.iter().cloned());
-    if let Some(near) = nearest(what, &names).filter(|_| !checked) {
+    if let Some(near) = nearest(what, &names).filter(|_| without.is_none()) {
         fault = fault.hint(format!("did you mean `{near}`?"));
     }
-    let checks: Vec<&str> = Kind::ALL.iter().map(|k| k.name()).collect();
+    let has_rows = |kind: &Kind| report.rows.iter().any(|row| row.kind == *kind);
+    let checks: Vec<&str> = Kind::ALL.into_iter().filter(has_rows).map(Kind::name).collect();
     fault
-        .hint(format!("checks: {}", checks.join(", ")))
+        .hint(format!("checks with a value here: {}", checks.join(", ")))
         .hint(format!("loads: {}, or the name of a case", topics.join(", ")))
         .hint(format!("parts: {}", parts.join(", ")))
+}
+
+/// Why a check or a load that is known has nothing to show in a design.
+fn without_value(what: &str, report: &Report) -> Option<String> {
+    let check = report.list.iter().find(|listed| listed.kind.name() == what).map(|listed| listed.state.in_words());
+    let refused = report.refused_loads.iter().find(|refusal| refusal.id == what).map(|refusal| refusal.why.clone());
+    let topic = || Topic::named(what).map(|_| "no load of it acts".to_string());
+    check.or(refused).or_else(topic)
 }
 
 fn text(sheet: &CalcSheet, units: Units) -> String {

@@ -71,7 +71,10 @@ pub(super) fn run(args: &PlanArgs, common: &Common) -> Result<Outcome, Failure> 
     let page = Page::portrait(first);
     let mut texts = Vec::new();
     sheets.push(tilt_charts_sheet(&bench.design.name, &sun.study, &sun.plan, page, bench.units));
-    texts.push(("tilt-card.txt", tilt_card(&bench.design.name, sun.study.place(), bench.design.site.facing, &sun.plan, warning)));
+    texts.push((
+        "tilt-card.txt",
+        tilt_card(&bench.design.name, sun.study.place(), bench.design.site.facing, &sun.plan, warning),
+    ));
     texts.push(("tilts.ics", tilt_calendar(&bench.design.name, sun.study.place(), &sun.plan)));
     let (job, plan) = (&cut_list.job, &cut_list.plan);
     sheets.extend(cut_plan_sheets(&bench.design.name, job, plan, cut_list.shown, page));

@@ -257,6 +257,15 @@ impl Case {
             _ => None,
         }
     }
+
+    /// The force at a point, if it is such a case.
+    #[must_use]
+    pub fn point(&self) -> Option<&PointLoad> {
+        match &self.load {
+            Load::Point(load) => Some(load),
+            _ => None,
+        }
+    }
 }
 
 /// A row for which no load is given.

@@ -15,11 +15,11 @@ pub use json::json;
 pub(crate) use parse::INCH_NAMES;
 pub use parse::{Latitude, Longitude, QuantityError, Readable, Slope, read};
 pub use price::{NoPrice, Price};
-pub(crate) use show::{length_kept, shorten};
 pub use show::{
     UNIT_WORDS, Units, angle, area, converted, facing, force, latitude, length, length_both, length_cells,
     length_columns, length_exact, length_range, limit, longitude, mass, mass_range, number, one_line, pressure, speed,
 };
+pub(crate) use show::{length_kept, shorten};
 pub use tape::{MARK_MM_METRIC, MARK_MM_US, Tape};
 pub use uom::si::f64::{Angle, Area, Force, Length, Mass, Pressure, Velocity};
 pub use written::Written;

@@ -7,7 +7,9 @@ use super::{
 use crate::{
     design::Design,
     frame::{Chosen, Frame, StandsOn},
-    quantities::{Units, angle, deg, facing, inches, latitude, length, length_both, length_exact, limit, mass, mm, number, to_deg},
+    quantities::{
+        Units, angle, deg, facing, inches, latitude, length, length_both, length_exact, limit, mass, mm, number, to_deg,
+    },
     shop::{BenchCheck, CutList, HardwareLine, Total, assembly, cut_list_csv, cut_plan, hardware_csv, turning_mass},
     sun::seasons::SeasonPlan,
 };

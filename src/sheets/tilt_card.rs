@@ -27,11 +27,7 @@ pub fn tilt_card(design: &str, place: &Place, faces: Angle, plan: &SeasonPlan, w
     for part in broken(design, CARD_WIDTH - 2) {
         card += &line(&part);
     }
-    card += &line(&format!(
-        "latitude {}, facing {}",
-        latitude(place.latitude()),
-        facing(faces)
-    ));
+    card += &line(&format!("latitude {}, facing {}", latitude(place.latitude()), facing(faces)));
     if let Some(goal) = plan.special_goal() {
         card += &line(&format!("planned for {goal}"));
     }

@@ -104,10 +104,7 @@ fn taken_up_by(bench: &BenchLimits, units: Units) -> String {
     let most = |value_mm| limit(mm(value_mm), units);
     match bench.panel_rack_mm {
         Some(room_mm) if bench.panels_govern() => {
-            format!(
-                "all the room that the inset panels leave ({}; the bolt holes would take up more)",
-                most(room_mm)
-            )
+            format!("all the room that the inset panels leave ({}; the bolt holes would take up more)", most(room_mm))
         }
         Some(room_mm) => {
             format!("what the bolt holes take up (the inset panels leave room for {})", most(room_mm))

@@ -167,7 +167,9 @@ impl SunFault {
             Self::Weight { .. } => "months are 1 to 12, a weight is a number above 0 and at most 1000",
             Self::EmptyHorizon => "give at least one; for an open site write one point with an elevation of 0 deg",
             Self::Bearing { .. } => "bearings run clockwise from north, from 0 deg up to but not including 360 deg",
-            Self::UnorderedHorizon { .. } => "write the points clockwise, each bearing once; they may pass north, and end before the first",
+            Self::UnorderedHorizon { .. } => {
+                "write the points clockwise, each bearing once; they may pass north, and end before the first"
+            }
             Self::Elevation { .. } => "an elevation runs from -10 to 90 degrees above level",
             Self::EmptySpan { .. } => {
                 "an obstacle runs clockwise from its left edge to its right edge, as seen from the frame"

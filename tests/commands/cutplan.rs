@@ -1,6 +1,6 @@
 //! `cutplan` end to end.
 
-use crate::common::{Run, tiltwright_in};
+use crate::common::{Run, tiltwright_in, with};
 use serde_json::Value;
 use std::fs;
 use tempfile::TempDir;
@@ -431,4 +431,41 @@ fn a_packing_list_without_units_is_counted_in_boards() {
         run.stdout.lines().nth(1),
         Some("Cost 3, proven: the lower bound is 3 too, no set of these boards costs less.")
     );
+}
+
+/// Six panels side by side: rails that no usual stick holds.
+const WIDE: &str = "
+tiltwright: 1
+name: six in a row
+units: us
+site: {place: Nowhere, latitude: 44 deg}
+panel: {long_side: 2000 mm, short_side: 1000 mm, thickness: 35 mm, mass: 22 kg}
+array: {rows: 1, columns: 6, orientation: portrait}
+frame: {rail: 2x8, stile: 2x8, seating: {kind: inset}, corner_brace: {section: 2x4, leg: 12 in}}
+support:
+  kind: posts
+  stay: {section: 2x4}
+  posts: {placement: inside, section: 4x8, axle_height: 48 in, embedment: 66 in}
+seasons: 4
+";
+
+/// A list in the design replaces the usual lengths, so whoever adds the long stick alone saws short pieces from it too.
+#[test]
+fn a_piece_that_no_usual_stick_holds_names_the_sticks_to_list_beside_the_long_one() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let cut = |text: &str| {
+        fs::write(folder.path().join("wide.yaml"), text).expect("written");
+        tiltwright_in(folder.path(), &["cutlist", "wide.yaml"])
+    };
+    let refused = cut(WIDE);
+    assert_eq!((refused.code, refused.stdout.as_str()), (2, ""), "{refused:?}");
+    let (_, hint) = refused.stderr.split_once("the usual ones you can buy (").unwrap_or_else(|| panic!("{refused:?}"));
+    let (lengths, rest) = hint.split_once("), which a list replaces").expect("what a list does");
+    assert!(rest.contains("`array.frames`"), "{rest}");
+    let rows = lengths.split(", ").chain(["26 ft"]).map(|length| format!("{{section: 2x8, length: {length}}}"));
+    let stock = format!("[{}]", rows.collect::<Vec<_>>().join(", "));
+    let listed = cut(&with(WIDE, &[("shop.stock", &stock)]));
+    assert_eq!((listed.code, listed.stderr.as_str()), (0, ""));
+    let alone = cut(&with(WIDE, &[("shop.stock", "[{section: 2x8, length: 26 ft}]")]));
+    assert!(alone.code == 0 && alone.stdout.matches("26 ft").count() != listed.stdout.matches("26 ft").count());
 }

@@ -1,6 +1,6 @@
 //! `explain` end to end.
 
-use crate::common::tiltwright;
+use crate::common::{tiltwright, tiltwright_in, with};
 use serde_json::Value;
 
 #[test]
@@ -99,7 +99,7 @@ fn a_load_names_its_figure_its_halves_and_its_equation() {
     assert!(run.code == 0 && run.stdout.contains("6.10-EQU wind-back"), "{run:?}");
     let run = tiltwright(&["explain", "wind-nowhere"]);
     assert_eq!(run.code, 2);
-    assert!(run.stderr.contains("loads: wind, snow, combinations"), "{}", run.stderr);
+    assert!(run.stderr.contains("loads: wind, snow, people, combinations"), "{}", run.stderr);
 }
 
 #[test]
@@ -107,4 +107,44 @@ fn what_is_neither_part_nor_check_gets_the_nearest_names() {
     let run = tiltwright(&["explain", "embedmnt"]);
     assert_eq!((run.code, run.stdout.as_str()), (2, ""));
     assert!(run.stderr.contains("did you mean `embedment`?") && run.stderr.contains("parts: "), "{}", run.stderr);
+}
+
+/// Names of the load cases in a combination as `strength` prints it: `2.4.1-7 dead + wind-a (panels-off)`.
+fn cases_in(printed: &str) -> Vec<String> {
+    let of_rule = printed.split_once(" (").map_or(printed, |(cases, _)| cases);
+    let Some((_, cases)) = of_rule.split_once(' ').filter(|(rule, _)| rule.starts_with("2.4.1")) else { return vec![] };
+    cases.split(" + ").map(str::to_string).collect()
+}
+
+#[test]
+fn every_case_that_strength_prints_is_explained() {
+    let report: Value = serde_json::from_str(&tiltwright(&["strength", "--format", "json"]).stdout).expect("JSON");
+    let rows = report["rows"].as_array().expect("rows");
+    let cases: std::collections::BTreeSet<String> =
+        rows.iter().flat_map(|row| cases_in(row["case"].as_str().expect("a case"))).collect();
+    assert!(cases.iter().any(|case| case.starts_with("lean-")) && cases.len() > 5, "{cases:?}");
+    for case in cases.iter().map(String::as_str).chain(["lean-high-right", "people"]) {
+        let run = tiltwright(&["explain", case]);
+        assert_eq!((run.code, run.stderr.as_str()), (0, ""), "{case}");
+    }
+    // The guard-rail load of a person, pushed onto the face or sideways, pulled off it.
+    for (case, symbol, lbf) in
+        [("lean-high-right", "N", 200.0), ("pull-high-middle", "N", -200.0), ("push-right", "A", -200.0)]
+    {
+        assert!((printed(case, symbol) - lbf).abs() < 1e-9, "{case}");
+    }
+}
+
+#[test]
+fn a_check_without_a_value_says_why_and_is_not_offered() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let text = with(tiltwright::design::BUILTIN_TEXT, &[("joints.clip", "~"), ("joints.clips_per_panel", "~")]);
+    std::fs::write(folder.path().join("bare.yaml"), text).expect("written");
+    let run = tiltwright_in(folder.path(), &["explain", "clips", "bare.yaml"]);
+    assert_eq!((run.code, run.stdout.as_str()), (2, ""));
+    let why = "error[nothing-to-explain]: `clips` has no value in this design: not checked (the design names no clips: \
+               `joints.clip` and `joints.clips_per_panel`)";
+    assert!(run.stderr.starts_with(why), "{}", run.stderr);
+    let offered = run.stderr.lines().find(|line| line.contains("checks with a value here: ")).expect("the checks");
+    assert!(offered.contains("embedment") && !offered.contains("clips"), "{offered}");
 }

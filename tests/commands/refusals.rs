@@ -404,3 +404,29 @@ fn whatever_is_said_to_work_works() {
     }
     assert!(seen > 100, "only {seen} ways out were offered");
 }
+
+/// A length of a sentence that stands before some words, as it is printed.
+fn length_before(text: &str, after: &str, before: &str) -> String {
+    let (_, rest) = text.split_once(after).unwrap_or_else(|| panic!("{after}: {text}"));
+    rest.split_once(before).unwrap_or_else(|| panic!("{before}: {text}")).0.to_string()
+}
+
+#[test]
+fn what_is_said_to_be_missing_under_the_low_edge_is_enough() {
+    let free = with(POSTS, &[("support.stay", "{section: 45x95}"), ("support.posts.pin_below_axle", "~")]);
+    for (heights, units) in [(["30 in", "33-1/2 in"], "us"), (["761 mm", "851 mm"], "metric")] {
+        for height in heights {
+            let text = with(&free, &[("units", units), ("support.posts.axle_height", height)]);
+            let run = run(&text);
+            let told = run.stderr.split("error[").find(|told| told.starts_with("low-edge-too-low"));
+            let told = told.unwrap_or_else(|| panic!("{height}: {}", run.stderr));
+            let more = length_before(told, " are wanted, ", " more");
+            let mm = |text: &str| tiltwright::quantities::to_mm(tiltwright::quantities::read(text).expect("a length"));
+            let raised = format!("{} mm", mm(height) + mm(&more));
+            let again = self::run(&with(&text, &[("support.posts.axle_height", &raised)]));
+            assert!(!again.stderr.contains("low-edge-too-low"), "{height} and {more} more: {}", again.stderr);
+        }
+    }
+    let low = run(&with(&free, &[("support.posts.axle_height", "761 mm")]));
+    assert!(low.stderr.contains(" under the ground; 150 mm are wanted, "), "{}", low.stderr);
+}

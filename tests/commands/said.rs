@@ -236,3 +236,19 @@ fn what_is_left_out_is_said_wherever_a_verdict_stands() {
         all(page, &text);
     }
 }
+
+#[test]
+fn page_and_card_name_the_place_and_the_bolts_in_the_same_words() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let south = sample().replace("latitude: 40 deg", "latitude: -37 deg");
+    fs::write(folder.path().join("south.yaml"), &south).expect("written");
+    tiltwright_in(folder.path(), &["plan", "south.yaml", "--name", "south"]);
+    let read = |name: &str| fs::read_to_string(folder.path().join("out/south").join(name)).expect("a file");
+    for name in ["index.html", "tilt-card.txt"] {
+        assert!(read(name).contains("latitude 37° S, facing true north"), "{name}");
+    }
+    let page = read("index.html");
+    assert!(page.contains("<td>axle ") && !page.contains("turning bolt"), "{page}");
+    let told = tiltwright_in(folder.path(), &["tilts", "south.yaml"]).stdout;
+    assert!(told.contains("latitude 37° S, facing true north"), "{told}");
+}

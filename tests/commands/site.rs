@@ -226,7 +226,7 @@ fn a_horizon_out_of_order_is_shown_in_its_line() {
         wrong.stderr,
         "error[horizon-not-ordered]: the point at 120 deg comes after the one at 130 deg\n   \
          ┌─ site.yaml:13:15\n13 │   - {bearing: 120 deg, elevation: 14 deg, name: ridge}\n   │               ^^^^^^^\n   \
-         = hint: write the points in the order of their bearings, each bearing once\n"
+         = hint: write the points clockwise, each bearing once; they may pass north, and end before the first\n"
     );
 }
 
@@ -288,4 +288,28 @@ fn a_day_beyond_the_magnetic_model_costs_only_the_compass_reading() {
     let run = tiltwright(&late);
     assert_eq!(run.code, 0, "{}", run.stderr);
     assert!(run.stdout.contains("No compass reading: the magnetic model does not reach 2035-01-01"), "{}", run.stdout);
+}
+
+/// South of the equator the sun stands in the north, and whoever surveys from the left passes it.
+#[test]
+fn points_may_pass_north_once() {
+    let survey = |bearings: &[f64]| {
+        let points = bearings.iter().map(|b| {
+            let name = if [350.0, 10.0].contains(b) { ", name: ridge" } else { "" };
+            format!("  - {{bearing: {b} deg, elevation: {} deg{name}}}\n", if *b == 90.0 { 10 } else { 25 })
+        });
+        let points: String = points.collect();
+        format!("name: South\nlatitude: 37 S\nlongitude: 145 E\nbearings: true\npoints:\n{points}")
+    };
+    let told = |bearings: &[f64]| run(&survey(bearings), &[]);
+    let through_north = told(&[270.0, 0.0, 90.0]);
+    assert!(through_north.code <= 1 && through_north.stderr.is_empty(), "{}", through_north.stderr);
+    assert_eq!(through_north.stdout, told(&[0.0, 90.0, 270.0]).stdout, "the same points, begun elsewhere");
+    let named = told(&[270.0, 350.0, 10.0, 90.0]);
+    assert!(named.stderr.is_empty() && named.stdout.contains("37° S") && named.stdout.contains("ridge"), "{named:?}");
+    for twice in [&[270.0, 0.0, 280.0][..], &[270.0, 0.0, 90.0, 80.0], &[270.0, 0.0, 270.0], &[270.0, 260.0, 300.0]] {
+        let refused = told(twice);
+        assert_eq!((refused.code, refused.stdout.as_str()), (2, ""), "{twice:?}");
+        assert!(refused.stderr.starts_with("error[horizon-not-ordered]"), "{twice:?}: {}", refused.stderr);
+    }
 }

@@ -1,7 +1,13 @@
 //! `square` end to end.
 
-use crate::common::tiltwright;
+use crate::common::{project, tiltwright};
 use serde_json::Value;
+use tiltwright::{
+    design::{self, Tilts},
+    frame::lay_out,
+    quantities::{Tape, Units, deg},
+    shop::BenchCheck,
+};
 
 fn json(arguments: &[&str]) -> (i32, Value) {
     let run = tiltwright(&[&["square", "--format", "json"], arguments].concat());
@@ -133,7 +139,7 @@ const JUDGED: &[Frame] = &[
         "2163 mm,2160 mm",
         1,
         &[
-            "measure again: these lengths fit no flat frame, they miss one by 2.848 in, and 0.125 in is the most a tape explains\n",
+            "measure again: these lengths fit no flat frame, they miss one by 2.848 in, and 1/8 in is the most a tape explains\n",
             "  low rail: taken as 4 ft, it would be 3 ft 6-7/8 in",
             "the sides were not measured: the frame may as well be of another size; measure all four\n",
         ],
@@ -162,7 +168,7 @@ const JUDGED: &[Frame] = &[
         "4903mm,4903mm",
         0,
         &[
-            "a tape cannot prove this frame square: the bolt holes take up 1.30 mm between the diagonals, and two readings tell no less than 2.25 mm apart",
+            "a tape cannot prove this frame square: the bolt holes take up 1 mm (1.29 mm) between the diagonals, and two readings tell no less than 2.25 mm apart",
         ],
     ),
     // A corner off the plane of the others shortens a diagonal and no side: z² = 2 · 129.8 · 0.225 in².
@@ -231,5 +237,68 @@ fn measures_that_are_none_are_refused() {
         let run = tiltwright(&[&["square"], arguments].concat());
         assert_eq!((run.code, run.stdout.as_str()), (2, ""), "{arguments:?}");
         assert!(run.stderr.starts_with("error"), "{arguments:?}: {}", run.stderr);
+    }
+}
+
+/// What the pasted command finds in four sides and two diagonals (mm).
+fn pasted(command: &str, sides_mm: [f64; 4], diagonals_mm: [f64; 2]) -> Vec<String> {
+    let list = |lengths: &[f64]| lengths.iter().map(|l| format!("{l} mm")).collect::<Vec<_>>().join(",");
+    let words = command.split(' ').skip(2).map(|word| match word {
+        "LOW,RIGHT,HIGH,LEFT" => list(&sides_mm),
+        "A–C,B–D" => list(&diagonals_mm),
+        word => word.to_string(),
+    });
+    let words: Vec<String> = words.collect();
+    let (_, answer) = json(&words.iter().map(String::as_str).collect::<Vec<_>>());
+    answer["findings"].as_array().expect("findings").iter().map(|f| f.as_str().expect("a word").to_string()).collect()
+}
+
+/// Readings on the marks of a tape that are as far apart as the card allows pass the command that the card prints; a mark
+/// further apart they fail it.
+#[test]
+fn what_the_bench_card_allows_is_what_its_command_allows() {
+    let designs = std::fs::read_dir(project().join("designs")).expect("the ready designs");
+    for (file, units) in designs.flat_map(|file| {
+        let file = file.expect("a file").path();
+        [Units::Us, Units::Metric].map(|units| (file.clone(), units))
+    }) {
+        let read = design::read(Some(&file)).unwrap_or_else(|faults| panic!("{faults:?}"));
+        let tilts = match &read.design.tilts {
+            Tilts::Given(tilts) => tilts.clone(),
+            Tilts::Seasons(_) => [15.0, 35.0, 58.0].map(deg).to_vec(),
+        };
+        let frame = lay_out(&read.design, &tilts, Tape::of(read.design.units)).unwrap_or_else(|r| panic!("{r:?}"));
+        let check = BenchCheck::of(&read.design, &frame, units);
+        let (tape, said) = (Tape::of(units), format!("{} {units:?}: {}", file.display(), check.command));
+        let mark_mm = tape.mark_mm();
+        let [width, height] = [frame.width_mm, frame.length_mm].map(|nominal| tape.nearest_mm(nominal));
+        let [rails, _, diagonals] = [0, 1, 2].map(|row| check.tapings[row].may_differ_mm);
+        for over in [0.0, 1.0] {
+            let apart = tape.at_most_mm(rails) + over * mark_mm;
+            let across = tape.nearest_mm((width + apart / 2.0).hypot(height));
+            let found = pasted(&check.command, [width, height, width + apart, height], [across; 2]);
+            assert_eq!(found.contains(&"not-a-rectangle".to_string()), over > 0.0, "{found:?} {apart} {said}");
+            let apart = tape.at_most_mm(diagonals) + over * mark_mm;
+            let short = tape.nearest_mm(width.hypot(height) - apart / 2.0);
+            let found = pasted(&check.command, [width, height, width, height], [short + apart, short]);
+            assert_eq!(found, [if over > 0.0 { "push" } else { "square" }], "{apart} {said}");
+        }
+    }
+}
+
+/// The limit is named as its mark, never as the next one, and the play keeps its own unit.
+#[test]
+fn limits_are_rounded_down_and_the_play_is_the_same_on_every_tape() {
+    let file = project().join("designs/sample.yaml");
+    let read = design::read(Some(&file)).unwrap_or_else(|faults| panic!("{faults:?}"));
+    let Tilts::Given(tilts) = &read.design.tilts else { panic!("the sample gives its tilts") };
+    let frame = lay_out(&read.design, tilts, Tape::of(read.design.units)).unwrap_or_else(|r| panic!("{r:?}"));
+    for (units, command, pair) in [
+        (Units::Us, "--width 9ft7/16in --height 6ft5/16in", "They may differ by 1/8 in (0.150 in)."),
+        (Units::Metric, "--width 2754mm --height 1837mm", "They may differ by 3 mm (3.83 mm)."),
+    ] {
+        let check = BenchCheck::of(&read.design, &frame, units);
+        assert!(check.command.contains(command) && check.command.contains(" --play 1/16in"), "{}", check.command);
+        assert!(check.steps.iter().any(|step| step.contains(pair)), "{:?}", check.steps);
     }
 }

@@ -1,7 +1,11 @@
 //! `tilts` as a page of text.
 
 use super::answer::{Answer, DrilledRow, SeasonRow};
-use crate::{design::Goal, quantities::{deg, facing, latitude, number}, sun::MonthDay};
+use crate::{
+    design::Goal,
+    quantities::{deg, facing, latitude, number},
+    sun::MonthDay,
+};
 use std::fmt::Write as _;
 
 pub(super) fn write(answer: &Answer) -> String {
