@@ -177,6 +177,13 @@ fn text(name: &str, frame: &Frame, units: Units) -> String {
         "\n\"per mark\" is the turn of the tilt for {mark} of error in the hole; \"lever\" is the stay's"
     );
     let _ = writeln!(out, "lever arm as a share of the pin radius ({} is the least).", crate::frame::LEAST_LEVER_SHARE);
+    if (frame.tape.nearest_mm(frame.row_datum_mm) - frame.row_datum_mm).abs() > 0.005 {
+        let _ = writeln!(
+            out,
+            "Exact places are those of the design's own tape. On this one the hole the row is measured from moves to a mark\n\
+             too, and the marks go with it: where one is not the nearest to its exact place, the tilt is nearer that way."
+        );
+    }
     let close: Vec<_> = frame.row.iter().filter(|h| h.factor < 1.0).collect();
     if !close.is_empty() {
         let factor = close.iter().map(|h| h.factor).fold(1.0, f64::min);

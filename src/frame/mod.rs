@@ -58,7 +58,7 @@ pub fn lay_out(design: &Design, tilts: &[Angle], tape: Tape) -> Result<Frame, Ve
 impl Frame {
     /// The same frame for a builder with another tape: every hole stands on a mark of it, and the tilts reached follow.
     ///
-    /// Nothing is laid out anew. Strength, boards and bolts are those of the frame as it was laid out.
+    /// Nothing is laid out anew, and what is exact stays where it was. Strength, boards and bolts are those of the frame as it was laid out.
     #[must_use]
     pub fn marked_on(&self, design: &Design, tape: Tape) -> Self {
         let mut frame = self.clone();
@@ -66,16 +66,14 @@ impl Frame {
             return frame;
         }
         frame.tape = tape;
-        frame.row_datum_mm = tape.nearest_mm(self.row_datum_mm);
-        frame.row = hole_row::marked_on(&self.row, &self.linkage, frame.row_datum_mm, tape, self.pin);
+        // The hole that the row is measured from is drilled at a mark as well, and the tilts follow from what lies between.
+        let datum_mm = tape.nearest_mm(self.row_datum_mm);
+        frame.row = hole_row::marked_on(&self.row, &self.linkage, datum_mm, tape, self.pin);
         let row = &frame.row;
         let pieces = frame.pieces.iter_mut().map(|piece| &mut piece.holes);
         for hole in pieces.chain(frame.sticks.iter_mut().map(|stick| &mut stick.holes)).flatten() {
             let of_row = row.iter().find(|marked| hole.use_ == HoleUse::Row && marked.tilts_deg == hole.tilts_deg);
             hole.from_end_mm = of_row.map_or_else(|| tape.nearest_mm(hole.from_end_mm), |marked| marked.from_end_mm);
-            if let Some(marked) = of_row {
-                hole.exact_from_end_mm = frame.row_datum_mm + marked.exact_mm;
-            }
             hole.gauge_mm = tape.nearest_mm(hole.gauge_mm);
         }
         frame.notes = notes::of(design, &frame);

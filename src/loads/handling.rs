@@ -16,17 +16,20 @@ pub const WORKING_GUST_MPS: f64 = 20.0 * MPS_PER_MPH;
 /// Source of the leaning load.
 pub const LEANING: Source = Source::new(
     "judgement",
-    "a person leaning: 200 lbf, the guard-rail load of ASCE 7-16 §4.5.1 (from memory)",
+    "a person leaning: 200 lbf (890 N), the guard-rail load of ASCE 7-16 §4.5.1 (from memory)",
     Certainty::Judgement,
 );
 /// Source of the working gust.
-pub const WORKING: Source =
-    Source::new("judgement", "no panel is lifted and no pin drawn in gusts above 20 mph", Certainty::Judgement);
+pub const WORKING: Source = Source::new(
+    "judgement",
+    "no panel is lifted and no pin drawn in gusts above 20 mph (8.9 m/s)",
+    Certainty::Judgement,
+);
 
 /// Where a person may lean, one at a time.
 #[must_use]
 pub fn leaning_cases() -> Vec<Case> {
-    let why = "a person leaning, 200 lbf";
+    let why = "a person leaning, 200 lbf (890 N)";
     let n = LEANING_N;
     [
         ("lean-high-middle", "a person leans on the middle of the high edge", 1.0, 0.5, n, 0.0),
@@ -201,11 +204,11 @@ pub fn situations() -> Vec<Situation> {
         },
         Situation {
             id: "one-stay-loose",
-            name: "one stay loose while re-tilting, in gusts up to 20 mph",
+            name: "one stay loose while re-tilting, in gusts up to 20 mph (8.9 m/s)",
             one_stay_loose: true,
             wind: WindLevel::Working,
             snow: false,
-            state: added("re-tilting is done by two people in gusts up to 20 mph with no snow on the panels"),
+            state: added("re-tilting is done by two people in gusts up to 20 mph (8.9 m/s) with no snow on the panels"),
             ..base
         },
     ]

@@ -1,6 +1,6 @@
 //! The order in which a frame is built, with the numbers a builder needs at each step.
 
-use super::{hardware::GRAVEL_MM, weight::turning_mass};
+use super::{hardware::gravel_mm, weight::turning_mass};
 use crate::{
     design::Design,
     frame::{BenchLimits, Frame, Role, StandsOn},
@@ -57,7 +57,7 @@ pub fn assembly(design: &Design, frame: &Frame, units: Units) -> Vec<String> {
                 2 * frame.count,
                 l(hole_diameter_mm),
                 apart(frame, units),
-                l(embedment_mm + GRAVEL_MM),
+                l(embedment_mm + gravel_mm(design.units)),
                 l(embedment_mm),
                 marks(Role::Post),
                 l(axle_height_mm)

@@ -72,6 +72,10 @@ pub fn clip_mm(units: Units) -> [f64; 2] {
     }
 }
 
+/// Said of the usual frame joints, which are screwed through one piece into the end of the next.
+const END_GRAIN: &str = "; wood screws may not be pulled out of end grain (NDS-2018 §12.2.2.3): where the load does that, `strength` \
+                         asks for lag screws in `joints.corner`, and those are bought then";
+
 /// Clips that hold one panel; common practice, no source.
 const CLIPS_PER_PANEL: usize = 4;
 /// Driven rod and slack added to the bare copper (mm); 8 ft rod (NEC 250.53, from memory, unverified).
@@ -83,8 +87,14 @@ const BAG_METRIC_MM3: f64 = 12.5e6;
 /// Mass of those bags (kg).
 const BAG_US_KG: f64 = 80.0 * KG_PER_LB;
 const BAG_METRIC_KG: f64 = 25.0;
-/// Gravel under a post [mm]: 6 in, common practice, no source.
-pub const GRAVEL_MM: f64 = 152.4;
+/// Gravel under a post (mm), by the units of its design: 6 in or 150 mm, common practice, no source.
+#[must_use]
+pub fn gravel_mm(units: Units) -> f64 {
+    match units {
+        Units::Us => 6.0 * MM_PER_INCH,
+        Units::Metric => 150.0,
+    }
+}
 
 /// Everything but sticks and panels, for all frames.
 ///
@@ -244,7 +254,7 @@ fn screws(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<Hardware
             _ => {}
         }
     }
-    let mut add = |count: usize, given: Option<Screws>, through: &Section, what: &str| {
+    let mut add = |count: usize, given: Option<Screws>, through: &Section, what: &str, caution: &str| {
         if count == 0 {
             return;
         }
@@ -262,11 +272,11 @@ fn screws(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<Hardware
         }
         let through_mm = through.width_mm;
         let (name, long_mm, by) = match given {
-            Some(screws) => (screws.screw.name, to_mm(screws.length), "as the design asks"),
+            Some(screws) => (screws.screw.name, to_mm(screws.length), "as the design asks".to_string()),
             // Through one piece and at least 1-1/2 in into the next.
             None => {
                 let long_mm = ((through_mm / MM_PER_INCH * 2.0).ceil() / 2.0 + 1.5) * MM_PER_INCH;
-                ("#14", long_mm, "number and size by common practice, no source")
+                ("#14", long_mm, format!("number and size by common practice, no source{caution}"))
             }
         };
         let item = match given {
@@ -282,12 +292,12 @@ fn screws(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<Hardware
             cents: None,
         });
     };
-    add(framing, joints.corner, design.frame.rail, "frame joints");
+    add(framing, joints.corner, design.frame.rail, "frame joints", END_GRAIN);
     if let Some(spec) = design.frame.brace {
-        add(brace, joints.brace, spec.section, "both ends of each corner brace");
+        add(brace, joints.brace, spec.section, "both ends of each corner brace", "");
     }
     if let Seating::OnPurlins { purlin: section } = design.frame.seating {
-        add(purlin, joints.purlin, section, "each crossing of a purlin");
+        add(purlin, joints.purlin, section, "each crossing of a purlin", "");
     }
 }
 
@@ -390,7 +400,7 @@ fn ground(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<Hardware
             let holes = frame.sticks_of(Body::Ground).filter(|(_, s)| s.role == Role::Post).count() * frame.count;
             lines.push(HardwareLine {
                 item: "gravel under each post".to_string(),
-                size: length(mm(GRAVEL_MM), units),
+                size: length(mm(gravel_mm(design.units)), units),
                 quantity: holes,
                 note: format!("drains the {}; dig that much deeper; common practice, no source", foot_of_post(frame)),
                 sold: Sold::plain(Goods::Gravel),

@@ -14,7 +14,7 @@ mod weight;
 pub use assembly::assembly;
 pub use bench_check::{BenchCheck, Taping};
 pub use cut_list::{CutLine, CutList, CutListError, Sawing, Unpriced, make, sawing};
-pub use hardware::{GRAVEL_MM, HardwareLine, Sold, bag_kg, clip_mm, fixings_of_runner, foot_of_post, list as hardware};
+pub use hardware::{HardwareLine, Sold, bag_kg, clip_mm, fixings_of_runner, foot_of_post, gravel_mm, list as hardware};
 pub use holding::{Holding, holding};
 pub use pricing::{Total, price_row};
 pub use tables::{cut_list_csv, hardware_csv};

@@ -121,6 +121,36 @@ fn every_row_keeps_the_form_that_scripts_rely_on() {
 }
 
 #[test]
+fn an_exact_place_is_the_same_on_every_tape() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let text = std::fs::read_to_string(project().join("designs/sample.yaml")).expect("the sample");
+    let own = text.split("\ntilts:").next().expect("a beginning").to_string() + "\nseasons: 4\n";
+    std::fs::write(folder.path().join("own.yaml"), own).expect("a file");
+    let own = folder.path().join("own.yaml").display().to_string();
+    let mut moved = 0;
+    for design in designs().into_iter().chain([own]) {
+        let [us, metric] = ["us", "metric"].map(|units| {
+            let run = tiltwright(&["cutlist", &design, "--format", "json", "--units", units]);
+            assert_eq!(run.code, 0, "{}", run.stderr);
+            serde_json::from_str::<Value>(&run.stdout).expect("JSON")["pieces"].clone()
+        });
+        let holes = |pieces: &Value| {
+            let pieces = pieces.as_array().expect("pieces").iter();
+            pieces.flat_map(|piece| piece["holes"].as_array().expect("holes").clone()).collect::<Vec<_>>()
+        };
+        for (us, metric) in holes(&us).iter().zip(holes(&metric)) {
+            assert_eq!((&us["exact_mm"], &us["tilts_deg"]), (&metric["exact_mm"], &metric["tilts_deg"]), "{design}");
+            moved += usize::from(us["from_end_mm"] != metric["from_end_mm"]);
+        }
+        let [us, metric] = ["us", "metric"].map(|units| drill(&design, units)["rows"][0]["holes"].clone());
+        for (us, metric) in us.as_array().expect("holes").iter().zip(metric.as_array().expect("holes")) {
+            assert_eq!((&us["exact_mm"], &us["tilt_deg"]), (&metric["exact_mm"], &metric["tilt_deg"]), "{design}");
+        }
+    }
+    assert!(moved > 50, "the marks of the two tapes differ: {moved}");
+}
+
+#[test]
 fn spring_and_autumn_share_a_hole() {
     let answer = drill("designs/sample.yaml", "us");
     let holes = answer["rows"][0]["holes"].as_array().expect("holes");

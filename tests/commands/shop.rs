@@ -125,6 +125,34 @@ fn a_currency_that_is_none_and_a_section_half_priced_are_faults_of_their_line() 
 }
 
 #[test]
+fn gravel_is_six_inches_or_150_mm_and_words_of_loads_name_both_units() {
+    let gravel = |design: &str| {
+        let answer = json_in(&project(), &["cutlist", design]);
+        let rows = answer["hardware"].as_array().expect("rows").iter();
+        rows.filter(|row| row["item"] == "gravel under each post").map(|row| row["size"].clone()).collect::<Vec<_>>()
+    };
+    assert_eq!(gravel("designs/sample.yaml"), ["6 in"]);
+    assert_eq!(gravel("designs/posts-outside.yaml"), ["150 mm"]);
+    let run = tiltwright_in(&project(), &["strength", "designs/runners-ground.yaml", "--format", "json"]);
+    for (alone, both) in [("200 lbf", "200 lbf (890 N)"), ("20 mph", "20 mph (8.9 m/s)")] {
+        assert!(run.stdout.contains(both), "{both}");
+        assert_eq!(run.stdout.matches(alone).count(), run.stdout.matches(both).count(), "{alone}");
+    }
+}
+
+#[test]
+fn the_usual_frame_screws_say_where_strength_wants_others() {
+    let shown = |text: &str| good(tiltwright_in(folder_with(text).path(), &["cutlist", "frame.yaml"]));
+    let (corner, said) = ("  corner: {", "asks for lag screws in `joints.corner`");
+    let text = sample();
+    let without: String =
+        text.lines().filter(|line| !line.starts_with(corner)).map(|line| line.to_string() + "\n").collect();
+    assert_ne!(text, without, "the sample names its corner screws");
+    assert!(!shown(&text).contains(said));
+    assert_eq!(shown(&without).matches(said).count(), 1, "{}", shown(&without));
+}
+
+#[test]
 fn the_same_boards_and_bolts_are_bought_in_both_units() {
     for entry in fs::read_dir(project().join("designs")).expect("the ready designs") {
         let path = entry.expect("a file").path();

@@ -337,6 +337,21 @@ fn panels_are_held_by_drawn_clips_or_by_their_own_holes() {
 }
 
 #[test]
+fn a_washer_is_drawn_as_thick_as_it_is_and_never_taped() {
+    for file in design_files() {
+        let (design, frame) = laid_out(&file);
+        let drafter =
+            Drafter { design: &design, frame: &frame, paper: Paper::Letter, units: Units::Us, depth_asked_mm: None };
+        let joints = all_words(&drafter.shop_drawings(&|_| vec![]), "joints");
+        let thick = frame.stacks.iter().flat_map(|stack| &stack.layers).filter(|l| l.what == frame::Laid::Washer);
+        for washer in thick {
+            let exact = tiltwright::quantities::length_exact(mm(washer.thickness_mm), Units::Us);
+            assert!(joints.contains(&exact) && !joints.contains(&format!("({exact})")), "{exact}: {joints}");
+        }
+    }
+}
+
+#[test]
 fn holes_for_posts_are_dug_for_the_gravel_too_and_pins_get_lock_nuts() {
     for file in design_files() {
         let (design, frame) = laid_out(&file);
@@ -350,9 +365,10 @@ fn holes_for_posts_are_dug_for_the_gravel_too_and_pins_get_lock_nuts() {
         match frame.stands_on {
             frame::StandsOn::Posts { embedment_mm, .. } => {
                 let posts = all_words(&sheets, "posts");
-                // 6 in of gravel: common practice, no source.
-                assert!(posts.contains(&format!("{} dig", show(embedment_mm + 152.4))), "{posts}");
-                assert!(posts.contains(&format!("{} gravel", show(152.4))), "{posts}");
+                // Common practice, no source.
+                let gravel_mm = if design.units == Units::Us { 152.4 } else { 150.0 };
+                assert!(posts.contains(&format!("{} dig", show(embedment_mm + gravel_mm))), "{posts}");
+                assert!(posts.contains(&format!("{} gravel", show(gravel_mm))), "{posts}");
                 assert!(posts.contains("strength sheet"), "{posts}");
             }
             frame::StandsOn::Runners { .. } => {

@@ -193,7 +193,7 @@ impl Kind {
         match self {
             Self::OneStayLoose => {
                 "The worst of all checks of members, bolts, posts and ground while the left stay is out of its pin, no snow \
-                 lies on the panels and gusts reach 20 mph at most. Who re-tilts the frame stands under it: like the frame \
+                 lies on the panels and gusts reach 20 mph (8.9 m/s) at most. Who re-tilts the frame stands under it: like the frame \
                  with its panels off or partly on, it must hold, and above 1 it fails the design."
             }
             Self::GroundContact => {

@@ -111,7 +111,7 @@ impl Calculation<'_> {
             .with(Item::Paragraph(format!(
                 "D self weight, S snow, W wind, L a person leaning (in the place of the live load). Each rule goes through \
                  every case of the loads in it, at every tilt, with all panels on, half of them on, none, and with one \
-                 stay loose in gusts of 20 mph at most. {below}"
+                 stay loose in gusts of 20 mph (8.9 m/s) at most. {below}"
             )))
             .with(Item::Table(headings, rules.iter().map(row).collect()));
         let worst: Vec<&Row> = super::worst_of_each(self.report).collect();

@@ -4,6 +4,7 @@ use super::drafter::{Drafter, draw_to_fit};
 use crate::{
     catalogue::bolt_length,
     frame::{Laid, Stack, washer_mm},
+    quantities::{length_exact, mm},
     sheets::{
         dimension::{Side, Stack as Dimensions, spread},
         geometry::{Bounds, Point, Rect, World},
@@ -86,7 +87,12 @@ impl Drafter<'_> {
                 (_, Some(wall)) => format!("{what}, a tube of wall {}", self.fine(wall)),
                 _ => what.to_string(),
             };
-            table.row([(n + 1).to_string(), words, self.fine(layer.thickness_mm)]);
+            // A washer is bought, never taped.
+            let thick = match layer.what {
+                Laid::Washer => length_exact(mm(layer.thickness_mm), self.units),
+                _ => self.fine(layer.thickness_mm),
+            };
+            table.row([(n + 1).to_string(), words, thick]);
         }
         table.row([String::new(), "grip without washers".to_string(), self.fine(stack.grip_mm())]);
         let bolt = bolt_length(stack.bolt, stack.grip_mm(), stack.washers() as u32, washer_mm(stack.bolt));

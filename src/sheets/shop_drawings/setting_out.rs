@@ -16,7 +16,7 @@ use crate::{
         text::{Anchor, Text, TextSize},
         view::View,
     },
-    shop::{GRAVEL_MM, Holding, fixings_of_runner, foot_of_post, holding},
+    shop::{Holding, fixings_of_runner, foot_of_post, gravel_mm, holding},
 };
 
 /// From the end of a runner to its first stake or bracket, at least (mm); common practice, no source.
@@ -31,7 +31,7 @@ impl Drafter<'_> {
                 "Posts, seen from the front",
                 format!("Have buried lines located before you dig. {} The local frost depth counts where it is more. Dig deeper \
                  than the post goes by the gravel, which lets the {} drain ({}: common practice, no source). Set both posts plumb both ways with their axle holes level with each other; run a straight bar \
-                 through both axle holes while the concrete sets. Slope the top of the concrete away from the post.", self.depth_in_words(), foot_of_post(self.frame), self.show(GRAVEL_MM)),
+                 through both axle holes while the concrete sets. Slope the top of the concrete away from the post.", self.depth_in_words(), foot_of_post(self.frame), self.show(gravel_mm(self.design.units))),
             ),
             StandsOn::Runners { .. } => (
                 "runners",
@@ -143,10 +143,17 @@ impl Drafter<'_> {
                 );
             }
             let half = half.max(0.5 * (post.x_range()[1] - post.x_range()[0]));
-            let gravel = view.rect(Bounds { left: x - half, right: x + half, low: foot - GRAVEL_MM, high: foot });
+            let gravel = view.rect(Bounds {
+                left: x - half,
+                right: x + half,
+                low: foot - gravel_mm(self.design.units),
+                high: foot,
+            });
             let fill = Mark::filled(gravel.corners(), Pen::Hidden, Fill::Paper);
-            let stones =
-                part("gravel", "gravel").fact("depth-mm", number(GRAVEL_MM, 3)).with([fill]).with(stones(gravel));
+            let stones = part("gravel", "gravel")
+                .fact("depth-mm", number(gravel_mm(self.design.units), 3))
+                .with([fill])
+                .with(stones(gravel));
             marks.push(stones.into());
             let body = view.rect(Bounds { left: post.x_range()[0], right: post.x_range()[1], low: foot, high: top });
             marks.push(
@@ -171,11 +178,15 @@ impl Drafter<'_> {
             let ends = [foot, top].map(|z| view.at(World::new(*x, z)));
             Mark::line(ends[0].moved(0.0, 1.5), ends[1].moved(0.0, -3.0), Pen::Centre)
         }));
-        let bottom = foot - GRAVEL_MM;
+        let bottom = foot - gravel_mm(self.design.units);
         let mut left = Stack::new(Side::Left, view.at(World::new(first - half, foot)).x);
         let beside = |z: f64| view.at(World::new(first - half, z));
-        left.add(beside(foot), beside(bottom), &format!("{} gravel", self.show(GRAVEL_MM)));
-        left.add(beside(grade), beside(bottom), &format!("{} dig", self.show(embedment_mm + GRAVEL_MM)));
+        left.add(beside(foot), beside(bottom), &format!("{} gravel", self.show(gravel_mm(self.design.units))));
+        left.add(
+            beside(grade),
+            beside(bottom),
+            &format!("{} dig", self.show(embedment_mm + gravel_mm(self.design.units))),
+        );
         marks.extend(left.draw().0);
         let mut below = Stack::new(Side::Below, view.at(World::new(0.0, bottom)).y + 2.0);
         let at = |x: f64| view.at(World::new(x, bottom));
@@ -204,8 +215,11 @@ impl Drafter<'_> {
             text: format!("{} {word}", self.show(top - z)),
         };
         let datum = Feature { at: view.at(World::new(right, top)), text: "0 top".to_string() };
-        let mut features =
-            vec![feature(grade, "grade"), feature(foot, "foot"), feature(foot - GRAVEL_MM, "bottom of the hole")];
+        let mut features = vec![
+            feature(grade, "grade"),
+            feature(foot, "foot"),
+            feature(foot - gravel_mm(self.design.units), "bottom of the hole"),
+        ];
         let post = self.frame.sticks_of(Body::Ground).find(|(_, stick)| stick.role == Role::Post);
         if let Some((_, post)) = post {
             for hole in post.holes.iter().filter(|hole| !hole.use_.is_fast()) {
