@@ -41,10 +41,11 @@ struct Answer {
     length_bound_mm: Option<f64>,
     proven: bool,
     unpriced_sections: Vec<String>,
-    /// Price of the hardware and of everything, as far as prices are given.
+    /// Price of the hardware and of everything, as far as prices are given; `null` where none of sticks or hardware has one.
     hardware_cost: Option<f64>,
     total_cost: Option<f64>,
     not_in_the_total: Vec<String>,
+    prices_not_used: Vec<String>,
     buy: Vec<BuyRow>,
     bars: Vec<BarRow>,
     hardware: Vec<HardwareRow>,
@@ -94,6 +95,9 @@ struct HardwareRow {
     item: String,
     size: String,
     quantity: usize,
+    /// Of one: a piece, a stick or coil to cut from, a block of ballast.
+    price_each: Option<f64>,
+    /// Of the whole line.
     price: Option<f64>,
     note: String,
 }
@@ -106,13 +110,14 @@ pub(super) fn run(args: &CutlistArgs, common: &Common) -> Result<Outcome, Failur
     let frame = bench.marked();
     let list = cut_list(&bench, &frame)?;
     let hardware = shop::hardware(&bench.design, &frame, bench.units);
+    let unused = shop::unused_prices(&bench.design.shop.hardware, &hardware, bench.units);
     let mut pending = Pending::default();
     if let Some(path) = &args.csv {
         pending.add(path, shop::cut_list_csv(&list, bench.units).as_bytes())?;
     }
     match common.format {
-        Format::Json => output::print_json(&answer(&list, &hardware))?,
-        Format::Text => output::print(&text(&bench.design.name, &list, &hardware, bench.units))?,
+        Format::Json => output::print_json(&answer(&list, &hardware, unused))?,
+        Format::Text => output::print(&text(&bench.design.name, &list, &hardware, &unused, bench.units))?,
     }
     pending.put_in_place()?;
     Ok(Outcome::Done)
@@ -138,7 +143,7 @@ pub(super) fn cut_list(bench: &Bench, frame: &Frame) -> Result<CutList, Failure>
     })
 }
 
-fn answer(list: &CutList, hardware: &[HardwareLine]) -> Answer {
+fn answer(list: &CutList, hardware: &[HardwareLine], prices_not_used: Vec<String>) -> Answer {
     let mm_of = |marks: i64| crate::quantities::to_mm(list.job.unit.length(marks));
     let money = |cents: i64| cents as f64 / 100.0;
     let sticks = list.job.stock.iter().any(|stock| stock.price.is_some());
@@ -183,9 +188,10 @@ fn answer(list: &CutList, hardware: &[HardwareLine]) -> Answer {
         length_bound_mm: unpriced.then(|| mm_of(list.plan.length_bound)),
         proven: list.plan.proven,
         unpriced_sections: list.unpriced.iter().map(|without| without.section.clone()).collect(),
-        hardware_cost: total.as_ref().map(|total| money(total.hardware)),
-        total_cost: total.as_ref().map(|total| money(total.cents())),
-        not_in_the_total: total.map(|total| total.without).unwrap_or_default(),
+        hardware_cost: total.as_ref().and_then(|total| total.hardware).map(money),
+        total_cost: total.as_ref().and_then(Total::cents).map(money),
+        not_in_the_total: total.map(|total| total.without()).unwrap_or_default(),
+        prices_not_used,
         buy: list
             .to_buy()
             .into_iter()
@@ -208,7 +214,8 @@ fn answer(list: &CutList, hardware: &[HardwareLine]) -> Answer {
                 item: h.item.clone(),
                 size: h.size.clone(),
                 quantity: h.quantity,
-                price: h.cents.map(money),
+                price_each: h.bought.map(|bought| money(bought.each)),
+                price: h.cents().map(money),
                 note: h.note.clone(),
             })
             .collect(),
@@ -224,7 +231,7 @@ pub(super) fn ends(ends_deg: [f64; 2]) -> String {
     format!("{} / {}", one(ends_deg[0]), one(ends_deg[1]))
 }
 
-pub(super) fn text(name: &str, list: &CutList, hardware: &[HardwareLine], units: Units) -> String {
+fn text(name: &str, list: &CutList, hardware: &[HardwareLine], prices_not_used: &[String], units: Units) -> String {
     let l = |value: f64| length(mm(value), units);
     let mut out = String::new();
     let _ = writeln!(out, "{name}: cut list\n");
@@ -274,12 +281,16 @@ pub(super) fn text(name: &str, list: &CutList, hardware: &[HardwareLine], units:
     out.push_str(&cut_plan::text("", &list.job, &list.plan, list.shown));
     let _ = writeln!(out, "\nHardware");
     for line in hardware {
-        let price =
-            line.cents.map_or_else(String::new, |cents| format!(", {}", cut_plan::amount(cents, list.shown.money)));
+        let show = |cents: i64| cut_plan::amount(cents, list.shown.money);
+        let price = line.bought.map_or_else(String::new, |bought| match bought.count {
+            1 => format!(", {}", show(bought.each)),
+            count => format!(", {count} at {} = {}", show(bought.each), show(bought.cents())),
+        });
         let _ = writeln!(out, "  {:>3} x {} {}{price}\n        {}", line.quantity, line.item, line.size, line.note);
     }
-    if let Some(total) = Total::of(list, hardware) {
-        let _ = writeln!(out, "\n{}", total.sentence(list.shown.money));
+    let total = Total::of(list, hardware).map(|total| total.sentence(list.shown.money));
+    for (at, said) in total.iter().chain(prices_not_used).enumerate() {
+        let _ = writeln!(out, "{}{said}", if at == 0 { "\n" } else { "" });
     }
     let _ = writeln!(out, "\nResults are aids to a builder: local codes and a licensed engineer govern.");
     out

@@ -255,8 +255,12 @@ struct Answer<'a> {
     name: &'a str,
     unit: &'static str,
     money: &'static str,
-    cost: serde_json::Number,
-    bound: serde_json::Number,
+    /// `null` where no board has a price.
+    cost: Option<serde_json::Number>,
+    bound: Option<serde_json::Number>,
+    /// Length of the boards bought without a price, and no plan buys less; `null` where all have one.
+    length: Option<i64>,
+    length_bound: Option<i64>,
     proven: bool,
     verdict: String,
     boards: usize,
@@ -270,15 +274,15 @@ struct BuyRow<'a> {
     stock_length: i64,
     group: &'a str,
     count: usize,
-    price: serde_json::Number,
-    total: serde_json::Number,
+    price: Option<serde_json::Number>,
+    total: Option<serde_json::Number>,
 }
 
 #[derive(Debug, Serialize)]
 struct BarRow<'a> {
     stock_length: i64,
     group: &'a str,
-    price: serde_json::Number,
+    price: Option<serde_json::Number>,
     cuts: Vec<i64>,
     offcut: i64,
     keep_offcut: bool,
@@ -291,8 +295,10 @@ struct BarRow<'a> {
 
 impl<'a> Answer<'a> {
     fn gather(list: &'a CutList, plan: &'a Plan, shown: Shown) -> Self {
-        // A list gives every board a price, and what is in the shed costs nothing.
-        let money = |cents: Option<i64>| in_money(cents.unwrap_or(0), list.money);
+        let money = |cents: Option<i64>| cents.map(|cents| in_money(cents, list.money));
+        let unpriced = list.job.stock.iter().any(|stock| stock.price.is_none());
+        // What is on hand costs nothing, which is no price beside boards that have none.
+        let priced = !unpriced || list.job.stock.iter().any(|stock| stock.price.is_some_and(|price| price > 0));
         let buy = plan.boards_used().into_iter().map(|(row, count, total)| {
             let stock = &list.job.stock[row];
             BuyRow {
@@ -320,8 +326,10 @@ impl<'a> Answer<'a> {
             name: &list.name,
             unit: list.job.unit.name(),
             money: list.money.name(),
-            cost: money(Some(plan.cost)),
-            bound: money(Some(plan.bound)),
+            cost: money(priced.then_some(plan.cost)),
+            bound: money(priced.then_some(plan.bound)),
+            length: unpriced.then_some(plan.length),
+            length_bound: unpriced.then_some(plan.length_bound),
             proven: plan.proven,
             verdict: verdict(&list.job, plan, shown),
             boards: plan.boards(),

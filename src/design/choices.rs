@@ -4,6 +4,7 @@
 use super::{
     Fault, Places, Read,
     model::Design,
+    own_units::own_units,
     read::{from_value, nearest, read_yaml},
     resolve::resolve,
     steps, written,
@@ -147,12 +148,16 @@ impl OpenDesign {
     /// # Errors
     /// Every fault of the text.
     pub fn read_text(file: &str, text: &str) -> Result<Self, Vec<Fault>> {
-        let (written, places) = read_yaml::<written::File>(file, text).map_err(|fault| vec![fault])?;
-        let size = written.size.clone();
-        let design = resolve(written, &places)?;
+        let (mut written, places) = read_yaml::<written::File>(file, text).map_err(|fault| vec![fault])?;
         let (mut root, _) = read_yaml::<Value>(file, text).map_err(|fault| vec![fault])?;
+        let size = written.size.clone();
+        let units_taken = written.units.is_none();
+        let units = *written.units.get_or_insert_with(|| own_units(&root).into());
+        let design = Design { units_taken, ..resolve(written, &places)? };
         if let Value::Mapping(root) = &mut root {
             root.remove("size");
+            // Another value of a field does not change the units that the file is written in.
+            root.insert("units".into(), units.word().into());
         }
         let mut open = Self { text: text.to_string(), root, places, design, choices: Vec::new() };
         if let Some(size) = size {

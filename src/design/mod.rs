@@ -8,6 +8,7 @@ mod conditions;
 mod fault;
 mod holding;
 mod model;
+mod own_units;
 mod place;
 mod prices;
 mod range;

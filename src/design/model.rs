@@ -17,6 +17,8 @@ pub struct Design {
     pub name: String,
     /// Units its author works in.
     pub units: Units,
+    /// Are they those its lengths are written in, as the file does not name them?
+    pub units_taken: bool,
     /// Where it stands.
     pub site: Site,
     /// The panel.
@@ -338,7 +340,7 @@ pub struct Shop {
     pub end_trim: Length,
     /// May two mitred ends share one cut?
     pub nest_mitres: bool,
-    /// What prices are in; left out, they are plain numbers.
+    /// What prices are in; nothing where neither a name nor a sign says so: they are plain numbers then.
     pub currency: Option<Currency>,
     /// What can be bought or is at hand.
     pub stock: Vec<Stock>,

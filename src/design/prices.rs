@@ -1,6 +1,6 @@
 //! Prices of everything that is not a stick, as the design's `shop.hardware` lists them.
 
-use super::{fault::Fault, resolve::Judge};
+use super::{fault::Fault, resolve::Judge, written};
 use crate::{
     catalogue,
     quantities::{self, Length, Mass, Price, Written, kg, mass_range, mm, to_kg},
@@ -18,6 +18,26 @@ impl Currency {
     pub fn read(text: &str) -> Option<Self> {
         let letters: [u8; 3] = text.as_bytes().try_into().ok()?;
         letters.iter().all(u8::is_ascii_uppercase).then_some(Self(letters))
+    }
+}
+
+/// Signs that prices are read with, the currency that one names by itself, and the others it stands for
+/// (ISO 4217, from memory).
+const SIGNS: [(char, &str, &[&str]); 3] = [
+    ('$', "USD", &["CAD", "AUD", "NZD", "HKD", "SGD", "TWD", "MXN", "ARS", "CLP", "COP", "UYU", "DOP", "BRL"]),
+    ('€', "EUR", &[]),
+    ('£', "GBP", &["EGP", "FKP", "GIP", "LBP", "SHP", "SSP", "SYP"]),
+];
+
+impl Currency {
+    /// The currency that a sign names where nobody names another.
+    fn of_sign(sign: char) -> Option<Self> {
+        SIGNS.iter().find(|(own, ..)| *own == sign).and_then(|(_, name, _)| Self::read(name))
+    }
+
+    fn has_sign(self, sign: char) -> bool {
+        let others = SIGNS.iter().filter(|(own, ..)| *own == sign).flat_map(|(.., others)| others.iter());
+        Self::of_sign(sign) == Some(self) || others.into_iter().any(|name| Self::read(name) == Some(self))
     }
 }
 
@@ -139,12 +159,44 @@ impl Judge {
         }
     }
 
-    pub(super) fn currency(&mut self, given: Option<&str>) -> Option<Currency> {
-        let text = given?;
+    /// The currency that is named, else that of the one sign in use. A sign that contradicts either is a fault: amounts of
+    /// two moneys are never added.
+    pub(super) fn currency(&mut self, shop: &written::Shop) -> Option<Currency> {
+        let stock = shop.stock.iter().enumerate().filter_map(|(i, row)| Some((format!("shop.stock.{i}"), row.price?)));
+        let goods = shop.hardware.iter().enumerate().map(|(i, row)| (format!("shop.hardware.{i}"), row.price));
+        let signed: Vec<(String, f64, char)> = stock
+            .chain(goods)
+            .filter_map(|(row, price)| Some((format!("{row}.price"), price.amount, price.sign?)))
+            .collect();
+        let Some(named) = &shop.currency else { return self.currency_of_signs(&signed) };
+        let currency = self.named_currency(named)?;
+        for (field, amount, sign) in signed.iter().filter(|(.., sign)| !currency.has_sign(*sign)) {
+            let sentence = format!("the price {sign}{amount} is not in the currency of the design, {currency}");
+            let mut hint = format!("write the price in {currency}: `price: {amount}` if that is what it costs");
+            if let Some(other) = Currency::of_sign(*sign).filter(|other| signed.iter().all(|s| other.has_sign(s.2))) {
+                hint += &format!(", or name the other: `currency: {other}`");
+            }
+            self.fault(Fault::new("other-money", field, sentence).hint(hint));
+        }
+        Some(currency)
+    }
+
+    fn currency_of_signs(&mut self, signed: &[(String, f64, char)]) -> Option<Currency> {
+        let (first, first_amount, sign) = signed.first()?;
+        for (field, amount, other) in signed.iter().filter(|(.., other)| other != sign) {
+            let sentence =
+                format!("the price {other}{amount} is in another money than `{first}`, {sign}{first_amount}");
+            let hint = format!("write all prices in one money, here for instance `price: {sign}{amount}`");
+            self.fault(Fault::new("other-money", field, sentence).hint(hint));
+        }
+        Currency::of_sign(*sign)
+    }
+
+    fn named_currency(&mut self, text: &str) -> Option<Currency> {
         let read = Currency::read(text);
         if read.is_none() {
             self.fault(Fault::new("bad-value", "shop.currency", format!("`{text}` is no currency")).hint(
-                "write its three capital letters, for instance `currency: EUR`; left out, prices stand without a sign",
+                "write its three capital letters, for instance `currency: EUR`; left out, the sign of the prices names it",
             ));
         }
         read

@@ -200,6 +200,7 @@ impl Judge {
         Some(Design {
             name,
             units: self.units,
+            units_taken: false,
             site,
             panel,
             array: array?,
@@ -777,7 +778,7 @@ impl Judge {
             }
         }
         let hardware = self.hardware(&shop.hardware);
-        let currency = self.currency(shop.currency.as_deref());
+        let currency = self.currency(shop);
         Shop { kerf, end_trim, nest_mitres: shop.nest_mitres.unwrap_or(false), currency, stock, hardware }
     }
 }

@@ -2,7 +2,7 @@
 //! refused. Nothing is judged here; [`super::resolve`] does that.
 
 use super::model::Goal;
-use crate::quantities::{Angle, Latitude, Length, Longitude, Mass, Price, Slope, Written};
+use crate::quantities::{Angle, Latitude, Length, Longitude, Mass, Price, Slope, Units, Written};
 use serde::Deserialize;
 
 type L = Option<Written<Length>>;
@@ -51,6 +51,25 @@ pub(super) struct File {
 pub(super) enum UnitsWord {
     Us,
     Metric,
+}
+
+impl UnitsWord {
+    /// As a design file names them.
+    pub(super) fn word(self) -> &'static str {
+        match self {
+            Self::Us => "us",
+            Self::Metric => "metric",
+        }
+    }
+}
+
+impl From<Units> for UnitsWord {
+    fn from(units: Units) -> Self {
+        match units {
+            Units::Us => Self::Us,
+            Units::Metric => Self::Metric,
+        }
+    }
 }
 
 #[derive(Debug, Clone, Deserialize)]

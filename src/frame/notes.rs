@@ -8,7 +8,7 @@ use super::{
 use crate::{
     catalogue::Family,
     design::{Design, Seating},
-    quantities::{angle, deg, length, mm, number, to_deg, to_mm},
+    quantities::{Units, angle, deg, length, mm, number, to_deg, to_mm},
 };
 
 /// Air wanted behind panels on a roof [mm]: 4 in, of the 4 to 6 in that are common practice, no source.
@@ -19,6 +19,7 @@ const SHRINKAGE: f64 = 0.0289;
 
 pub(super) fn of(design: &Design, frame: &Frame) -> Vec<String> {
     let mut notes = Vec::new();
+    units(design, &mut notes);
     facing(design, &mut notes);
     seating(design, frame, &mut notes);
     cable_box(design, frame, &mut notes);
@@ -26,6 +27,20 @@ pub(super) fn of(design: &Design, frame: &Frame) -> Vec<String> {
     row(frame, &mut notes);
     shrinkage(frame, &mut notes);
     notes
+}
+
+/// Units that the file does not name are told: tape, bolts and boards follow them.
+fn units(design: &Design, notes: &mut Vec<String>) {
+    if design.units_taken {
+        let (taken, word, other) = match design.units {
+            Units::Us => ("feet and inches", "us", "metric"),
+            Units::Metric => ("metric units", "metric", "us"),
+        };
+        notes.push(format!(
+            "The design does not name its units: {taken} are taken, as in the lengths of frame, support and shop. Write \
+             `units: {word}` to keep them, `units: {other}` for the other."
+        ));
+    }
 }
 
 /// A frame that looks away from the equator gets little sun; more often the bearing is a slip.

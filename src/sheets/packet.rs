@@ -10,7 +10,10 @@ use crate::{
     quantities::{
         Units, angle, deg, facing, inches, latitude, length, length_both, length_exact, limit, mass, mm, number, to_deg,
     },
-    shop::{BenchCheck, CutList, HardwareLine, Total, assembly, cut_list_csv, cut_plan, hardware_csv, turning_mass},
+    shop::{
+        BenchCheck, CutList, HardwareLine, Total, assembly, cut_list_csv, cut_plan, hardware_csv, turning_mass,
+        unused_prices,
+    },
     sun::seasons::SeasonPlan,
 };
 use serde::Serialize;
@@ -339,20 +342,21 @@ impl Packet<'_> {
 
     fn hardware_section(&self) -> Section {
         let (total, money) = (self.total(), self.cut_list.shown.money);
+        let priced = total.as_ref().is_some_and(|total| total.hardware.is_some());
         let row = |h: &HardwareLine| {
-            let price = h.cents.map_or_else(String::new, |cents| cut_plan::amount(cents, money));
-            let price = total.as_ref().map(|_| price);
+            let show = |cents: i64| cut_plan::amount(cents, money);
+            let prices = h.bought.map_or_else(Default::default, |bought| [bought.each, bought.cents()].map(show));
+            let prices = priced.then_some(prices).into_iter().flatten();
             let cells = [h.quantity.to_string(), h.item.clone(), h.size.clone()].into_iter();
-            cells.chain(price).chain([h.note.clone()]).collect()
+            cells.chain(prices).chain([h.note.clone()]).collect()
         };
         let rows = self.hardware.iter().map(row).collect();
-        let price = total.as_ref().map(|_| ">Price");
-        let heads = [">Number", "Item", "Size"].into_iter().chain(price).chain(["Note"]).map(str::to_string).collect();
+        let prices = priced.then_some([">Price of one", ">Together"]).into_iter().flatten();
+        let heads = [">Number", "Item", "Size"].into_iter().chain(prices).chain(["Note"]).map(str::to_string).collect();
         let section = Section::new("Hardware").with(Item::Table(heads, rows));
-        match total {
-            Some(total) => section.with(Item::Paragraph(total.sentence(money))),
-            None => section,
-        }
+        let unused = unused_prices(&self.design.shop.hardware, self.hardware, self.units);
+        let said = total.map(|total| total.sentence(money)).into_iter().chain(unused);
+        said.fold(section, |section, words| section.with(Item::Paragraph(words)))
     }
 
     fn bench_check(&self) -> Section {

@@ -1,9 +1,12 @@
 //! Bolts by their stacks, and everything else that is forgotten at the yard.
 
-use super::{holding::holding, pricing::price};
+use super::{
+    holding::holding,
+    pricing::{Bought, price},
+};
 use crate::{
     catalogue::{Bolt, Family, ScrewKind, Section, bolt_length},
-    design::{Design, Goods, Ground, Screws, Seating},
+    design::{Design, Goods, Ground, PricedGoods, Screws, Seating},
     frame::{Body, Frame, Laid, Role, Stack, StandsOn, washer_mm},
     quantities::{
         KG_PER_LB, MM_PER_INCH, Units, inches, kg, length, length_both, length_exact, mass, mm, number, to_mm,
@@ -54,8 +57,16 @@ pub struct HardwareLine {
     pub note: String,
     /// How its price is found; nothing for washers and nuts, which come with their bolt.
     pub sold: Option<Sold>,
+    /// How it is bought, where the design gives a price.
+    pub bought: Option<Bought>,
+}
+
+impl HardwareLine {
     /// Price of all of them (cents), where the design gives one.
-    pub cents: Option<i64>,
+    #[must_use]
+    pub fn cents(&self) -> Option<i64> {
+        self.bought.map(Bought::cents)
+    }
 }
 
 /// Screws through one end-grain joint of a member this deep; common practice, no source.
@@ -108,7 +119,14 @@ pub fn list(design: &Design, frame: &Frame, units: Units) -> Vec<HardwareLine> {
     ground(design, frame, units, &mut lines);
     bonding(frame, units, &mut lines);
     for line in &mut lines {
-        line.cents = line.sold.and_then(|sold| price(&design.shop.hardware, &sold, line.quantity));
+        line.bought = line.sold.and_then(|sold| price(&design.shop.hardware, &sold, line.quantity));
+        if let Some(Bought { row, count, .. }) = line.bought
+            && count != line.quantity as i64
+        {
+            let PricedGoods { length: long, mass: heavy, .. } = &design.shop.hardware[row];
+            let of = long.map(|long| length(long, units)).or_else(|| heavy.map(|heavy| mass(heavy, units)));
+            line.note += &format!("; priced as {count} of {}", of.unwrap_or_default());
+        }
     }
     lines
 }
@@ -166,7 +184,7 @@ fn bolts(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<HardwareL
                 layers.join(" + ")
             ),
             sold: Sold::sized(Goods::Bolt, stack.bolt.name, found.length_mm),
-            cents: None,
+            bought: None,
         });
         for spacer in stack.spacers_mm() {
             lines.push(HardwareLine {
@@ -175,7 +193,7 @@ fn bolts(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<HardwareL
                 quantity,
                 note: "cut from steel tube that slips over the bolt".to_string(),
                 sold: Sold::cut(Goods::SpacerTube, spacer),
-                cents: None,
+                bought: None,
             });
         }
         add(&mut washers, stack.bolt, quantity * (stack.washers() + found.extra_washers as usize));
@@ -191,7 +209,7 @@ fn bolts(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<HardwareL
             quantity: count,
             note: format!("{} thick", length_exact(mm(washer_mm(bolt)), units)),
             sold: None,
-            cents: None,
+            bought: None,
         });
     }
     for (bolt, count) in nuts {
@@ -204,7 +222,7 @@ fn bolts(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<HardwareL
                 false => "look whether it is still tight after the first season".to_string(),
             },
             sold: None,
-            cents: None,
+            bought: None,
         });
     }
 }
@@ -231,7 +249,7 @@ fn lag(design: &Design, stack: &Stack, quantity: usize, units: Units) -> Hardwar
         note: "from the cleat's side, never through: the stay swings past the other face; bore the lead hole first"
             .to_string(),
         sold: Sold::sized(Goods::LagScrew, stack.bolt.name, length_mm),
-        cents: None,
+        bought: None,
     }
 }
 
@@ -266,7 +284,7 @@ fn screws(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<Hardware
                 note: "not part of a design, not counted and not priced: a fabricator or an engineer chooses them"
                     .to_string(),
                 sold: None,
-                cents: None,
+                bought: None,
             });
             return;
         }
@@ -289,7 +307,7 @@ fn screws(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<Hardware
             quantity: count * frame.count,
             note: format!("{what}; {by}"),
             sold: Sold::sized(Goods::Screw, name, long_mm),
-            cents: None,
+            bought: None,
         });
     };
     add(framing, joints.corner, design.frame.rail, "frame joints", END_GRAIN);
@@ -315,7 +333,7 @@ fn panels(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<Hardware
                 quantity: 4 * panels,
                 note: format!("through the panel's mounting holes, {} wide", length(holes.diameter, units)),
                 sold: Sold::plain(Goods::PanelBolt),
-                cents: None,
+                bought: None,
             });
         }
         _ => {
@@ -332,7 +350,7 @@ fn panels(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<Hardware
                     by(joints.clips_per_panel.is_some())
                 ),
                 sold: Sold::plain(Goods::Clip),
-                cents: None,
+                bought: None,
             });
             let (name, long_mm, each) = match joints.clip {
                 Some(screws) => (screws.screw.name, to_mm(screws.length), screws.count as usize),
@@ -346,7 +364,7 @@ fn panels(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<Hardware
                     note: "not part of a design, not counted and not priced: clips of metal frames are not checked"
                         .to_string(),
                     sold: None,
-                    cents: None,
+                    bought: None,
                 });
             } else {
                 lines.push(HardwareLine {
@@ -355,7 +373,7 @@ fn panels(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<Hardware
                     quantity: each * clips * panels,
                     note: format!("{each} to a clip; {}", by(joints.clip.is_some())),
                     sold: Sold::sized(Goods::Screw, name, long_mm),
-                    cents: None,
+                    bought: None,
                 });
             }
             lines.push(HardwareLine {
@@ -364,7 +382,7 @@ fn panels(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<Hardware
                 quantity: clips * panels,
                 note: "only through holes the panel maker has drilled: never drill a panel".to_string(),
                 sold: Sold::plain(Goods::PanelBolt),
-                cents: None,
+                bought: None,
             });
         }
     }
@@ -395,7 +413,7 @@ fn ground(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<Hardware
                 quantity: (buried / bag).ceil() as usize,
                 note: format!("{volume} round the posts, by the usual yield of a bag: read the label"),
                 sold: Sold::plain(Goods::ConcreteBag),
-                cents: None,
+                bought: None,
             });
             let holes = frame.sticks_of(Body::Ground).filter(|(_, s)| s.role == Role::Post).count() * frame.count;
             lines.push(HardwareLine {
@@ -404,7 +422,7 @@ fn ground(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<Hardware
                 quantity: holes,
                 note: format!("drains the {}; dig that much deeper; common practice, no source", foot_of_post(frame)),
                 sold: Sold::plain(Goods::Gravel),
-                cents: None,
+                bought: None,
             });
         }
         StandsOn::Runners { roof, shim_mm, .. } => {
@@ -416,7 +434,7 @@ fn ground(design: &Design, frame: &Frame, units: Units, lines: &mut Vec<Hardware
                     quantity: frame.count,
                     note: "levels the hinge line; pressure-treated or metal, fixed against sliding".to_string(),
                     sold: Sold::plain(Goods::Shim),
-                    cents: None,
+                    bought: None,
                 });
             }
         }
@@ -434,7 +452,7 @@ fn runners(design: &Design, frame: &Frame, roof: bool, units: Units, lines: &mut
             quantity: held.per_runner * runners.len() * frame.count,
             note: held.note,
             sold: held.sold,
-            cents: None,
+            bought: None,
         }));
         return;
     }
@@ -457,7 +475,7 @@ fn runners(design: &Design, frame: &Frame, roof: bool, units: Units, lines: &mut
         quantity: count * frame.count,
         note: format!("at most {apart} apart{note}; common practice, no source"),
         sold: Sold::plain(goods),
-        cents: None,
+        bought: None,
     });
 }
 
@@ -480,7 +498,7 @@ fn bonding(frame: &Frame, units: Units, lines: &mut Vec<HardwareLine>) {
         quantity: panels,
         note: "one to each panel frame; local electrical code governs".to_string(),
         sold: Sold::plain(Goods::Lug),
-        cents: None,
+        bought: None,
     });
     let drop = match frame.stands_on {
         StandsOn::Posts { axle_height_mm, .. } => axle_height_mm + frame.length_mm / 2.0,
@@ -494,6 +512,6 @@ fn bonding(frame: &Frame, units: Units, lines: &mut Vec<HardwareLine>) {
         quantity: 1,
         note: "along the panels and down to the ground rod; never bare copper on aluminium or galvanised steel; size from memory, unverified".to_string(),
         sold: Sold::cut(Goods::Copper, (copper / 100.0).ceil() * 100.0),
-        cents: None,
+        bought: None,
     });
 }

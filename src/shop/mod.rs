@@ -16,6 +16,6 @@ pub use bench_check::{BenchCheck, Taping};
 pub use cut_list::{CutLine, CutList, CutListError, Sawing, Unpriced, make, sawing};
 pub use hardware::{HardwareLine, Sold, bag_kg, clip_mm, fixings_of_runner, foot_of_post, gravel_mm, list as hardware};
 pub use holding::{Holding, holding};
-pub use pricing::{Total, price_row};
+pub use pricing::{Bought, Total, price_row, unused_prices};
 pub use tables::{cut_list_csv, hardware_csv};
 pub use weight::{stick_kg, turning_mass};

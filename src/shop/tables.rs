@@ -4,7 +4,7 @@ use super::{
     cut_list::CutList,
     cut_plan::{Money, amount},
     hardware::HardwareLine,
-    pricing::Total,
+    pricing::{Total, caveat},
 };
 use crate::quantities::{Units, length, length_both, length_cells, length_columns, mm, number, to_inches};
 
@@ -74,27 +74,30 @@ pub fn cut_list_csv(list: &CutList, units: Units) -> String {
     table(&rows)
 }
 
-/// The hardware list as CSV, with the price of each line and their sum where prices are given.
+/// The hardware list as CSV; where prices are given, with that of one, that of the line and their sum.
+///
+/// What is cut from sticks or bought by the block has the price of one stick or block, and the note says how many.
 #[must_use]
 pub fn hardware_csv(lines: &[HardwareLine], total: Option<&Total>, money: Money) -> String {
     // A column of numbers: their currency stands in its head.
     let figure = |cents: i64| amount(cents, Money::Cent);
-    let head = match money {
-        Money::Named(currency) => format!("price_{currency}"),
-        _ => "price".to_string(),
-    };
-    let row = |cells: [&str; 3], price: String, note: &str| {
-        let price = total.map(|_| price);
+    let heads = ["price_each", "price"].map(|name| match money {
+        Money::Named(currency) => format!("{name}_{currency}"),
+        _ => name.to_string(),
+    });
+    let sum = total.and_then(|total| Some((total.hardware?, &total.hardware_without)));
+    let row = |cells: [&str; 3], prices: [String; 2], note: &str| {
+        let prices = sum.map(|_| prices).into_iter().flatten();
         let cells = cells.into_iter().map(str::to_string);
-        cells.chain(price).chain([note.to_string()]).collect::<Vec<_>>()
+        cells.chain(prices).chain([note.to_string()]).collect::<Vec<_>>()
     };
-    let mut rows = vec![row(["item", "size", "quantity"], head, "note")];
+    let mut rows = vec![row(["item", "size", "quantity"], heads, "note")];
     rows.extend(lines.iter().map(|line| {
-        let price = line.cents.map_or_else(String::new, figure);
-        row([&line.item, &line.size, &line.quantity.to_string()], price, &line.note)
+        let prices = line.bought.map_or_else(Default::default, |bought| [bought.each, bought.cents()].map(figure));
+        row([&line.item, &line.size, &line.quantity.to_string()], prices, &line.note)
     }));
-    if let Some(total) = total {
-        rows.push(row(["hardware together", "", ""], figure(total.hardware), &total.caveat()));
+    if let Some((sum, without)) = sum {
+        rows.push(row(["hardware together", "", ""], [String::new(), figure(sum)], &caveat(without)));
     }
     table(&rows)
 }

@@ -118,7 +118,7 @@ fn hardware(design: &Design, frame: &Frame, bill: &mut Bill) {
     let mut missing: BTreeMap<String, BTreeMap<String, f64>> = BTreeMap::new();
     for line in shop::hardware(design, frame, design.units) {
         let Some(sold) = line.sold else { continue };
-        match line.cents {
+        match line.cents() {
             Some(price) => bill.amount += price,
             None => {
                 let long = sold.length_mm.map_or_else(String::new, |mm| format!("{mm:.1}"));

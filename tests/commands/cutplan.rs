@@ -294,7 +294,12 @@ const BAD: [(&str, &str, &str, usize); 22] = [
     ),
     ("qty: 2", "qty: 0", "error[out-of-range]: parts row 2: qty is 0, and must be 1 or more", 9),
     ("mark: stay", "mark: rail", "error[duplicate-mark]: parts rows 1 and 2 both have the mark `rail`", 9),
-    (", price: 879", "", "error[missing-field]: `price` is missing in `stock.0`", 5),
+    (
+        ", price: 879",
+        "",
+        "error[out-of-range]: stock row 1: price is missing, and must be given, as other boards of its group have one",
+        5,
+    ),
     ("price: 879", "price: -1", "error[out-of-range]: stock row 1: price is -1, and must be 0 to 100000000 cents", 5),
     ("price: 879", "price: 8.79", "error[not-whole]: stock row 1: the price 8.79 is no whole number of cents", 5),
     ("length: 600", "length: 900 mm", "error[mixed-units]: parts row 2: 900 mm is not in the file's unit, 1/16 in", 9),
@@ -468,4 +473,25 @@ fn a_piece_that_no_usual_stick_holds_names_the_sticks_to_list_beside_the_long_on
     assert_eq!((listed.code, listed.stderr.as_str()), (0, ""));
     let alone = cut(&with(WIDE, &[("shop.stock", "[{section: 2x8, length: 26 ft}]")]));
     assert!(alone.code == 0 && alone.stdout.matches("26 ft").count() != listed.stdout.matches("26 ft").count());
+}
+
+#[test]
+fn a_list_without_prices_buys_the_least_length_as_a_design_does() {
+    let bench =
+        Bench::with("unit: mm\nkerf: 3\nstock: [{length: 2400}, {length: 3600}]\nparts: [{length: 1180, qty: 4}]\n");
+    bench.put("parts.csv", "length,qty\n1180,4\n");
+    bench.put("stock.csv", "length\n2400\n3600\n");
+    let yaml = bench.run(&["list.yaml"]);
+    assert_eq!(yaml.code, 0, "{}", yaml.stderr);
+    assert!(yaml.stdout.contains("the least length is bought: 4800 mm, proven"), "{}", yaml.stdout);
+    assert_eq!(bench.run(&["parts.csv", "--stock", "stock.csv", "--kerf", "3"]).stdout, yaml.stdout);
+    let json = bench.run(&["list.yaml", "--format", "json"]).stdout;
+    let answer: serde_json::Value = serde_json::from_str(&json).expect("JSON");
+    assert!(answer["cost"].is_null() && answer["buy"][0]["price"].is_null(), "{json}");
+    assert_eq!((&answer["length"], &answer["length_bound"]), (&4800.into(), &4800.into()));
+    bench.put("stock.csv", "length,price\n2400,4.60\n");
+    let table = ["parts.csv", "--stock", "stock.csv", "--kerf", "3"];
+    let refused = bench.run(&table);
+    assert!(refused.code == 2 && refused.stderr.contains("say `--money dollar`"), "{}", refused.stderr);
+    assert_eq!(bench.run(&[&table[..], &["--money", "dollar"]].concat()).code, 0);
 }

@@ -97,8 +97,76 @@ fn prices_are_summed_in_the_currency_of_the_design() {
     let page = fs::read_to_string(folder.path().join("out/p/index.html")).expect("a page");
     assert!(page.contains(&said));
     let hardware = fs::read_to_string(folder.path().join("out/p/hardware.csv")).expect("a table");
-    assert!(hardware.starts_with("item,size,quantity,price_EUR,note\n"), "{hardware}");
-    assert!(hardware.contains(&format!("hardware together,,,{:.2},", sum("hardware"))), "{hardware}");
+    assert!(hardware.starts_with("item,size,quantity,price_each_EUR,price_EUR,note\n"), "{hardware}");
+    assert!(hardware.contains(&format!("hardware together,,,,{:.2},", sum("hardware"))), "{hardware}");
+}
+
+#[test]
+fn a_sign_names_the_currency_and_never_contradicts_one() {
+    let priced = |currency: &str, first: &str| {
+        let stock = format!("{currency}  stock:\n    - {{section: 2x4, length: 7 ft, price: {first}}}\n");
+        let text =
+            sample().replace("  stock:\n", &stock).replace("item: clip, price: 1.10", "item: clip, price: $1.10");
+        let run = tiltwright_in(folder_with(&text).path(), &["cutlist", "frame.yaml", "--format", "json"]);
+        (run.code, run.stdout + &run.stderr)
+    };
+    for (currency, name) in [("", "USD"), ("  currency: CAD\n", "CAD")] {
+        let (code, said) = priced(currency, "$31");
+        assert!(code == 0 && said.contains(&format!("\"currency\": \"{name}\"")), "{said}");
+    }
+    let (code, said) = priced("", "€31");
+    assert!(code == 2 && said.contains("error[other-money]") && said.contains("`price: €1.1`"), "{said}");
+    let (code, said) = priced("  currency: USD\n", "€31");
+    assert!(code == 2 && said.contains("the price €31 is not in the currency of the design, USD"), "{said}");
+    assert!(said.contains("`price: 31`") && !said.contains("`currency: EUR`"), "{said}");
+    // What the hint asks for works.
+    assert_eq!(priced("  currency: USD\n", "31").0, 0);
+    let (code, said) = priced("  currency: EUR\n", "31");
+    assert!(code == 2 && said.contains("`currency: USD`"), "{said}");
+}
+
+#[test]
+fn hardware_without_a_price_is_never_counted_as_nothing_and_unused_prices_are_said() {
+    let text = sample();
+    let (sticks, goods) = text.split_once("  hardware:\n").expect("priced hardware");
+    let after: String =
+        goods.lines().skip_while(|line| line.starts_with("    ")).map(|line| line.to_string() + "\n").collect();
+    let with = |row: &str| folder_with(&format!("{sticks}  hardware:\n    - {row}\n{after}"));
+    let folder = with("{item: bolt, size: 3/4 in, price: 3.80}");
+    let shown = good(tiltwright_in(folder.path(), &["cutlist", "frame.yaml"]));
+    assert!(
+        shown.contains("; no hardware has a price, so there is no total.") && !shown.contains(", together "),
+        "{shown}"
+    );
+    assert!(shown.contains("The price of bolt 3/4 in is not used: the design buys 5/8 in x "), "{shown}");
+    let answer = json_in(folder.path(), &["cutlist", "frame.yaml"]);
+    assert!(answer["hardware_cost"].is_null() && answer["total_cost"].is_null() && answer["cost"].is_number());
+    let folder = with("{item: bolt, size: 5/8 in, price: 3.80}");
+    let answer = json_in(folder.path(), &["cutlist", "frame.yaml"]);
+    assert_eq!(answer["prices_not_used"], serde_json::json!([]));
+    let bolts = answer["hardware"].as_array().expect("rows").iter().filter(|row| row["price"].is_number());
+    for row in bolts {
+        assert_eq!(row["price_each"], 3.8);
+        let all = row["quantity"].as_f64().expect("a number") * 3.8;
+        assert!((row["price"].as_f64().expect("a price") - all).abs() < 1e-9, "{row}");
+    }
+}
+
+#[test]
+fn units_left_out_are_those_that_the_design_is_written_in() {
+    for entry in fs::read_dir(project().join("designs")).expect("the ready designs") {
+        let text = fs::read_to_string(entry.expect("a file").path()).expect("a design");
+        let without: String =
+            text.lines().filter(|line| !line.starts_with("units:")).map(|line| line.to_string() + "\n").collect();
+        let [named, taken] =
+            [&text, &without].map(|text| json_in(folder_with(text).path(), &["cutlist", "frame.yaml"]));
+        assert_eq!(named, taken, "{text}");
+        let folder = folder_with(&without);
+        if text.contains("place: Fallow Ridge") {
+            let said = good(tiltwright_in(folder.path(), &["plan", "frame.yaml", "--name", "p"]));
+            assert!(said.contains("does not name its units"), "{said}");
+        }
+    }
 }
 
 #[test]

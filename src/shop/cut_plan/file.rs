@@ -61,8 +61,9 @@ fn yes() -> bool {
 pub struct WrittenStock {
     /// Length.
     pub length: Given,
-    /// Price of one: a plain number of the file's money, or with its sign.
-    pub price: Price,
+    /// Price of one: a plain number of the file's money, or with its sign. Of one group every board has a price or none has.
+    #[serde(default)]
+    pub price: Option<Price>,
     /// How many; `null` or left out for as many as wanted.
     #[serde(default)]
     pub available: Option<i64>,
@@ -252,7 +253,9 @@ impl CutList {
 
     /// Turns what was written into whole units.
     pub(super) fn from_written(written: CutFile, places: FieldPlaces) -> Result<Self, Vec<Fault>> {
-        let mut reader = Reader { unit: written.unit.into(), money: written.money, faults: Vec::new() };
+        // What a list says in a field, the command says for a table.
+        let money_said = if places.yaml.is_some() { "money:" } else { "--money" };
+        let mut reader = Reader { unit: written.unit.into(), money: written.money, money_said, faults: Vec::new() };
         let job = reader.job(&written);
         if reader.faults.is_empty() {
             return Ok(Self { name: one_line(&written.name), money: written.money, job, places });
@@ -294,6 +297,8 @@ impl From<WrittenUnit> for Unit {
 struct Reader {
     unit: Unit,
     money: Money,
+    /// Where it is said what prices count.
+    money_said: &'static str,
     faults: Vec<Fault>,
 }
 
@@ -321,7 +326,7 @@ impl Reader {
     fn stock(&mut self, row: usize, stock: &WrittenStock) -> Stock {
         Stock {
             length: self.length(&format!("stock.{row}.length"), &stock.length),
-            price: Some(self.price(&format!("stock.{row}.price"), stock.price)),
+            price: stock.price.map(|price| self.price(&format!("stock.{row}.price"), price)),
             available: stock.available,
             group: one_line(&stock.group),
         }
@@ -354,7 +359,7 @@ impl Reader {
                 format!("{}the price {sign}{price} is not counted in the list's money, {money}", row_of(field));
             self.faults.push(
                 Fault::new("other-money", field, sentence)
-                    .hint(format!("leave out the {sign}, or change `money: {money}`")),
+                    .hint(format!("leave out the {sign}, or change `{} {money}`", self.money_said)),
             );
             return 0;
         }
@@ -367,9 +372,9 @@ impl Reader {
         }
         let sentence = format!("{}the price {price} is no whole number of cents", row_of(field));
         let hint = if whole {
-            "prices count whole cents; for 8.58 write 858, or say `money: dollar`"
+            format!("prices count whole cents; for 8.58 write 858, or say `{} dollar`", self.money_said)
         } else {
-            "write at most two decimals"
+            "write at most two decimals".to_string()
         };
         self.faults.push(Fault::new("not-whole", field, sentence).hint(hint));
         0

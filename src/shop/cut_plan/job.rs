@@ -234,7 +234,7 @@ impl JobError {
     pub fn hints(&self) -> Vec<String> {
         let hint = match self {
             Self::NoParts => "list at least one part with its length and qty",
-            Self::NoStock => "list at least one board with its length and price, or name one with --have",
+            Self::NoStock => "list at least one board with its length, or name one with --have",
             Self::OutOfRange { .. } | Self::JobOutOfRange { .. } => return Vec::new(),
             Self::KerfTooWide { .. } => "the kerf is what the saw blade removes, about 1/8 in or 3 mm",
             Self::TrimTooLong { .. } => "shorten the trim, or leave this board off the list",

@@ -164,10 +164,8 @@ impl Row {
     }
 
     fn stock(&self) -> Result<WrittenStock, Fault> {
-        let price = self.needed("price")?;
-        let price = price
-            .parse::<Price>()
-            .map_err(|none: NoPrice| Fault::new("bad-value", self.field("price"), none.to_string()))?;
+        let price = self.cell("price").map(str::parse::<Price>).transpose();
+        let price = price.map_err(|none: NoPrice| Fault::new("bad-value", self.field("price"), none.to_string()))?;
         Ok(WrittenStock {
             length: self.length()?,
             price,
