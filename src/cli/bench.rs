@@ -108,7 +108,7 @@ fn fewer_seasons(design: &Design, study: &Study, count: usize, tape: Tape) -> Op
         tilts.is_ok_and(|tilts| frame::lay_out(design, &tilts, tape).is_ok())
     };
     let fewer = (1..count).rev().find(holds)?;
-    Some(frame::Remedy::one("seasons", Some(fewer.to_string())))
+    Some(frame::Remedy::one(design, "seasons", Some(fewer.to_string())))
 }
 
 fn placed(refusal: &Refusal, mut fault: Fault, places: &design::Places) -> Fault {

@@ -39,7 +39,7 @@ pub use prices::{Currency, Goods, PricedGoods};
 pub use range::length_range_mm;
 pub(crate) use read::not_too_large;
 pub use read::{file_text, nearest, read_yaml};
-pub use resolve::MOST_LATITUDE_DEG;
+pub use resolve::{MOST_LATITUDE_DEG, SAME_TILT_DEG};
 pub use written::{Ground, Orientation, Placement};
 pub use written_basis::{WrittenBasis, WrittenPanelLoad, WrittenSnow};
 

@@ -193,7 +193,7 @@ fn in_words(path: &str, message: String) -> String {
     };
     let wanted = match expected {
         "f64" => "a number".to_string(),
-        "u8" | "u16" | "u32" | "u64" | "usize" => "a whole number".to_string(),
+        "u8" | "u16" | "u32" | "u64" | "usize" | "i32" | "i64" => "a whole number".to_string(),
         "a boolean" => "`true` or `false`".to_string(),
         "a sequence" => "a list, `[…, …]`,".to_string(),
         _ if expected.starts_with("struct ") => "a block of fields, `name: value`,".to_string(),

@@ -39,6 +39,10 @@ const OUT_OF_RANGE: &str = "out-of-range";
 /// A bound written in the units of the reader may miss itself by the rounding of the conversion (mm).
 const ROUNDING_MM: f64 = 1e-6;
 
+/// Tilts nearer than this are one tilt (deg): drawings print them alike, and a mark of the tape turns a frame as far.
+/// Judgement.
+pub const SAME_TILT_DEG: f64 = 0.1;
+
 /// Version of the design file that this program reads.
 const FILE_VERSION: u32 = 1;
 
@@ -335,7 +339,10 @@ impl Judge {
                                 l(edge)
                             ),
                         )
-                        .hint(format!("the most that fits is `{field}: {}`", l(most)))
+                        .hint(format!(
+                            "the panel has metal for `{field}: {}` at the most; the frame may want less",
+                            l(most)
+                        ))
                         .hint("take the hole pattern from the panel's data sheet, between the middles of the holes"),
                     );
                 }
@@ -729,7 +736,7 @@ impl Judge {
 
     /// Spring and autumn share a tilt; no year has a third season for it.
     fn refuse_thrice(&mut self, tilts: &[Written<Angle>]) {
-        let same = |one: &Angle, other: &Angle| (to_deg(*one) - to_deg(*other)).abs() < 1e-9;
+        let same = |one: &Angle, other: &Angle| (to_deg(*one) - to_deg(*other)).abs() < SAME_TILT_DEG;
         let mut kept: Vec<Angle> = Vec::new();
         let mut repeated = None;
         for tilt in tilts.iter().map(|t| t.0) {

@@ -121,6 +121,8 @@ impl Judge {
         }
         if let Seating::Inset { proud, .. } = frame.seating
             && proud >= panel.thickness
+            // A panel without thickness is told already, and floats at any height.
+            && to_mm(panel.thickness) > 0.0
         {
             let units = self.units();
             let l = |value| length(value, units);

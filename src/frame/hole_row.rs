@@ -3,6 +3,7 @@
 use super::{distance, linkage::Linkage, refusal::Refusal};
 use crate::{
     catalogue::{Bolt, Section},
+    design::SAME_TILT_DEG,
     quantities::Tape,
 };
 
@@ -64,7 +65,7 @@ pub(super) fn find(
             // What a step of the tape cannot tell apart is one hole.
             Ok(hole) => match holes.iter_mut().find(|h| (h.exact_mm - hole.exact_mm).abs() <= tape.mark_mm()) {
                 Some(shared) => {
-                    if !shared.tilts_deg.contains(&tilt_deg) {
+                    if shared.tilts_deg.iter().all(|other| (other - tilt_deg).abs() >= SAME_TILT_DEG) {
                         shared.tilts_deg.push(tilt_deg);
                     }
                 }

@@ -15,6 +15,8 @@ use crate::{
 pub struct Remedy {
     /// The changes.
     pub changes: Vec<Change>,
+    /// The field that strength then still asks for; nothing where the design can be judged as a whole.
+    pub wants: Option<String>,
 }
 
 /// A field that is written otherwise.
@@ -33,9 +35,15 @@ impl Change {
 }
 
 impl Remedy {
+    /// Changes that were made in a design, with which it can be laid out.
+    fn of(changed: &Design, changes: Vec<Change>) -> Self {
+        let wants = changed.strength_basis().err().and_then(|faults| faults.into_iter().next());
+        Self { changes, wants: wants.map(|fault| fault.field) }
+    }
+
     /// One field written otherwise, or left out.
-    pub(crate) fn one(field: &str, value: Option<String>) -> Self {
-        Self { changes: vec![Change::new(field, value)] }
+    pub(crate) fn one(changed: &Design, field: &str, value: Option<String>) -> Self {
+        Self::of(changed, vec![Change::new(field, value)])
     }
 
     /// What to do, in words.
@@ -49,9 +57,15 @@ impl Remedy {
                 None => format!("leave out `{}`", change.field),
             })
             .collect();
-        match words.as_slice() {
-            [one] => format!("this works: {one}"),
-            _ => format!("this works, done together: {}", words.join(", ")),
+        let together = if words.len() > 1 { ", done together" } else { "" };
+        let words = words.join(", ");
+        match &self.wants {
+            None => format!("this works{together}: {words}"),
+            Some(field) => {
+                format!(
+                    "to look at{together}: {words}; the frame can be laid out so, and strength then asks for `{field}`"
+                )
+            }
         }
     }
 }
@@ -167,7 +181,7 @@ impl Trial<'_> {
         knob.values.iter().find_map(|value| {
             let mut changed = design.clone();
             (knob.set)(&mut changed, *value);
-            self.stands(&changed, self.tilts).then(|| Remedy::one(knob.field, value.text(design.units)))
+            self.stands(&changed, self.tilts).then(|| Remedy::one(&changed, knob.field, value.text(design.units)))
         })
     }
 
@@ -179,7 +193,7 @@ impl Trial<'_> {
             let mut changed = design.clone();
             knobs.iter().for_each(|knob| (knob.set)(&mut changed, Value::Open));
             let changes = knobs.iter().map(|knob| Change::new(knob.field, None)).collect();
-            self.stands(&changed, self.tilts).then_some(Remedy { changes })
+            self.stands(&changed, self.tilts).then(|| Remedy::of(&changed, changes))
         };
         written.chunks(1).find_map(open).or_else(|| if written.len() > 1 { open(&written) } else { None })
     }
@@ -197,7 +211,7 @@ impl Trial<'_> {
                 let second = self.changed(&changed, &then, &others, budget(design, BUDGET)).into_iter().next()?;
                 let mut changes = vec![Change::new(first.field, value.text(design.units))];
                 changes.extend(second.changes);
-                Some(Remedy { changes })
+                Some(Remedy { changes, wants: second.wants })
             })
         })
     }
@@ -248,7 +262,7 @@ impl Trial<'_> {
         if matches!(design.tilts, Tilts::Seasons(_)) {
             changes.push(Change::new("seasons", None));
         }
-        Some(Remedy { changes })
+        Some(Remedy::of(design, changes))
     }
 }
 

@@ -1,6 +1,6 @@
 //! Bounds that a fault names can be written in, in feet and inches and in millimetres, and each fault is told once.
 
-use crate::common::with;
+use crate::common::{project, tiltwright_in, with};
 use tiltwright::design::{BUILTIN_TEXT, Fault, read_text};
 
 fn faults(text: &str) -> Vec<Fault> {
@@ -109,4 +109,58 @@ fn one_wrong_number_is_told_once() {
         let codes: Vec<&str> = told.iter().map(|fault| fault.code).collect();
         assert_eq!(codes, [code], "{field}: {given}: {told:?}");
     }
+}
+
+/// A panel without thickness is told as that: no height over the bay mends it.
+#[test]
+fn a_panel_without_thickness_is_not_told_to_float() {
+    let told = faults(&with(BUILTIN_TEXT, &[("panel.thickness", "0 in")]));
+    let fields: Vec<&str> = told.iter().map(|fault| fault.field.as_str()).collect();
+    assert_eq!(fields, ["panel.thickness"], "{told:?}");
+}
+
+/// What no tape tells apart is one tilt: in the rule that none stands thrice, and on the label of its hole.
+#[test]
+fn tilts_that_a_hole_cannot_tell_apart_are_one() {
+    let alike = "[37 deg, 37.001 deg, 36.999 deg, 37.0001 deg]";
+    let told = faults(&with(BUILTIN_TEXT, &[("tilts", alike)]));
+    assert_eq!(told.iter().map(|fault| fault.code).collect::<Vec<_>>(), ["tilt-repeated"]);
+    assert!(told[0].hints[0].contains("`tilts: [37 deg, 37 deg]`"), "{told:?}");
+
+    let folder = tempfile::tempdir().expect("a folder");
+    let twice = with(BUILTIN_TEXT, &[("tilts", "[12 deg, 37 deg, 61 deg, 37.04 deg]")]);
+    std::fs::write(folder.path().join("twice.yaml"), twice).expect("a file");
+    let run = tiltwright_in(folder.path(), &["drill", "twice.yaml", "--format", "json"]);
+    assert_eq!(run.code, 0, "{}", run.stderr);
+    let given = run.stdout.matches("37.04").count();
+    assert_eq!(given, 0, "one hole, one label:\n{}", run.stdout);
+}
+
+/// In a frame of aluminium a stile of wood can be laid out, and strength knows no species for it: no hint says that it works.
+#[test]
+fn a_hint_that_works_works_for_strength_too() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let text = std::fs::read_to_string(project().join("designs/aluminium-deck.yaml")).expect("a ready design");
+    let mixed = with(&text, &[("frame.stile", "45x95")]);
+    let strength = |text: &str| {
+        std::fs::write(folder.path().join("mixed.yaml"), text).expect("a file");
+        tiltwright_in(folder.path(), &["strength", "mixed.yaml"])
+    };
+    let refused = strength(&mixed);
+    assert_eq!(refused.code, 2, "{}", refused.stdout);
+    let hints: Vec<&str> = refused.stderr.lines().filter_map(|line| line.split_once("hint: ")).map(|h| h.1).collect();
+    for hint in hints.iter().filter_map(|hint| hint.strip_prefix("this works: ")) {
+        let (field, value) = hint.trim_matches('`').split_once(": ").expect("a field and its value");
+        let mended = strength(&with(&mixed, &[(field, value)]));
+        assert_ne!(mended.code, 2, "{hint}: {}", mended.stderr);
+    }
+    let looked = hints.iter().find(|hint| hint.starts_with("to look at: `frame.stile: 45x"));
+    assert!(looked.is_some_and(|hint| hint.contains("strength then asks for `frame.")), "{}", refused.stderr);
+}
+
+#[test]
+fn goods_and_counts_are_asked_for_in_words_that_can_be_written() {
+    let told = faults(&with(BUILTIN_TEXT, &[("shop.hardware", "[{item: screw, price: 0.45}]")]));
+    assert!(told[0].hints[0].contains("`size: \"#10\"`"), "{told:?}");
+    assert_eq!(faults(&with(BUILTIN_TEXT, &[("shop.hardware", "[{item: screw, size: \"#10\", price: 0.45}]")])), []);
 }
