@@ -100,8 +100,8 @@ fn survey(args: &SiteArgs) -> Result<Survey, Vec<Fault>> {
 }
 
 fn place(latitude: Angle, longitude: Angle) -> Result<Place, Vec<Fault>> {
-    Place::new(latitude, longitude).map_err(|fault| {
-        let field = if matches!(fault, SunFault::Latitude { .. }) { "--latitude" } else { "--longitude" };
+    Place::new(latitude, longitude).and_then(Place::off_the_poles).map_err(|fault| {
+        let field = if matches!(fault, SunFault::Longitude { .. }) { "--longitude" } else { "--latitude" };
         vec![fault.at_field(field)]
     })
 }

@@ -11,8 +11,8 @@ use super::{
     output::{self, Pending},
 };
 use crate::{
-    design::{self, Design, Fault, Goal, MOST_LATITUDE_DEG, Tilts},
-    quantities::{Angle, Units, angle, deg, to_deg},
+    design::{self, Design, Fault, Goal, Tilts},
+    quantities::{Angle, Units, deg, to_deg},
     sheets::{
         Page,
         sun_charts::tilt_charts_sheet,
@@ -144,12 +144,8 @@ fn place(args: &TiltsArgs, design: Option<&Design>) -> Result<Place, Fault> {
     let Some(latitude) = args.latitude.or(design.map(|design| design.site.latitude)) else {
         return Err(Fault::new("no-latitude", "--latitude", "no latitude was given").hint("give one as --latitude 40"));
     };
-    let place = Place::on_latitude(latitude).map_err(|fault| fault.at_field("--latitude"))?;
-    if to_deg(latitude).abs() > MOST_LATITUDE_DEG {
-        let sentence = format!("at latitude {} a bearing says nothing and noon is no time of day", angle(latitude));
-        return Err(Fault::new("latitude-out-of-range", "--latitude", sentence)
-            .hint(format!("a latitude runs from -{MOST_LATITUDE_DEG}° to {MOST_LATITUDE_DEG}°, for instance 40 deg")));
-    }
+    let place = Place::on_latitude(latitude).and_then(Place::off_the_poles);
+    let place = place.map_err(|fault| fault.at_field("--latitude"))?;
     match args.longitude {
         Some(longitude) => Place::new(place.latitude(), longitude).map_err(|fault| fault.at_field("--longitude")),
         None => Ok(place),

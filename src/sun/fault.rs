@@ -14,6 +14,12 @@ pub enum SunFault {
         /// As given (deg).
         given_deg: f64,
     },
+    /// A latitude so near to a pole that a bearing says nothing.
+    #[error("at latitude {} deg a bearing says nothing and noon is no time of day", number(*given_deg, 4))]
+    Pole {
+        /// As given (deg).
+        given_deg: f64,
+    },
     /// A longitude beyond ±180 degrees, or no number.
     #[error("longitude {} deg is not on the globe", number(*given_deg, 4))]
     Longitude {
@@ -130,7 +136,7 @@ impl SunFault {
     #[must_use]
     pub fn code(&self) -> &'static str {
         match self {
-            Self::Latitude { .. } => "latitude-out-of-range",
+            Self::Latitude { .. } | Self::Pole { .. } => "latitude-out-of-range",
             Self::Longitude { .. } => "longitude-out-of-range",
             Self::Height { .. } => "height-out-of-range",
             Self::SeasonCount { .. } => "season-count",
@@ -156,7 +162,9 @@ impl SunFault {
     pub fn hint(&self) -> &'static str {
         match self {
             Self::WrongWayRound { .. } => "`from` is the left edge as seen from the frame, `to` the right one",
-            Self::Latitude { .. } => "a latitude runs from -90 (south) to 90 (north), for instance 40 deg",
+            Self::Latitude { .. } | Self::Pole { .. } => {
+                "a latitude runs from -89 (south) to 89 (north) here, for instance 40 deg"
+            }
             Self::Longitude { .. } => "a longitude runs from -180 (west) to 180 (east), for instance -105 deg",
             Self::Height { .. } => "a height above sea level runs from -500 m to 6000 m here",
             Self::SeasonCount { .. } => "a year is divided into 1 to 12 seasons",
@@ -170,7 +178,7 @@ impl SunFault {
             Self::UnorderedHorizon { .. } => {
                 "write the points clockwise, each bearing once; they may pass north, and end before the first"
             }
-            Self::Elevation { .. } => "an elevation runs from -10 to 90 degrees above level",
+            Self::Elevation { .. } => "an elevation runs from -10 to 89 degrees above level",
             Self::EmptySpan { .. } => {
                 "an obstacle runs clockwise from its left edge to its right edge, as seen from the frame"
             }

@@ -1,7 +1,10 @@
 //! Where the frame stands on the globe.
 
 use super::fault::SunFault;
-use crate::quantities::{Angle, Length, deg, mm, to_deg, to_mm};
+use crate::{
+    design::MOST_LATITUDE_DEG,
+    quantities::{Angle, Length, deg, mm, to_deg, to_mm},
+};
 
 /// A point on the ground: latitude north +, longitude east +, height above sea level.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -34,6 +37,17 @@ impl Place {
     /// As [`Place::new`].
     pub fn on_latitude(latitude: Angle) -> Result<Self, SunFault> {
         Self::new(latitude, deg(0.0))
+    }
+
+    /// The same place, far enough from a pole for bearings and hours.
+    ///
+    /// # Errors
+    /// [`SunFault::Pole`] beyond ±[`MOST_LATITUDE_DEG`].
+    pub fn off_the_poles(self) -> Result<Self, SunFault> {
+        if self.latitude_deg.abs() > MOST_LATITUDE_DEG {
+            return Err(SunFault::Pole { given_deg: self.latitude_deg });
+        }
+        Ok(self)
     }
 
     /// The same place at a height above sea level.

@@ -9,7 +9,7 @@ use super::{
 };
 use crate::{
     design::{Fault, Places, read_yaml},
-    quantities::{Angle, Latitude, Length, Longitude, Written, deg, mm, one_line, to_deg, to_mm},
+    quantities::{Angle, Latitude, Length, Longitude, Written, deg, mm, number, one_line, to_deg, to_mm},
 };
 use serde::Deserialize;
 
@@ -336,8 +336,9 @@ fn resolve(written: &WrittenSurvey, date: Option<Date>, faults: &mut Vec<Fault>)
 }
 
 fn place(written: &WrittenSurvey, faults: &mut Vec<Fault>) -> Option<Place> {
-    let place = Place::new(written.latitude.0.0, written.longitude.0.0).map_err(|fault| {
-        let field = if matches!(fault, SunFault::Latitude { .. }) { "latitude" } else { "longitude" };
+    let place = Place::new(written.latitude.0.0, written.longitude.0.0).and_then(Place::off_the_poles);
+    let place = place.map_err(|fault| {
+        let field = if matches!(fault, SunFault::Longitude { .. }) { "longitude" } else { "latitude" };
         fault.at_field(field)
     });
     let place = place.and_then(|place| match &written.height {
@@ -372,7 +373,7 @@ fn declination(
         None if written.bearings == Bearings::Magnetic && written.date.is_none() => {
             let sentence = "magnetic bearings need the day they were read";
             faults.push(
-                Fault::new("no-date", "date", sentence)
+                Fault::new("no-date", "bearings", sentence)
                     .hint("add a line `date: 2026-11-20`, or give --date 2026-11-20")
                     .hint("or give the declination of a chart: `declination: 12.8 deg` (east positive)"),
             );
@@ -406,13 +407,15 @@ fn check_skyline(written: &WrittenSurvey, faults: &mut Vec<Fault>) {
         faults.push(SunFault::EmptyHorizon.at_field("points"));
     }
     // Clockwise, each bearing once: the way round from the first point may pass north, and never comes back to it.
-    let first_deg = written.points.first().map_or(0.0, |point| to_deg(point.bearing.0));
+    let mut bearings = written.points.iter().map(|point| to_deg(point.bearing.0));
+    let first_deg = bearings.find(|bearing| (0.0..360.0).contains(bearing)).unwrap_or(0.0);
     let mut before_deg = f64::NEG_INFINITY;
     let mut round_deg = f64::NEG_INFINITY;
     for (at, point) in written.points.iter().enumerate() {
         let (bearing_deg, elevation_deg) = (to_deg(point.bearing.0), to_deg(point.elevation.0));
         let turned_deg = (bearing_deg - first_deg).rem_euclid(360.0);
         if !(0.0..360.0).contains(&bearing_deg) {
+            // It stands nowhere in the order of the others.
             faults.push(SunFault::Bearing { given_deg: bearing_deg }.at_field(&format!("points.{at}.bearing")));
         } else if turned_deg <= round_deg {
             let fault = SunFault::UnorderedHorizon { before_deg, given_deg: bearing_deg };
@@ -457,7 +460,7 @@ fn length(
     const MOST_MM: f64 = 1e8;
     let Some(written) = written else { return default };
     if !(least_mm..=MOST_MM).contains(&to_mm(written.0)) {
-        let sentence = format!("{} mm cannot be used here", to_mm(written.0));
+        let sentence = format!("{} mm cannot be used here", number(to_mm(written.0), 1));
         faults.push(Fault::new("length-out-of-range", field, sentence).hint(if least_mm > 0.0 {
             "a length above 0 and up to 100 km"
         } else {

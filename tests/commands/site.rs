@@ -211,7 +211,7 @@ fn the_polar_night_and_the_equator_are_judged() {
     assert!(night.stdout.contains("NO SUN"), "{}", night.stdout);
     let rows = run(&(at("70") + "rows: {slope_length: 2 m}\n"), &[]);
     assert!(rows.code == 1 && rows.stdout.contains("no distance between rows serves"), "{}", rows.stderr);
-    for latitude in ["0", "90", "-90", "-33", "23.44"] {
+    for latitude in ["0", "89", "-89", "-33", "23.44"] {
         let run = run(&at(latitude), &["--format", "json"]);
         assert!(run.code <= 1 && run.stderr.is_empty(), "{latitude}: {}", run.stderr);
         serde_json::from_str::<Value>(&run.stdout).expect("JSON");
@@ -312,4 +312,39 @@ fn points_may_pass_north_once() {
         assert_eq!((refused.code, refused.stdout.as_str()), (2, ""), "{twice:?}");
         assert!(refused.stderr.starts_with("error[horizon-not-ordered]"), "{twice:?}: {}", refused.stderr);
     }
+}
+
+/// At a pole a bearing says nothing: refused by option, in a survey and for tilts alike.
+#[test]
+fn a_pole_is_no_place_for_a_frame() {
+    let hint = "a latitude runs from -89 (south) to 89 (north) here";
+    for refused in [
+        run(&SURVEY.replace("latitude: 42 deg", "latitude: 90 deg"), &[]),
+        tiltwright(&["site", "--latitude", "90", "--longitude", "0"]),
+        tiltwright(&["site", "--latitude", "-89.5", "--longitude", "0"]),
+        tiltwright(&["tilts", "--latitude", "90"]),
+    ] {
+        assert_eq!((refused.code, refused.stdout.as_str()), (2, ""));
+        assert!(refused.stderr.contains("error[latitude-out-of-range]: at latitude"), "{}", refused.stderr);
+        assert!(refused.stderr.contains(hint), "{}", refused.stderr);
+    }
+    assert_eq!(tiltwright(&["site", "--latitude", "89", "--longitude", "0"]).code, 0);
+}
+
+#[test]
+fn a_survey_is_refused_in_words_that_help() {
+    for (from, to, words) in [
+        ("elevation: 14 deg", "elevation: 90 deg", "runs from -10 to 89 degrees"),
+        ("height: 45 ft", "height: -40 ft", "-12192 mm cannot"),
+        ("date: 2026-11-20\n", "", "site.yaml:5:11"),
+    ] {
+        let refused = run(&SURVEY.replace(from, to), &[]);
+        assert_eq!(refused.code, 2, "{to}");
+        assert!(refused.stderr.contains(words), "{words}: {}", refused.stderr);
+    }
+    for bearing in ["bearing: 0 deg", "bearing: 90 deg"] {
+        let astray = run(&SURVEY.replace(bearing, "bearing: 415 deg"), &[]);
+        assert_eq!(astray.stderr.matches("error[").count(), 1, "{}", astray.stderr);
+    }
+    assert_eq!(run(&SURVEY.replace("elevation: 14 deg", "elevation: 89 deg"), &[]).stderr, "");
 }

@@ -79,7 +79,7 @@ fn what_is_not_on_the_globe_is_refused() {
     assert_eq!(
         run.stderr,
         "error[latitude-out-of-range]: latitude 91 deg is not on the globe\n  \
-         = hint: a latitude runs from -90 (south) to 90 (north), for instance 40 deg\n"
+         = hint: a latitude runs from -89 (south) to 89 (north) here, for instance 40 deg\n"
     );
     for arguments in [
         &["--latitude", "-90.5"][..],
