@@ -58,10 +58,12 @@ impl Pending {
         if target.exists() && !target.is_file() {
             return Err(refused("it is no regular file and is left alone; name a file"));
         }
-        if self.files.iter().any(|(_, other)| *other == target) {
-            return Err(refused("two results of this run would go into it; name a file for each"));
-        }
         let place = target.parent().filter(|place| !place.as_os_str().is_empty()).unwrap_or(Path::new("."));
+        let target = place.canonicalize().map_err(failed)?.join(target.file_name().unwrap_or_default());
+        if self.files.iter().any(|(_, other)| *other == target) {
+            let sentence = format!("two results of this run would go into {}", path.display());
+            return Err(Fault::new("output-twice", "", sentence).hint("name a file for each").into());
+        }
         let aside = match self.asides.entry(place.to_path_buf()) {
             Entry::Occupied(made) => made.into_mut(),
             Entry::Vacant(none) => none.insert(Aside::make(place).map_err(failed)?),

@@ -215,6 +215,7 @@ fn nothing_checked(name: &str, goal: Goal, why: String, common: &Common) -> Resu
 fn choices(open: &design::OpenDesign, args: &SizeArgs, goal: Goal) -> Result<(Vec<Choice>, bool), Failure> {
     let mut choices: Vec<Choice> = open.choices().to_vec();
     let mut faults = Vec::new();
+    let mut varied: Vec<&str> = Vec::new();
     for vary in &args.vary {
         let Some((field, values)) = vary.split_once('=') else {
             faults.push(
@@ -229,6 +230,15 @@ fn choices(open: &design::OpenDesign, args: &SizeArgs, goal: Goal) -> Result<(Ve
             faults.push(Fault::new("bad-value", "--vary", sentence).hint("name at least one value after `=`"));
             continue;
         }
+        if varied.contains(&field.trim()) {
+            let sentence = format!("`{}` is varied twice", field.trim());
+            faults.push(
+                Fault::new("varied-twice", "--vary", sentence)
+                    .hint("write one list of all its values after one `--vary`"),
+            );
+            continue;
+        }
+        varied.push(field.trim());
         match open.offer(field.trim(), &texts) {
             Ok(choice) => match choices.iter_mut().find(|c| c.field == choice.field) {
                 Some(known) => *known = choice,

@@ -495,3 +495,26 @@ fn a_list_without_prices_buys_the_least_length_as_a_design_does() {
     assert!(refused.code == 2 && refused.stderr.contains("say `--money dollar`"), "{}", refused.stderr);
     assert_eq!(bench.run(&[&table[..], &["--money", "dollar"]].concat()).code, 0);
 }
+
+/// A kerf wider than every board is one fault, whether or not it is a length that a job takes.
+#[test]
+fn a_kerf_too_wide_is_told_once() {
+    for (kerf, code) in [("2000", "kerf-too-wide"), ("999999", "out-of-range")] {
+        let run = Bench::with(&LIST.replace("kerf: 2", &format!("kerf: {kerf}"))).run(&["list.yaml"]);
+        assert_eq!((run.code, run.stderr.matches("error[").count()), (2, 1), "{}", run.stderr);
+        assert!(run.stderr.contains(&format!("error[{code}]")), "{}", run.stderr);
+    }
+    let half = Bench::with(&LIST.replace("qty: 4", "qty: 6.5")).run(&["list.yaml"]);
+    assert!(half.code == 2 && half.stderr.contains("is `6.5`; a whole number is wanted here"), "{}", half.stderr);
+}
+
+#[test]
+fn two_results_never_go_into_one_file() {
+    for (svg, csv) in [("same.svg", "same.svg"), ("./same.svg", "same.svg")] {
+        let bench = Bench::with(LIST);
+        let run = bench.run(&["list.yaml", "--svg", svg, "--csv", csv]);
+        assert_eq!((run.code, run.stdout.as_str()), (2, ""), "{}", run.stderr);
+        assert!(run.stderr.contains("error[output-twice]"), "{}", run.stderr);
+        assert_eq!(fs::read_dir(bench.0.path()).expect("the folder").count(), 1, "nothing is written");
+    }
+}

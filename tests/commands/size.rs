@@ -195,6 +195,8 @@ fn wrong_choices_on_the_command_line_are_refused_alike() {
         assert_eq!(run.code, 2, "{vary}: {run:?}");
         assert!(run.stderr.contains(&format!("error[{code}]")), "{vary}: {}", run.stderr);
     }
+    let twice = run(SMALL, &["--vary", "frame.stile=2x6", "--vary", "frame.stile=2x8"]);
+    assert!(twice.code == 2 && twice.stderr.contains("`frame.stile` is varied twice"), "{}", twice.stderr);
     let list = |from: u32, to: u32| (from..=to).map(|n| n.to_string()).collect::<Vec<_>>().join(",");
     let all: Vec<String> = ["joints.corner.count", "joints.brace.count", "joints.clip.count"]
         .iter()

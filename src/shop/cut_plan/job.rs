@@ -237,7 +237,7 @@ impl JobError {
             Self::NoStock => "list at least one board with its length, or name one with --have",
             Self::OutOfRange { .. } | Self::JobOutOfRange { .. } => return Vec::new(),
             Self::KerfTooWide { .. } => "the kerf is what the saw blade removes, about 1/8 in or 3 mm",
-            Self::TrimTooLong { .. } => "shorten the trim, or leave this board off the list",
+            Self::TrimTooLong { .. } => "shorten the trim, or leave boards as short as this one off the list",
             Self::TooMany { .. } => "check the quantity, or split the job",
             Self::DuplicateMark { .. } => "give each row its own mark, or one row with a larger qty",
             Self::TooShortToNest { .. } => "set nest_mitres: false to cut every end for itself",
@@ -345,13 +345,20 @@ impl Job {
                 let given = stock.available.unwrap_or(0).to_string();
                 refuse("available", given, "0 or more, or null for as many as wanted".to_string());
             }
-            if self.kerf >= stock.length {
-                let (kerf, board) = (self.unit.show(self.kerf), self.unit.show(stock.length));
-                faults.push(JobError::KerfTooWide { row, kerf, board });
-            } else if self.end_trim >= stock.length {
-                let (trim, board) = (self.unit.show(self.end_trim), self.unit.show(stock.length));
-                faults.push(JobError::TrimTooLong { row, trim, board });
-            }
+        }
+        self.check_saw(faults);
+    }
+
+    /// What the saw takes and what is trimmed leave something of every board if they do of the shortest.
+    fn check_saw(&self, faults: &mut Vec<JobError>) {
+        let boards = self.stock.iter().enumerate().filter(|(_, stock)| (1..=LONGEST).contains(&stock.length));
+        let Some((row, shortest)) = boards.min_by_key(|(_, stock)| stock.length) else { return };
+        let too_long = |length: i64| (shortest.length..=LONGEST).contains(&length);
+        let board = self.unit.show(shortest.length);
+        if too_long(self.kerf) {
+            faults.push(JobError::KerfTooWide { row, kerf: self.unit.show(self.kerf), board });
+        } else if too_long(self.end_trim) {
+            faults.push(JobError::TrimTooLong { row, trim: self.unit.show(self.end_trim), board });
         }
     }
 
