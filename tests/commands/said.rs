@@ -137,7 +137,7 @@ fn the_state_beside_a_number_is_that_of_its_own_row() {
     }
     assert!(mixed > 0, "some check has rows of two states");
     let run = tiltwright(&["strength"]);
-    assert!(run.stdout.contains("value; other rows: judgement (a person leaning, 200 lbf)"), "{}", run.stdout);
+    assert!(run.stdout.contains("value; other rows: judgement (a person leaning, 200 lbf (890 N))"), "{}", run.stdout);
 }
 
 #[test]
