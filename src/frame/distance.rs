@@ -6,7 +6,7 @@
 //! Steel and aluminium: 1.5d to edges, 3d between centres (AISC 360-16 §J3.3 preferred spacing; edges above
 //! Table J3.4, which starts at 1/2 in).
 
-use crate::catalogue::{Bolt, Family, Section};
+use crate::catalogue::{Bolt, Family, Screw, ScrewKind, Section};
 
 /// Share of the full distance that a row hole keeps at the least: 3.5D of 7D.
 const HARD_SHARE: f64 = 0.5;
@@ -31,6 +31,22 @@ pub fn reversing_edge_mm(section: &Section, bolt: &Bolt) -> f64 {
 #[must_use]
 pub fn side_edge_mm(bolt: &Bolt) -> f64 {
     1.5 * bolt.diameter_mm
+}
+
+/// From a screw to an edge (mm): lags like bolts along the grain; of thinner screws the advice for prebored holes.
+///
+/// # Source
+/// NDS-2018 Table 12.5.1C, and its commentary's advice for nails and wood screws (one transcription each).
+pub(super) fn screw_edge_mm(screw: &Screw) -> f64 {
+    match screw.kind {
+        ScrewKind::Lag => 1.5 * screw.diameter_mm,
+        ScrewKind::WoodScrew | ScrewKind::CommonNail => 2.5 * screw.diameter_mm,
+    }
+}
+
+/// From screw to screw, centre to centre, across the grain (mm); sources as for the edge.
+pub(super) fn screw_apart_mm(screw: &Screw) -> f64 {
+    3.0 * screw.diameter_mm
 }
 
 /// From bolt to bolt, centre to centre, for full strength (mm): 4D in wood, whichever way the load runs.

@@ -1,10 +1,15 @@
 //! Comes in: a design. Goes out: every piece with its exact place, every hole, every clearance.
 //! This room never weighs loads and never draws.
 
+mod bolted;
 mod clearance;
 mod columns;
 mod distance;
+mod foot;
+mod fouling;
 mod hole_row;
+mod joint;
+mod joint_fault;
 mod knob;
 mod linkage;
 mod model;
@@ -16,14 +21,19 @@ mod rectangle;
 mod refusal;
 mod remedy;
 mod runners;
+mod screwed;
 mod search;
+mod seated;
 mod square;
 mod stack;
 mod turning;
+pub mod vector;
 
 pub use clearance::{Clearance, SWEEP_STEP_DEG};
 pub use distance::{end_mm, reversing_edge_mm, row_factor, row_least_mm, side_edge_mm};
+pub use foot::{Foot, HeldBy, Hold, Stands};
 pub use hole_row::{LEAST_LEVER_SHARE, LEAST_TILT_DEG, MOST_TILT_DEG, RowHole};
+pub use joint::{Disc, Fastener, FastenerKind, Joint, JointUse, Part, Plate};
 pub use linkage::{Linkage, OutOfReach, Point, at_tilt};
 pub use model::{Chosen, Frame, StandsOn};
 pub use piece::{Body, Hole, HoleUse, Piece, Role, Stick};
@@ -51,6 +61,8 @@ pub fn lay_out(design: &Design, tilts: &[Angle], tape: Tape) -> Result<Frame, Ve
         Base::Posts(posts) => posts::lay_out(design, posts, &tilts_deg, tape),
         Base::Runners(runners) => runners::lay_out(design, runners, &tilts_deg, tape),
     }?;
+    frame.feet = foot::feet(design, &frame);
+    frame.joint_faults.extend(fouling::find(&frame));
     frame.notes = notes::of(design, &frame);
     Ok(frame)
 }

@@ -2,7 +2,10 @@
 
 use super::{
     clearance::Clearance,
+    foot::Foot,
     hole_row::RowHole,
+    joint::Joint,
+    joint_fault::JointFault,
     linkage::{Linkage, Point},
     piece::{Body, HoleUse, Piece, Role, Stick},
     rectangle::{Bay, BraceShape, PanelPlace},
@@ -48,6 +51,12 @@ pub struct Frame {
     pub slots_mm: Vec<[f64; 2]>,
     /// Corner brace, when there is one.
     pub brace: Option<BraceShape>,
+    /// What holds the sticks and panels together, every fastener at its place.
+    pub joints: Vec<Joint>,
+    /// What keeps fasteners from their places.
+    pub(super) joint_faults: Vec<JointFault>,
+    /// What it stands in or on.
+    pub feet: Vec<Foot>,
     /// Every bolt that turns or is pulled, layer by layer.
     pub stacks: Vec<Stack>,
     /// The triangle of the stay.

@@ -1,7 +1,10 @@
 //! Pieces as they are cut, and where each stands.
 
-use super::linkage::Point;
-use crate::catalogue::Section;
+use super::{
+    linkage::Point,
+    vector::{cross, dot},
+};
+use crate::catalogue::{Section, Shape};
 
 /// What a piece does.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -190,16 +193,38 @@ impl Stick {
     /// The eight corners (mm). The long edge lies on the gauge face; mitred ends draw the far edge in.
     #[must_use]
     pub fn corners(&self) -> [[f64; 3]; 8] {
-        let (a, c) = (self.along, self.across);
-        let third = [a[1] * c[2] - a[2] * c[1], a[2] * c[0] - a[0] * c[2], a[0] * c[1] - a[1] * c[0]];
         let half = self.section.width_mm / 2.0;
+        self.corners_between([0.0, self.section.depth_mm], [-half, half])
+    }
+
+    /// Corners of the part between two distances from the gauge face, and two from the middle of the width (mm).
+    fn corners_between(&self, depth: [f64; 2], width: [f64; 2]) -> [[f64; 3]; 8] {
+        let (a, c) = (self.along, self.across);
+        let third = cross(a, c);
         std::array::from_fn(|k| {
-            let d = if k & 2 == 0 { 0.0 } else { self.section.depth_mm };
+            let d = depth[k >> 1 & 1];
             let drawn_in = |end: usize| d * self.ends_deg[end].to_radians().tan();
             let l = if k & 1 == 0 { drawn_in(0) } else { self.length_mm - drawn_in(1) };
-            let t = if k & 4 == 0 { -half } else { half };
+            let t = width[k >> 2];
             std::array::from_fn(|i| self.start[i] + a[i] * l + c[i] * d + third[i] * t)
         })
+    }
+
+    /// The corners of every wall of an angle or channel, which are hollow to bolts; of other sections those of the whole.
+    pub(super) fn walls(&self) -> Vec<[[f64; 3]; 8]> {
+        let section = self.section;
+        let (half, wall, depth) = (section.width_mm / 2.0, section.wall_mm, section.depth_mm);
+        if !section.is_open() {
+            return vec![self.corners()];
+        }
+        // The leg or web with the holes lies on the back; an angle's other leg on the gauge face, flanges on both.
+        let behind = dot(self.back, cross(self.along, self.across)) > 0.0;
+        let web = if behind { [half - wall, half] } else { [-half, wall - half] };
+        let mut walls = vec![self.corners_between([0.0, depth], web), self.corners_between([0.0, wall], [-half, half])];
+        if matches!(section.shape, Shape::Channel { .. }) {
+            walls.push(self.corners_between([depth - wall, depth], [-half, half]));
+        }
+        walls
     }
 
     /// Range across the frame that the piece takes (mm).

@@ -8,6 +8,7 @@
 //! ```
 
 use super::{
+    bolted::Bolted,
     clearance::LEAST_ROOM_MM,
     distance,
     hole_row::{self, RowHole},
@@ -217,6 +218,7 @@ impl Job<'_> {
 
         let sides = self.sides(&rectangle, pin);
         let mut support = Vec::new();
+        let mut cleats = Vec::new();
         for side in &sides {
             for &stick in side.outer.iter().chain(&side.inner) {
                 rectangle.sticks[stick].holes.push(hole(HoleUse::Axle, axle_end, axle_gauge, bolt));
@@ -243,13 +245,23 @@ impl Job<'_> {
                             rectangle.sticks[outer].holes.push(on_stile.clone());
                         }
                     }
+                    cleats.push(rectangle.sticks.len());
                     rectangle.sticks.push(stick);
                 }
             }
             support.push(self.post(side, bolt, pin, fixed_pin));
             support.push(self.stay(side, pin, &row));
         }
-        let stacks = self.stacks(&rectangle, &sides, bolt, pin);
+        // Posts and stays follow the sticks of the frame, side by side.
+        let first = rectangle.sticks.len();
+        let bolts = sides
+            .iter()
+            .enumerate()
+            .flat_map(|(i, side)| {
+                let at = Sticks { post: first + 2 * i, stay: first + 2 * i + 1, cleat: cleats.get(i).copied() };
+                self.bolts_of(&rectangle, side, &at, choice)
+            })
+            .collect();
         let span_mm = sides.iter().map(|s| s.post_x.abs()).sum();
         let stands_on = StandsOn::Posts {
             inside: self.posts.placement == Placement::Inside,
@@ -264,7 +276,7 @@ impl Job<'_> {
             rectangle,
             turn_at: [cut_s + axle_end, -axle_gauge],
             support,
-            stacks,
+            bolts,
             linkage,
             row,
             row_datum_mm: self.stay_end_mm(pin),
@@ -393,6 +405,7 @@ impl Job<'_> {
                     outer,
                     inner,
                     towards_stile: -outward * sign,
+                    face_x: at(0.0),
                     stay_x: at(washer_mm(pin) + stay / 2.0),
                     post_x: at(gap + post / 2.0),
                     cleat_x: at(-(plies_mm + self.cleat_mm() / 2.0)),
@@ -489,23 +502,17 @@ impl Job<'_> {
         .backed([-side.towards_stile, 0.0, 0.0])
     }
 
-    /// The bolts of both sides; slots at unequal places give the two sides unequal bolts.
-    fn stacks(&self, rectangle: &Rectangle, sides: &[Side], bolt: &'static Bolt, pin: &'static Bolt) -> Vec<Stack> {
-        let mut all: Vec<Stack> = Vec::new();
-        for stack in sides.iter().flat_map(|side| self.stacks_of(rectangle, side, bolt, pin)) {
-            match all.iter_mut().find(|s| s.use_ == stack.use_ && s.layers == stack.layers) {
-                Some(same) => same.quantity += stack.quantity,
-                None => all.push(stack),
-            }
-        }
-        all
-    }
-
-    fn stacks_of(&self, rectangle: &Rectangle, side: &Side, bolt: &'static Bolt, pin: &'static Bolt) -> Vec<Stack> {
+    /// Every bolt of one side. The stay's side of the frame, where its members end, is what all of them are placed from.
+    fn bolts_of(&self, rectangle: &Rectangle, side: &Side, at: &Sticks, choice: &Choice) -> Vec<Bolted> {
+        let Choice { bolt, pin, .. } = *choice;
         let gap = self.gap_mm(pin);
         let members = |sticks: &[usize]| sticks.iter().map(|s| &rectangle.sticks[*s]).collect::<Vec<_>>();
-        let post = self.posts.section;
+        let (post, stay) = (self.posts.section, self.design.support.stay.section);
+        let linkage = self.linkage(choice);
+        let Linkage::InStay { fixed_pin, .. } = linkage else { unreachable!("posts have their holes in the stay") };
+        let (face_x, to_post) = (side.face_x, -side.towards_stile);
         let mut axle = lay_members(Stack::new(HoleUse::Axle, bolt, 1).washer(), &members(&side.outer), true);
+        let axle_anchor = (axle.layers.len(), face_x);
         axle =
             axle.washer().lay(Laid::Spacer, gap - 2.0 * washer_mm(bolt)).washer().lay_piece(Role::Post, post).washer();
         if !side.inner.is_empty() {
@@ -516,23 +523,52 @@ impl Job<'_> {
             };
             axle = lay_members(axle, &members(&side.inner), false).washer();
         }
-        let stay = self.design.support.stay.section;
-        let mut frame_pin = Stack::new(HoleUse::FramePin, pin, 1).washer();
-        let mut cleat_screw = None;
-        match self.design.support.stay.cleat {
-            None => frame_pin = lay_members(frame_pin, &members(&side.outer), true),
-            Some(cleat) => {
+        let mut bolts = vec![Bolted {
+            stack: axle,
+            sticks: side.outer.iter().copied().chain([at.post]).chain(side.inner.iter().copied()).collect(),
+            body: Body::Frame,
+            anchor: axle_anchor,
+            towards: to_post,
+            at: vec![[0.0, 0.0]],
+        }];
+        // The head faces the post: it stands out less than a nut.
+        let mut frame_pin = Stack::new(HoleUse::FramePin, pin, 1).washer().lay_piece(Role::Stay, stay).washer();
+        let pin_anchor = (frame_pin.layers.len(), face_x);
+        let mut pinned = vec![at.stay];
+        match (self.design.support.stay.cleat, at.cleat) {
+            (Some(section), Some(cleat)) => {
                 let outer = members(&side.outer);
                 let past_mm: f64 = outer.iter().map(|s| s.section.width_mm).sum();
-                frame_pin = frame_pin.lay_piece(Role::Cleat, cleat).lay(Laid::Spacer, past_mm);
+                frame_pin = frame_pin.lay(Laid::Spacer, past_mm).lay_piece(Role::Cleat, section);
+                pinned.push(cleat);
                 // Nothing may stand out on the stay's side, so the cleat is held by lag screws from its own.
-                let lag = Stack::new(HoleUse::CleatScrew, pin, 2).screwed_in().washer().lay_piece(Role::Cleat, cleat);
-                cleat_screw = Some(outer.iter().fold(lag, |lag, s| lag.lay(Laid::Piece(s.role), s.section.width_mm)));
+                let lag = Stack::new(HoleUse::CleatScrew, pin, 2).screwed_in().washer().lay_piece(Role::Cleat, section);
+                let lag = outer.iter().fold(lag, |lag, s| lag.lay(Laid::Piece(s.role), s.section.width_mm));
+                let cleat_stick = &rectangle.sticks[cleat];
+                // The cleat still stands in the frame's own (s, n).
+                let (cut_s, axle_end) = self.axle_from_end(rectangle);
+                let gauge = self.axle_gauge();
+                let fixings = cleat_stick.holes.iter().filter(|h| h.use_ == HoleUse::CleatScrew);
+                bolts.push(Bolted {
+                    anchor: (lag.layers.len(), face_x),
+                    stack: lag,
+                    sticks: [cleat].into_iter().chain(side.outer.iter().copied()).collect(),
+                    body: Body::Frame,
+                    towards: to_post,
+                    at: fixings
+                        .map(|h| cleat_stick.hole_place(h))
+                        .map(|[_, s, n]| [s - cut_s - axle_end, n + gauge])
+                        .collect(),
+                });
+            }
+            _ => {
+                let outward: Vec<usize> = side.outer.iter().rev().copied().collect();
+                frame_pin = lay_members(frame_pin, &members(&outward), false);
+                pinned.extend(outward);
             }
         }
-        // The head faces the post: it stands out less than a nut.
-        frame_pin = frame_pin.washer().lay_piece(Role::Stay, stay).washer().turned_round();
-        let fixed_pin = Stack::new(HoleUse::FixedPin, pin, 1)
+        let frame_pin = frame_pin.washer();
+        let fixed_pin_stack = Stack::new(HoleUse::FixedPin, pin, 1)
             .washer()
             .lay_piece(Role::Stay, stay)
             .lay(Laid::Spacer, hollow_mm(stay))
@@ -540,8 +576,31 @@ impl Job<'_> {
             .lay_piece(Role::Post, post)
             .washer()
             .by_hand();
-        [Some(axle), Some(frame_pin), Some(fixed_pin), cleat_screw].into_iter().flatten().collect()
+        bolts.push(Bolted {
+            stack: frame_pin,
+            sticks: pinned,
+            body: Body::Frame,
+            anchor: pin_anchor,
+            towards: side.towards_stile,
+            at: vec![linkage.frame_pin()],
+        });
+        bolts.push(Bolted {
+            stack: fixed_pin_stack,
+            sticks: vec![at.stay, at.post],
+            body: Body::Ground,
+            anchor: (0, face_x),
+            towards: to_post,
+            at: vec![fixed_pin],
+        });
+        bolts
     }
+}
+
+/// Indices of one side's sticks in the finished frame.
+struct Sticks {
+    post: usize,
+    stay: usize,
+    cleat: Option<usize>,
 }
 
 /// Room behind the leg or web that a bolt passes (mm); none in whole sections and tubes.
@@ -576,6 +635,8 @@ struct Side {
     inner: Vec<usize>,
     /// Across the frame from the post to the stay's member, as a sign.
     towards_stile: f64,
+    /// Where the members on the stay's side end, and the stay's washer begins.
+    face_x: f64,
     stay_x: f64,
     post_x: f64,
     cleat_x: f64,

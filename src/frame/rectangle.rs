@@ -103,6 +103,35 @@ pub(super) struct Rectangle {
     pub(super) brace: Option<BraceShape>,
     /// Index of the sticks that carry axle or hinge, and their slot.
     pub(super) carriers: Vec<(usize, Option<usize>)>,
+    /// Ends of sticks that stand against the side of another.
+    pub(super) butts: Vec<Butt>,
+    /// Neighbouring plies of built-up members.
+    pub(super) plies: Vec<[usize; 2]>,
+    /// Corner braces, each with the rail and the upright it stands between.
+    pub(super) braced: Vec<Braced>,
+}
+
+/// The end of one stick against the side of another.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Butt {
+    /// The stick that ends here.
+    pub(super) stick: usize,
+    /// Its marked end (0) or the other one (1).
+    pub(super) end: usize,
+    /// The stick that runs past.
+    pub(super) against: usize,
+}
+
+/// A corner brace between rail and upright.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Braced {
+    pub(super) brace: usize,
+    pub(super) rail: usize,
+    pub(super) upright: usize,
+    /// Inner corner between rail and upright, in (x, s) (mm).
+    pub(super) corner: [f64; 2],
+    /// From the corner along the rail, and along the upright: signs.
+    pub(super) towards: [f64; 2],
 }
 
 /// Lays out the frame; `slot_mm` is the width of a slot for a post inside it.
@@ -193,8 +222,12 @@ impl Builder<'_> {
         self.mid_rails(&mut sticks);
         self.purlins(&mut sticks);
         let bays = self.bays();
-        let brace = self.braces(&mut sticks, &bays)?;
+        let butts = self.butts(&sticks);
+        let (brace, braced) = self.braces(&mut sticks, &bays)?;
         Ok(Rectangle {
+            butts,
+            plies: self.plies(),
+            braced,
             width_mm: self.across.total_mm,
             length_mm: self.up.total_mm,
             depth_mm: spec.stile.depth_mm.max(spec.rail.depth_mm),
@@ -360,10 +393,54 @@ impl Builder<'_> {
             .collect()
     }
 
+    /// Uprights come first among the sticks, then the two rails, then mid rails bay by bay: what ends against what follows
+    /// from the order they were placed in.
+    fn butts(&self, sticks: &[Stick]) -> Vec<Butt> {
+        let uprights = self.across.members.len();
+        let (low, high) = (uprights, uprights + 1);
+        let ends = |stick: usize, against: [usize; 2]| {
+            against.into_iter().enumerate().map(move |(end, against)| Butt { stick, end, against })
+        };
+        let between_rails = (0..uprights).filter(|&i| self.rails_through() || !self.across.members[i].outer);
+        let mut butts: Vec<Butt> = between_rails.flat_map(|i| ends(i, [low, high])).collect();
+        if !self.rails_through() {
+            for rail in [low, high] {
+                butts.extend(ends(rail, [0, uprights - 1]));
+            }
+        }
+        for (i, stick) in sticks.iter().enumerate().filter(|(_, stick)| stick.role == Role::MidRail) {
+            let faces = [stick.start[0], stick.start[0] + stick.length_mm];
+            if let [Some(left), Some(right)] = [self.upright_at(faces[0], 1.0), self.upright_at(faces[1], -1.0)] {
+                butts.extend(ends(i, [left, right]));
+            }
+        }
+        butts
+    }
+
+    /// The upright with a face at x, the face turned right (1) or left (−1).
+    fn upright_at(&self, x: f64, faces: f64) -> Option<usize> {
+        const SAME_MM: f64 = 0.01;
+        self.across.members.iter().position(|member| {
+            let face = self.x(if faces > 0.0 { member.from_mm + member.thick_mm } else { member.from_mm });
+            (face - x).abs() < SAME_MM
+        })
+    }
+
+    /// Members that touch and stand on the same side of every slot are plies of one.
+    fn plies(&self) -> Vec<[usize; 2]> {
+        const TOUCH_MM: f64 = 0.01;
+        let members = &self.across.members;
+        (1..members.len())
+            .filter(|&i| (members[i].from_mm - members[i - 1].from_mm - members[i - 1].thick_mm).abs() < TOUCH_MM)
+            .map(|i| [i - 1, i])
+            .collect()
+    }
+
     /// One brace in each outer corner of the frame, laid flat at the back.
-    fn braces(&self, sticks: &mut Vec<Stick>, bays: &[Bay]) -> Result<Option<BraceShape>, Refusal> {
+    fn braces(&self, sticks: &mut Vec<Stick>, bays: &[Bay]) -> Result<(Option<BraceShape>, Vec<Braced>), Refusal> {
         let spec = &self.design.frame;
-        let Some(wanted) = spec.brace else { return Ok(None) };
+        let Some(wanted) = spec.brace else { return Ok((None, vec![])) };
+        let mut braced = Vec::new();
         let shape = BraceShape::new(to_mm(wanted.leg), to_deg(wanted.angle), wanted.section.depth_mm);
         if shape.short_mm < 1.0 {
             let needed_mm = BraceShape::least_leg_mm(to_deg(wanted.angle), shape.width_mm);
@@ -377,7 +454,7 @@ impl Builder<'_> {
         }
         let n = -back + wanted.section.width_mm / 2.0;
         let (left, right) = (bays.first(), bays.last());
-        let (Some(low), Some(high)) = (left, right) else { return Ok(None) };
+        let (Some(low), Some(high)) = (left, right) else { return Ok((None, vec![])) };
         for (corner_x, corner_s, to_x, to_s, side) in [
             (low.x_mm[0], low.u_mm[0], 1.0, 1.0, "left"),
             (high.x_mm[1], low.u_mm[0], -1.0, 1.0, "right"),
@@ -410,9 +487,19 @@ impl Builder<'_> {
                 back: [0.0; 3],
                 side,
             };
+            let uprights = self.across.members.len();
+            if let Some(upright) = self.upright_at(corner_x, to_x) {
+                braced.push(Braced {
+                    brace: sticks.len(),
+                    rail: if to_s > 0.0 { uprights } else { uprights + 1 },
+                    upright,
+                    corner: [corner_x, corner_s],
+                    towards: [to_x, to_s],
+                });
+            }
             // The flat leg lies against the back of rail and stile's inner faces, flush with their backs.
             sticks.push(stick.backed([0.0, 0.0, -1.0]));
         }
-        Ok(Some(shape))
+        Ok((Some(shape), braced))
     }
 }

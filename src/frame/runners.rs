@@ -9,6 +9,7 @@
 //! ```
 
 use super::{
+    bolted::Bolted,
     distance,
     hole_row::{self, RowHole},
     linkage::{Linkage, Point, at_tilt},
@@ -19,6 +20,7 @@ use super::{
     search::{self, Candidate},
     stack::{Laid, Stack, washer_mm},
     turning::{self, Placed, Tail, check_edges, fits_middle, given_or, hole, search_step_mm},
+    vector::dot,
 };
 use crate::{
     catalogue::{Bolt, Section},
@@ -76,10 +78,6 @@ impl Lie {
         let facing = normal[0].atan2(normal[1]).to_degrees().rem_euclid(360.0);
         (tilt, facing)
     }
-}
-
-fn dot(a: [f64; 3], b: [f64; 3]) -> f64 {
-    a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
 }
 
 fn unit(a: [f64; 3]) -> [f64; 3] {
@@ -375,7 +373,15 @@ impl Job<'_> {
             support.push(self.cheek_stick(choice, sign * cheek_x, side).backed(outward));
             support.push(self.stay_stick(choice, sign * stay_x, side).backed(inward));
         }
-        let stacks = self.stacks(bolt, pin);
+        // Runner, cheek and stay of a side follow the sticks of the frame, in this order.
+        let first = rectangle.sticks.len();
+        let sides = rectangle.carriers.iter().zip([-1.0, 1.0]).enumerate();
+        let bolts = sides
+            .flat_map(|(i, ((stile, _), sign))| {
+                let [runner, cheek, stay] = [0, 1, 2].map(|k| first + 3 * i + k);
+                self.bolts_of(&rectangle, choice, &support, Sticks { stile: *stile, runner, cheek, stay, sign })
+            })
+            .collect();
         let hinge_above_mm = self.hinge_above_mm(choice.hinge_above_mm, choice.pin);
         let stands_on = StandsOn::Runners {
             slope_deg: self.lie.along_deg,
@@ -392,7 +398,7 @@ impl Job<'_> {
             rectangle,
             turn_at: [hinge_end, -gauge],
             support,
-            stacks,
+            bolts,
             linkage,
             row,
             row_datum_mm: self.front_mm(choice),
@@ -589,12 +595,15 @@ impl Job<'_> {
         stick
     }
 
-    fn stacks(&self, bolt: &'static Bolt, pin: &'static Bolt) -> Vec<Stack> {
+    fn bolts_of(&self, rectangle: &Rectangle, choice: &Choice, support: &[Stick], at: Sticks) -> Vec<Bolted> {
+        let Choice { bolt, pin, .. } = *choice;
         let (stile, stay, cheek) = (self.stile(), self.design.support.stay.section, self.cheek());
         let (layer, runner) = (self.layer_mm(pin), self.runner());
+        let face_x = at.sign * rectangle.width_mm / 2.0;
+        let linkage = self.linkage(choice);
         // The turning bolt's washers may be thicker than the pin's, which set the gap.
         let to_cheek = washer_mm(pin) + layer - cheek.ply_mm();
-        let hinge = Stack::new(HoleUse::Hinge, bolt, 2)
+        let hinge = Stack::new(HoleUse::Hinge, bolt, 1)
             .washer()
             .lay_piece(Role::Stile, stile)
             .washer()
@@ -602,13 +611,13 @@ impl Job<'_> {
             .lay_piece(Role::Cheek, cheek)
             .washer();
         // The head faces the runner: it stands out less than a nut.
-        let frame_pin = Stack::new(HoleUse::FramePin, pin, 2)
+        let frame_pin = Stack::new(HoleUse::FramePin, pin, 1)
             .washer()
             .lay_piece(Role::Stay, stay)
             .washer()
             .lay_piece(Role::Stile, stile)
             .washer();
-        let fixed_pin = Stack::new(HoleUse::FixedPin, pin, 2)
+        let fixed_pin = Stack::new(HoleUse::FixedPin, pin, 1)
             .washer()
             .lay_piece(Role::Stay, stay)
             .lay(Laid::Spacer, layer - stay.ply_mm())
@@ -616,14 +625,48 @@ impl Job<'_> {
             .lay_piece(Role::Runner, runner)
             .washer()
             .by_hand();
-        let cheek_bolt = Stack::new(HoleUse::CheekBolt, self.cheek_bolt(pin), 4)
+        let cheek_bolt = Stack::new(HoleUse::CheekBolt, self.cheek_bolt(pin), 2)
             .washer()
             .lay_piece(Role::Cheek, cheek)
             .washer()
             .lay_piece(Role::Runner, runner)
             .washer();
+        let cheek_stick = &support[at.cheek - rectangle.sticks.len()];
+        let cheek_holes = cheek_stick.holes.iter().filter(|h| h.use_ == HoleUse::CheekBolt);
+        let at_holes = cheek_holes.map(|h| cheek_stick.hole_place(h)).map(|[_, x, z]| [x, z]).collect();
+        let outward = |stack, sticks, body, anchor, at_: Vec<Point>| Bolted {
+            stack,
+            sticks,
+            body,
+            anchor,
+            towards: at.sign,
+            at: at_,
+        };
+        let in_runner_x = face_x + at.sign * self.gap_mm(pin);
+        // Pinned at the stay's own length from its frame pin.
+        let low_pin = vec![[self.tape.nearest_mm(choice.stay_mm), 0.0]];
+        let sticks = vec![at.stile, at.cheek];
+        let hinge = outward(hinge, sticks, Body::Frame, (2, face_x), vec![[0.0, 0.0]]);
+        let sticks = vec![at.stay, at.runner];
+        let fixed_pin = outward(fixed_pin, sticks, Body::Stay, (0, face_x), low_pin);
+        let sticks = vec![at.cheek, at.runner];
+        let cheek_bolt = outward(cheek_bolt, sticks, Body::Ground, (3, in_runner_x), at_holes);
+        let frame_pin = Bolted {
+            towards: -at.sign,
+            ..outward(frame_pin, vec![at.stay, at.stile], Body::Frame, (3, face_x), vec![linkage.frame_pin()])
+        };
         vec![hinge, frame_pin, fixed_pin, cheek_bolt]
     }
+}
+
+/// Indices of one side's sticks in the finished frame, and the side's sign across it.
+#[derive(Clone, Copy)]
+struct Sticks {
+    stile: usize,
+    runner: usize,
+    cheek: usize,
+    stay: usize,
+    sign: f64,
 }
 
 #[cfg(test)]

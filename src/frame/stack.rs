@@ -1,7 +1,10 @@
 //! What a bolt passes through, head to nut: it gives the grip, the spacers to cut, and the bolt to buy.
 
 use super::piece::{HoleUse, Role};
-use crate::catalogue::{Bolt, Section};
+use crate::{
+    catalogue::{Bolt, Section},
+    quantities::{MM_PER_INCH, Units},
+};
 
 /// One thing on a bolt.
 #[derive(Debug, Clone, PartialEq)]
@@ -78,12 +81,6 @@ impl Stack {
         self.lay(Laid::Washer, thickness)
     }
 
-    /// The same layers from the other end, so that the head stands where the nut stood.
-    pub(super) fn turned_round(mut self) -> Self {
-        self.layers.reverse();
-        self
-    }
-
     pub(super) fn screwed_in(mut self) -> Self {
         self.lag = true;
         self
@@ -98,6 +95,17 @@ impl Stack {
     #[must_use]
     pub fn grip_mm(&self) -> f64 {
         self.layers.iter().filter(|l| l.what != Laid::Washer).map(|l| l.thickness_mm).sum()
+    }
+
+    /// Length of a lag screw that stops short of the far face (mm), in the steps that shops keep.
+    #[must_use]
+    pub fn lag_length_mm(&self, units: Units) -> f64 {
+        const SHORT_OF_FACE_MM: f64 = 6.0;
+        let step = match units {
+            Units::Us => MM_PER_INCH / 2.0,
+            Units::Metric => 10.0,
+        };
+        ((self.grip_mm() - SHORT_OF_FACE_MM) / step).floor() * step
     }
 
     /// Thickness of all washers (mm).

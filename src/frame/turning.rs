@@ -1,6 +1,7 @@
 //! What posts and runners share: bolts through the carrying members, the stay, the clearances, the finished frame.
 
 use super::{
+    bolted::{self, Bolted},
     clearance::{self, Scene, Solid},
     distance,
     hole_row::RowHole,
@@ -10,6 +11,7 @@ use super::{
     piece::{self, Body, Hole, HoleUse, Role, Stick},
     rectangle::Rectangle,
     refusal::Refusal,
+    screwed, seated,
     stack::Stack,
 };
 use crate::{
@@ -139,7 +141,7 @@ pub(super) struct Placed<'a> {
     pub(super) turn_at: Point,
     /// Sticks of the support, in their own coordinates.
     pub(super) support: Vec<Stick>,
-    pub(super) stacks: Vec<Stack>,
+    pub(super) bolts: Vec<Bolted>,
     pub(super) linkage: Linkage,
     pub(super) row: Vec<RowHole>,
     pub(super) row_datum_mm: f64,
@@ -170,7 +172,8 @@ impl Placed<'_> {
             .map(|p| super::PanelPlace { x_mm: p.x_mm, u_mm: move_u(p.u_mm), w_mm: p.w_mm.map(|w| w - n) })
             .collect();
         let bays = self.rectangle.bays.iter().map(|b| super::Bay { x_mm: b.x_mm, u_mm: move_u(b.u_mm) }).collect();
-        check_bolts(&mut self.refusals, &self.stacks);
+        let stacks = bolted::stacks(&self.bolts);
+        check_bolts(&mut self.refusals, &stacks);
         self.refusals.append(&mut overlap::find(&sticks, &panels));
         if !self.refusals.is_empty() {
             // A frame that cannot be put together need not be swept. Left and right are refused alike: once is enough.
@@ -182,6 +185,11 @@ impl Placed<'_> {
             }
             return Err(told);
         }
+        let (mut joints, mut joint_faults) = screwed::joints(self.design, &self.rectangle, &sticks, self.turn_at);
+        let (mut seats, mut seat_faults) = seated::joints(self.design, &sticks, &panels);
+        joints.append(&mut seats);
+        joint_faults.append(&mut seat_faults);
+        joints.extend(self.bolts.iter().map(|bolted| bolted.joint(self.design.units)));
         let (pieces, piece_of) = piece::gather(&sticks);
         let row_piece = pieces.iter().position(|p| p.role == self.row_role).unwrap_or(0);
         let mut frame = Frame {
@@ -201,7 +209,10 @@ impl Placed<'_> {
             bays,
             slots_mm: self.rectangle.slots,
             brace: self.rectangle.brace,
-            stacks: self.stacks,
+            joints,
+            joint_faults,
+            feet: vec![],
+            stacks,
             linkage: self.linkage,
             row_piece,
             row_datum_mm: self.row_datum_mm,

@@ -4,6 +4,7 @@
 //! Every drawing is built once as a tree of [`Mark`]s in paper millimetres (x right, y **down**) and only then written:
 //! [`Sheet::to_svg`] walks the tree. [`View`] takes the work to the paper, [`Sheet::clashes`] looks for texts that overlap.
 
+mod assembly_json;
 mod calculation;
 mod chart;
 mod cut_plan;

@@ -2,6 +2,7 @@
 
 use super::{
     Paper, Sheet, Warning,
+    assembly_json::assembly_json,
     html::{Item, Section, page},
 };
 use crate::{
@@ -68,6 +69,7 @@ impl Packet<'_> {
         let table = |path: &str, table: String| PacketFile { path: path.to_string(), bytes: self.warned_table(table) };
         let mut files = vec![
             text("index.html", page(&self.design.name, self.warning, &self.sections())),
+            text("assembly.json", assembly_json(self.frame)),
             table("cut-list.csv", cut_list_csv(self.cut_list, self.units)),
             table("hardware.csv", hardware_csv(self.hardware, self.total().as_ref(), self.cut_list.shown.money)),
             table("cut-plan.csv", cut_plan::csv(&self.cut_list.job, &self.cut_list.plan, self.cut_list.shown)),

@@ -236,12 +236,7 @@ pub fn foot_of_post(frame: &Frame) -> &'static str {
 
 /// A lag screw that stops short of the far face.
 fn lag(design: &Design, stack: &Stack, quantity: usize, units: Units) -> HardwareLine {
-    const SHORT_OF_FACE_MM: f64 = 6.0;
-    let step = match design.units {
-        Units::Us => MM_PER_INCH / 2.0,
-        Units::Metric => 10.0,
-    };
-    let length_mm = ((stack.grip_mm() - SHORT_OF_FACE_MM) / step).floor() * step;
+    let length_mm = stack.lag_length_mm(design.units);
     HardwareLine {
         item: format!("lag screw, galvanised: {}", stack.use_.word()),
         size: format!("{} x {}", stack.bolt.name, length(mm(length_mm), units)),

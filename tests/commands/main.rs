@@ -1,4 +1,5 @@
 //! The binary end to end.
+mod assembly;
 mod bad_input;
 mod bounds;
 mod common;

@@ -5,9 +5,12 @@
 
 use tiltwright::{
     analysis::Results,
-    checks::model::{TiltRun, cross, plus, run_tilts},
+    checks::model::{TiltRun, run_tilts},
     design::{self, Design},
-    frame::{self, Body, Frame, Role, StandsOn, at_tilt},
+    frame::{
+        self, Body, Frame, Role, StandsOn, at_tilt,
+        vector::{cross, plus},
+    },
     loads::{Across, Action, Case, Load, WindFrom},
     quantities::{GRAVITY, Tape, to_kg},
 };

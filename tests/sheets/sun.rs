@@ -12,7 +12,7 @@ use tiltwright::{
     sun::{Place, seasons::Study, site::study, survey::Survey},
 };
 
-const LATITUDES: [f64; 9] = [-90.0, -55.0, -35.0, 0.0, 3.0, 23.4, 40.0, 60.0, 78.0];
+const LATITUDES: [f64; 9] = [-89.0, -55.0, -35.0, 0.0, 3.0, 23.4, 40.0, 60.0, 78.0];
 
 fn survey(latitude: f64) -> Survey {
     let text = format!(

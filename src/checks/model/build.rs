@@ -5,13 +5,15 @@ use super::{
     joints::{LinkRow, StayRow},
     material::material,
     rod::{Rod, Segment},
-    vector::At,
 };
 use crate::{
     analysis::{Member, MemberId, Model, NodeId, Orientation, Section, SectionId, Support},
     catalogue::NotHeld,
     design::{Design, StrengthBasis},
-    frame::{Frame, Point, Role, StandsOn, at_tilt},
+    frame::{
+        Frame, Point, Role, StandsOn, at_tilt,
+        vector::{At, minus, plus},
+    },
 };
 use std::collections::BTreeMap;
 
@@ -204,7 +206,7 @@ impl Builder<'_> {
             return *node;
         }
         // A tied end is a node of the other stick already.
-        let place = super::plus(self.rods[rod].at(at_mm), self.rods[rod].seat);
+        let place = plus(self.rods[rod].at(at_mm), self.rods[rod].seat);
         let name = format!("{}@{at_mm:.1}", self.rods[rod].name);
         let node = self.model.node(name, place);
         self.places.push(place);
@@ -296,7 +298,7 @@ impl Builder<'_> {
                 let ((from, i, tie_i), (to, j, tie_j)) = (pair[0], pair[1]);
                 let mut member = Member::new(format!("{}.{}", rod.name, k + 1), i, j, section);
                 member.orientation = Orientation::YAxis(rod.across);
-                member.offsets = [(from, i), (to, j)].map(|(at, node)| super::minus(rod.at(at), self.place(node)));
+                member.offsets = [(from, i), (to, j)].map(|(at, node)| minus(rod.at(at), self.place(node)));
                 if let Some(tie) = tie_i {
                     member.joints[0] = tie.joint;
                 }

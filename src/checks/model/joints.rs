@@ -1,13 +1,12 @@
 //! Where sticks meet: butted ends, bolts through layers, purlins across, corner braces, stays.
 
-use super::{
-    build::Builder,
-    rod::EndTie,
-    vector::{At, cross, dot, length, minus, plus, scaled},
-};
+use super::{build::Builder, rod::EndTie};
 use crate::{
     analysis::{EndJoint, Joint, Member, MemberId, Orientation},
-    frame::{Body, HoleUse, Role},
+    frame::{
+        Body, HoleUse, Role,
+        vector::{At, cross, dot, length, minus, plus, scaled},
+    },
 };
 
 /// Sticks that touch within this are joined (mm).

@@ -12,7 +12,6 @@ mod rod;
 mod run;
 mod runners;
 mod spread;
-mod vector;
 
 pub use build::{Skeleton, build};
 pub use ground::{SPRINGS, subgrade_n_per_mm2};
@@ -20,4 +19,3 @@ pub use joints::{Link, LinkRow, StayRow};
 pub use material::{Material, material, metal_of};
 pub use rod::{Rod, Segment};
 pub use run::{Answered, StructureError, TiltRun, derive_loads, run_tilts};
-pub use vector::{At, cross, dot, minus, plus, scaled};

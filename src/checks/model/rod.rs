@@ -1,10 +1,12 @@
 //! A stick as a line: its centroid axis in the axes of the model, the nodes along it, and its segments.
 
-use super::vector::{At, cross, dot, minus, plus, scaled};
 use crate::{
     analysis::{EndJoint, MemberId, NodeId},
     catalogue::Section,
-    frame::{Body, Hole, Role, Stick},
+    frame::{
+        Body, Hole, Role, Stick,
+        vector::{At, cross, dot, minus, plus, scaled},
+    },
 };
 
 /// A stick of the frame on its centroid axis.

@@ -6,11 +6,11 @@
 //! judged by statics from the reactions of the same model. A runner stands on its narrow side: stakes and brackets,
 //! fixed to its face, keep it from rolling over; on ballast alone only the frame does.
 
-use super::{build::Builder, vector::At};
+use super::build::Builder;
 use crate::{
     analysis::{NodeId, OneWay, Support},
     design::{Base, Runners, evenly},
-    frame::{HoleUse, Role},
+    frame::{HoleUse, Role, vector::At},
 };
 use std::collections::BTreeMap;
 

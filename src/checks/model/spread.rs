@@ -3,14 +3,14 @@
 //! Each panel is cut into patches. The force on a patch goes to the members it rests on by the lever rule, so that force
 //! and moment of the whole stay exactly those of the pressures. Between panels, the nearer panel takes the pressure.
 
-use super::{
-    build::{Builder, SEATS, Skeleton},
-    vector::{At, cross, dot, minus, plus, scaled},
-};
+use super::build::{Builder, SEATS, Skeleton};
 use crate::{
     analysis::{LoadCase, NodeId},
     design::{Orientation, Seating},
-    frame::{Body, PanelPlace, Role},
+    frame::{
+        Body, PanelPlace, Role,
+        vector::{At, cross, dot, length, minus, plus, scaled},
+    },
     loads::{BareWind, Case, Load, Surface, SurfaceLoad, WindFrom, handling::PanelsOn},
     quantities::{GRAVITY, to_kg, to_mm},
 };
@@ -263,7 +263,7 @@ impl Skeleton {
         let mut best = (f64::INFINITY, NodeId(0));
         for rod in self.rods.iter().filter(|r| r.body == Body::Frame) {
             for (_, node) in &rod.nodes {
-                let away = super::vector::length(minus(self.places[node.0], at));
+                let away = length(minus(self.places[node.0], at));
                 if away < best.0 {
                     best = (away, *node);
                 }

@@ -15,11 +15,15 @@ use crate::{
     checks::{
         Refusal,
         aisc360::angle_stay::AngleStay,
-        model::{Link, LinkRow, Rod, StayRow, TiltRun, dot, metal_of, plus},
+        model::{Link, LinkRow, Rod, StayRow, TiltRun, metal_of},
         nds::Duration,
     },
     design::{Design, Screws},
-    frame::{Hole, HoleUse, Laid, Role, Stack, washer_mm},
+    frame::{
+        Hole, HoleUse, Laid, Role, Stack,
+        vector::{dot, plus},
+        washer_mm,
+    },
     quantities::{GRAVITY, MM_PER_INCH, to_mm},
 };
 use std::sync::LazyLock;

@@ -12,14 +12,17 @@ use crate::{
     analysis::{NodeId, Order, Response},
     catalogue::{Certainty, Silent, Source},
     checks::{
-        model::{At, TiltRun, dot, minus},
+        model::TiltRun,
         soil::{
             ballast::{Ballasted, Rule},
             stakes,
         },
     },
     design::{Base, Ground, StakeSpec, Ties},
-    frame::{Role, StandsOn},
+    frame::{
+        Role, StandsOn,
+        vector::{At, dot, minus},
+    },
     loads::Action,
     quantities::{GRAVITY, to_mm, to_n},
 };

@@ -8,10 +8,13 @@ use crate::{
     analysis::{NodeId, Response},
     catalogue::Silent,
     checks::{
-        model::{Rod, TiltRun, dot, minus, plus, scaled},
+        model::{Rod, TiltRun},
         serviceability::{DeflectionCase, Divisor},
     },
-    frame::{PanelPlace, Role, StandsOn},
+    frame::{
+        PanelPlace, Role, StandsOn,
+        vector::{dot, minus, plus, scaled},
+    },
     loads::Action,
 };
 

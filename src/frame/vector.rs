@@ -1,4 +1,4 @@
-//! Vectors of the model.
+//! Points and vectors in three dimensions.
 
 /// A point or vector (mm) or (–).
 pub type At = [f64; 3];
@@ -34,6 +34,7 @@ pub fn cross(a: At, b: At) -> At {
 }
 
 /// Length.
-pub(super) fn length(a: At) -> f64 {
+#[must_use]
+pub fn length(a: At) -> f64 {
     dot(a, a).sqrt()
 }

@@ -1,0 +1,153 @@
+//! Heads, nuts, washers, shanks and clips against every part, panel and each other, at every tilt and between tilts.
+
+use super::{
+    clearance::SWEEP_STEP_DEG,
+    joint::{Fastener, Joint, Part},
+    joint_fault::JointFault,
+    linkage::{Point, at_tilt},
+    model::Frame,
+    overlap::Block,
+    piece::Body,
+};
+
+/// Solids that touch share a face; only what goes deeper is a fault (mm).
+const TOUCH_MM: f64 = 0.05;
+
+/// Something solid: a stick, a panel, or part of a joint.
+struct Solid<'a> {
+    block: Block,
+    /// Distances from the axis that hold it, for what turns with the frame or stands still (mm).
+    from_axis: [f64; 2],
+    body: Body,
+    what: What<'a>,
+}
+
+impl<'a> Solid<'a> {
+    fn new(block: Block, body: Body, what: What<'a>) -> Self {
+        Self { from_axis: block.from_axis(), block, body, what }
+    }
+}
+
+enum What<'a> {
+    Part(Part),
+    /// A shank passes the parts of its own joint; what stands out of them must clear them too.
+    Of(&'a Joint, Piece),
+}
+
+#[derive(Clone, Copy, PartialEq)]
+enum Piece {
+    Shank,
+    Disc,
+    Plate,
+}
+
+/// Every fastener that stands in what it does not hold, each pair of names once with its deepest place.
+pub(super) fn find(frame: &Frame) -> Vec<JointFault> {
+    let mut solids: Vec<Solid> = frame.joints.iter().flat_map(solids_of).collect();
+    let hard = solids.len();
+    let sticks = frame.sticks.iter().enumerate();
+    solids.extend(sticks.flat_map(|(i, stick)| {
+        Block::walls(stick).map(move |block| Solid::new(block, stick.body, What::Part(Part::Stick(i))))
+    }));
+    let panels = frame.panels.iter().enumerate();
+    solids.extend(panels.map(|(i, panel)| Solid::new(Block::of_panel(panel), Body::Frame, What::Part(Part::Panel(i)))));
+    let mut found = Vec::new();
+    let reached = frame.reached();
+    let (Some(first), Some(last)) = (reached.first(), reached.last()) else { return found };
+    let steps = ((last.0 - first.0) / SWEEP_STEP_DEG).ceil().max(1.0) as usize;
+    let swept: Vec<f64> = (0..=steps).map(|i| first.0 + (last.0 - first.0) * i as f64 / steps as f64).collect();
+    for (i, one) in solids[..hard].iter().enumerate() {
+        for other in &solids[i + 1..] {
+            if !may_meet(one, other) {
+                continue;
+            }
+            let deepest = match (one.body == other.body, [one.body, other.body].contains(&Body::Stay)) {
+                (true, _) => Some((None, one.block.depth_into(&other.block))),
+                (false, false) => deepest(
+                    swept.iter().map(|tilt_deg| (*tilt_deg, [one, other].map(|s| placed(frame, s, *tilt_deg, 0.0)))),
+                ),
+                (false, true) => deepest(reached.iter().map(|(tilt_deg, hole)| {
+                    let offset_mm = frame.row[*hole].offset_mm;
+                    (*tilt_deg, [one, other].map(|s| placed(frame, s, *tilt_deg, offset_mm)))
+                })),
+            };
+            if let Some((tilt_deg, overlap_mm)) = deepest.filter(|(_, depth)| *depth > TOUCH_MM) {
+                note(&mut found, JointFault::Fouls { tilt_deg, one: name(one), other: name(other), overlap_mm });
+            }
+        }
+    }
+    found
+}
+
+fn solids_of(joint: &Joint) -> impl Iterator<Item = Solid<'_>> {
+    let round = |fastener: &Fastener, name, from_mm: f64, to_mm: f64, diameter_mm| {
+        Block::of_round(name, [fastener.at(from_mm), fastener.at(to_mm)], diameter_mm)
+    };
+    let fasteners = joint.fasteners.iter().flat_map(move |fastener| {
+        let shank = round(fastener, fastener.kind.word(), 0.0, fastener.length_mm, fastener.diameter_mm);
+        let disc =
+            move |(name, d): (_, super::Disc)| round(fastener, name, d.at_mm, d.at_mm + d.thickness_mm, d.diameter_mm);
+        std::iter::once((shank, Piece::Shank)).chain(fastener.discs().map(disc).map(|block| (block, Piece::Disc)))
+    });
+    let plates = joint.plates.iter().map(|plate| (Block::of_plate(plate), Piece::Plate));
+    fasteners.chain(plates).map(move |(block, piece)| Solid::new(block, joint.body, What::Of(joint, piece)))
+}
+
+/// Turning about x keeps every x, so what shares none can never meet. A joint may stand in itself, a shank in its parts,
+/// and what holds a panel inside the panel's hollow frame.
+fn may_meet(one: &Solid, other: &Solid) -> bool {
+    let meet = |[low, high]: [f64; 2], [from, to]: [f64; 2]| low < to - TOUCH_MM && from < high - TOUCH_MM;
+    let hangs = [one.body, other.body].contains(&Body::Stay);
+    if !meet(one.block.across(), other.block.across()) || !(hangs || meet(one.from_axis, other.from_axis)) {
+        return false;
+    }
+    let What::Of(joint, piece) = one.what else { return false };
+    let own = match &other.what {
+        What::Of(another, _) => std::ptr::eq(joint, *another),
+        What::Part(part) => joint.parts.contains(part) && (piece == Piece::Shank || matches!(part, Part::Panel(_))),
+    };
+    !own
+}
+
+fn deepest(at: impl Iterator<Item = (f64, [Block; 2])>) -> Option<(Option<f64>, f64)> {
+    let depths = at.map(|(tilt_deg, [one, other])| (Some(tilt_deg), one.depth_into(&other)));
+    depths.max_by(|a, b| a.1.total_cmp(&b.1))
+}
+
+/// Where a solid stands at a tilt, in the axes of the ground; a stay hangs between its frame pin and the hole.
+fn placed(frame: &Frame, solid: &Solid, tilt_deg: f64, offset_mm: f64) -> Block {
+    let tilt = tilt_deg.to_radians();
+    match solid.body {
+        Body::Ground => solid.block.clone(),
+        Body::Frame => solid.block.turned(tilt, [0.0, 0.0]),
+        Body::Stay => {
+            let pin: Point = at_tilt(frame.linkage.frame_pin(), tilt);
+            let fixed = frame.linkage.fixed_end(offset_mm);
+            solid.block.turned((fixed[1] - pin[1]).atan2(fixed[0] - pin[0]), pin)
+        }
+    }
+}
+
+fn name(solid: &Solid) -> String {
+    match solid.what {
+        What::Part(_) => solid.block.name.to_string(),
+        What::Of(joint, Piece::Plate) => joint.use_.word().to_string(),
+        What::Of(joint, _) => format!("{} of the {}", solid.block.name, joint.use_.word()),
+    }
+}
+
+/// Keeps the deepest of each pair of names.
+fn note(found: &mut Vec<JointFault>, new: JointFault) {
+    let JointFault::Fouls { one, other, overlap_mm, .. } = &new else { return };
+    let told = found.iter_mut().find_map(|told| match told {
+        JointFault::Fouls { one: a, other: b, overlap_mm: least, .. } if a == one && b == other => {
+            Some((*least < *overlap_mm, told))
+        }
+        _ => None,
+    });
+    match told {
+        Some((true, told)) => *told = new,
+        Some((false, _)) => {}
+        None => found.push(new),
+    }
+}
