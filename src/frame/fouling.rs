@@ -17,14 +17,14 @@ const TOUCH_MM: f64 = 0.05;
 struct Solid<'a> {
     block: Block,
     /// Distances from the axis that hold it, for what turns with the frame or stands still (mm).
-    from_axis: [f64; 2],
+    axis_distance: [f64; 2],
     body: Body,
     what: What<'a>,
 }
 
 impl<'a> Solid<'a> {
     fn new(block: Block, body: Body, what: What<'a>) -> Self {
-        Self { from_axis: block.from_axis(), block, body, what }
+        Self { axis_distance: block.axis_distance(), block, body, what }
     }
 }
 
@@ -98,7 +98,7 @@ fn solids_of(joint: &Joint) -> impl Iterator<Item = Solid<'_>> {
 fn may_meet(one: &Solid, other: &Solid) -> bool {
     let meet = |[low, high]: [f64; 2], [from, to]: [f64; 2]| low < to - TOUCH_MM && from < high - TOUCH_MM;
     let hangs = [one.body, other.body].contains(&Body::Stay);
-    if !meet(one.block.across(), other.block.across()) || !(hangs || meet(one.from_axis, other.from_axis)) {
+    if !meet(one.block.across(), other.block.across()) || !(hangs || meet(one.axis_distance, other.axis_distance)) {
         return false;
     }
     let What::Of(joint, piece) = one.what else { return false };

@@ -109,7 +109,7 @@ impl Block {
     }
 
     /// Range of distances from the x axis that holds the solid (mm): turning about the axis keeps it.
-    pub(super) fn from_axis(&self) -> [f64; 2] {
+    pub(super) fn axis_distance(&self) -> [f64; 2] {
         let middle = [1, 2].map(|i| (self.round[i][0] + self.round[i][1]) / 2.0);
         let reach = self.corners.iter().map(|p| (p[1] - middle[0]).hypot(p[2] - middle[1])).fold(0.0, f64::max);
         let away = middle[0].hypot(middle[1]);

@@ -48,7 +48,7 @@ fn a_clip_bolt_stands_in_the_panel_makers_hole() {
     let mut holes = 0;
     for joint in list(&assembly["joints"]).filter(|j| j["use"] == "clip") {
         let panel = joint["parts"][1].as_str().and_then(|p| p.strip_prefix("panel/")).expect("a panel");
-        let panel = list(&assembly["panels"]).find(|p| p["index"].to_string() == panel).expect("listed");
+        let panel = list(&assembly["panels"]).find(|p| p["index"].as_u64() == panel.parse().ok()).expect("listed");
         let (origin, size) = (point(&panel["box"]["origin"]), point(&panel["box"]["size"]));
         let bolt = list(&joint["fasteners"]).find(|f| f["kind"] == "bolt").expect("a bolt");
         let at = point(&bolt["from"]);
