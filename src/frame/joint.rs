@@ -155,6 +155,4 @@ pub(super) struct Asked {
     pub(super) screw: &'static crate::catalogue::Screw,
     pub(super) length: Length,
     pub(super) count: usize,
-    /// The design says so; else it is common practice, no source.
-    pub(super) given: bool,
 }

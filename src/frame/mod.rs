@@ -40,6 +40,8 @@ pub use piece::{Body, Hole, HoleUse, Piece, Role, Stick};
 pub use rectangle::{Bay, BraceShape, PanelPlace};
 pub use refusal::Refusal;
 pub use remedy::{Change, Remedy, remedies};
+pub(crate) use screwed::screws_per_end;
+pub(crate) use seated::panel_bolt;
 pub use square::{
     BenchLimits, Corner, Figure, Finding, Limits, Measured, OddPart, READING_MM, Side, Squareness, judge,
 };

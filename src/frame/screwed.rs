@@ -34,7 +34,7 @@ const SLANT_START: f64 = 1.0 / 3.0;
 const PLY_PITCH_MM: f64 = 304.8;
 
 /// Screws through one end-grain joint of a member this deep; common practice, no source.
-fn screws_per_end(depth_mm: f64) -> usize {
+pub(crate) fn screws_per_end(depth_mm: f64) -> usize {
     if depth_mm < 100.0 { 2 } else { 3 }
 }
 
@@ -42,12 +42,10 @@ fn screws_per_end(depth_mm: f64) -> usize {
 /// practice, no source.
 fn asked(given: Option<Screws>, name: &str, through_mm: f64, count: usize) -> Option<Asked> {
     match given {
-        Some(screws) => {
-            Some(Asked { screw: screws.screw, length: screws.length, count: screws.count as usize, given: true })
-        }
+        Some(screws) => Some(Asked { screw: screws.screw, length: screws.length, count: screws.count as usize }),
         None => {
             let inches = (through_mm / MM_PER_INCH * 2.0).ceil() / 2.0 + 1.5;
-            Some(Asked { screw: screw(name).ok()?, length: mm(inches * MM_PER_INCH), count, given: false })
+            Some(Asked { screw: screw(name).ok()?, length: mm(inches * MM_PER_INCH), count })
         }
     }
 }
@@ -305,7 +303,7 @@ impl Work<'_> {
         let thick = first.section.width_mm + second.section.width_mm;
         let length = mm(((thick - BEHIND_TIP_MM) / QUARTER_MM).floor() * QUARTER_MM);
         let pitches = (first.length_mm / PLY_PITCH_MM).ceil().max(2.0);
-        let asked = Asked { screw, length, count: pitches as usize, given: false };
+        let asked = Asked { screw, length, count: pitches as usize };
         let depth = first.section.depth_mm.min(second.section.depth_mm);
         let clear = |at: f64, gauge: f64| {
             first.holes.iter().all(|hole| {

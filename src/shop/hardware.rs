@@ -7,7 +7,7 @@ use super::{
 use crate::{
     catalogue::{Bolt, Family, ScrewKind, Section, bolt_length},
     design::{Design, Goods, Ground, PricedGoods, Screws, Seating},
-    frame::{Body, Frame, Laid, Role, Stack, StandsOn, washer_mm},
+    frame::{Body, Frame, Laid, Role, Stack, StandsOn, screws_per_end, washer_mm},
     quantities::{
         KG_PER_LB, MM_PER_INCH, Units, inches, kg, length, length_both, length_exact, mass, mm, number, to_mm,
     },
@@ -67,11 +67,6 @@ impl HardwareLine {
     pub fn cents(&self) -> Option<i64> {
         self.bought.map(Bought::cents)
     }
-}
-
-/// Screws through one end-grain joint of a member this deep; common practice, no source.
-fn screws_per_end(depth_mm: f64) -> usize {
-    if depth_mm < 100.0 { 2 } else { 3 }
 }
 
 /// Leg, which is its length too, and thickness of the usual angle clip (mm); common practice, no source.

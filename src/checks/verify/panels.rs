@@ -8,10 +8,10 @@ use super::{
     survey::{Ready, Survey},
 };
 use crate::{
-    catalogue::{Bolt, Silent, Trace, bolt},
+    catalogue::{Silent, Trace},
     checks::{model::TiltRun, nds::Duration},
     design::Seating,
-    frame::{PanelPlace, Role},
+    frame::{PanelPlace, Role, panel_bolt},
     loads::{Action, asce7::wind_components::ComponentPressure},
     quantities::{to_mm, to_pa},
 };
@@ -22,10 +22,6 @@ const WIND: f64 = 0.6;
 const BOTH: [f64; 2] = [0.75, 0.45];
 /// Thickness of a clip's plate (mm): 12 gauge sheet. Common practice, no source.
 const CLIP_PLATE_MM: f64 = 2.7;
-/// Bolts through mounting holes, largest first, as the hardware list buys them.
-const PANEL_BOLTS: [&str; 3] = ["M10", "M8", "M6"];
-/// Air round such a bolt (mm). Common practice, no source.
-const AIR_MM: f64 = 0.5;
 /// Mounting holes of a panel: one near each corner.
 const BOLTS_PER_PANEL: f64 = 4.0;
 
@@ -145,8 +141,7 @@ impl Survey<'_> {
             return;
         };
         let Ready::Wood(member, _) = self.ready(&run.skeleton.rods[purlin], self.free(run, purlin)) else { return };
-        let fits = |b: &&'static Bolt| b.diameter_mm + AIR_MM <= to_mm(holes.diameter);
-        let Some(bolt) = PANEL_BOLTS.into_iter().filter_map(|size| bolt(size).ok()).find(fits) else { return };
+        let Some(bolt) = panel_bolt(&holes) else { return };
         let area = (panel.x_mm[1] - panel.x_mm[0]) * (panel.u_mm[1] - panel.u_mm[0]) * 1e-6;
         let lift = WIND * wind.off_face_pa * area / BOLTS_PER_PANEL;
         let side = bolt.washer.bearing_area_mm2(bolt.hole_mm).sqrt();
