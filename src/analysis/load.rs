@@ -100,14 +100,14 @@ impl LoadCase {
 
 /// A sum of load cases, each with a factor.
 #[derive(Debug, Clone, PartialEq, Default)]
-pub struct Combination {
+pub struct Factored {
     /// Name, unique among the cases and combinations of a run.
     pub name: String,
     /// Case names and factors.
     pub parts: Vec<(String, f64)>,
 }
 
-impl Combination {
+impl Factored {
     /// A combination of nothing.
     #[must_use]
     pub fn new(name: impl Into<String>) -> Self {

@@ -16,7 +16,7 @@
 //!
 //! # Example
 //! ```
-//! use tiltwright::analysis::{self, Combination, LoadCase, Member, Model, Options, Section, Support};
+//! use tiltwright::analysis::{self, Factored, LoadCase, Member, Model, Options, Section, Support};
 //!
 //! let mut model = Model::new("cantilever");
 //! let wall = model.node("wall", [0.0, 0.0, 0.0]);
@@ -26,7 +26,7 @@
 //! model.support(wall, Support::fixed());
 //!
 //! let push = LoadCase::new("push").force(tip, [0.0, 0.0, -1000.0]);
-//! let results = analysis::run(model, &[push], &[Combination::new("1.5 push").with("push", 1.5)], &Options::default())?;
+//! let results = analysis::run(model, &[push], &[Factored::new("1.5 push").with("push", 1.5)], &Options::default())?;
 //! let worst = results.find("1.5 push").expect("the combination was asked for");
 //! assert!((worst.displacement(tip)[2] + 67.5).abs() < 1e-6); // 1.5 P L³ / 3EI (mm)
 //! # Ok::<(), analysis::AnalysisError>(())
@@ -58,7 +58,7 @@ pub use assemble::Structure;
 pub use envelope::{Envelope, Extreme, MemberEnvelope};
 pub use error::{AnalysisError, Direction, Motion};
 pub use line::{MemberLine, SectionForces};
-pub use load::{Combination, LoadAxes, LoadCase, MemberLoad};
+pub use load::{Factored, LoadAxes, LoadCase, MemberLoad};
 pub use model::{
     EndJoint, Joint, Member, MemberId, Model, NodeId, OneWay, Orientation, Section, SectionId, Support, Way,
 };

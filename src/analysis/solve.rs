@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::assemble::{HELD, State, Structure, check_names, finite};
 use super::error::AnalysisError;
-use super::load::{Combination, LoadCase};
+use super::load::{Factored, LoadCase};
 use super::member::{EndForces, LocalLoad, Natural};
 use super::model::{Model, unknown};
 use super::results::{BLOCK, Loads, Order, Results, row_length};
@@ -21,7 +21,7 @@ pub(super) type Held = Vec<(usize, EndForces)>;
 pub fn run(
     model: Model,
     cases: &[LoadCase],
-    combinations: &[Combination],
+    combinations: &[Factored],
     options: &Options,
 ) -> Result<Results, AnalysisError> {
     Arc::new(Structure::build(model)?).run(cases, combinations, options)
@@ -36,7 +36,7 @@ impl Structure {
     pub fn run(
         self: &Arc<Self>,
         cases: &[LoadCase],
-        combinations: &[Combination],
+        combinations: &[Factored],
         options: &Options,
     ) -> Result<Results, AnalysisError> {
         let names = cases.iter().map(|c| c.name.as_str()).chain(combinations.iter().map(|c| c.name.as_str()));
@@ -258,7 +258,7 @@ fn check_local(load: &LocalLoad, case: &str, member: impl Fn() -> String) -> Res
 }
 
 /// Cases and factors of every answer: each case by itself, then the combinations.
-fn sums(cases: &[LoadCase], combinations: &[Combination]) -> Result<Vec<Vec<(usize, f64)>>, AnalysisError> {
+fn sums(cases: &[LoadCase], combinations: &[Factored]) -> Result<Vec<Vec<(usize, f64)>>, AnalysisError> {
     let mut all: Vec<Vec<(usize, f64)>> = (0..cases.len()).map(|k| vec![(k, 1.0)]).collect();
     for combination in combinations {
         let mut parts = Vec::with_capacity(combination.parts.len());

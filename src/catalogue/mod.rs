@@ -25,5 +25,5 @@ pub use section::{Family, SawnClass, Seasoning, Section, Shape, rectangle_torsio
 pub use soils::{Soil, soil_class};
 pub use source::{Certainty, Source};
 pub use species::{DesignTable, DesignValues, Grade, NotHeld, Species, Stiffness, density, design_values, stiffness};
-pub use stock::{Market, Stock, stock_lengths};
+pub use stock::{Market, YardLengths, stock_lengths};
 pub use trace::{Chapter, Chapters, Record, Silent, Step, Term, Trace, term};

@@ -20,7 +20,7 @@ pub enum Market {
 
 /// Lengths a yard keeps.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Stock {
+pub struct YardLengths {
     /// Lengths, shortest first (mm).
     pub lengths_mm: Vec<f64>,
     /// Where the figures come from.
@@ -37,17 +37,17 @@ const STEEL_NA: Source = Source::new("steel trade", "usual lengths", Certainty::
 const STEEL_EU: Source = Source::new("steel trade", "usual lengths", Certainty::Memory);
 const ALUMINIUM_NA: Source = Source::new("aluminium trade", "usual lengths", Certainty::Memory);
 
-fn feet(lengths: &[f64], source: Source) -> Stock {
-    Stock { lengths_mm: lengths.iter().map(|ft| ft * 304.8).collect(), source }
+fn feet(lengths: &[f64], source: Source) -> YardLengths {
+    YardLengths { lengths_mm: lengths.iter().map(|ft| ft * 304.8).collect(), source }
 }
 
-fn steps(from_mm: u32, to_mm: u32, source: Source) -> Stock {
-    Stock { lengths_mm: (from_mm..=to_mm).step_by(300).map(f64::from).collect(), source }
+fn steps(from_mm: u32, to_mm: u32, source: Source) -> YardLengths {
+    YardLengths { lengths_mm: (from_mm..=to_mm).step_by(300).map(f64::from).collect(), source }
 }
 
 /// The lengths that a market keeps of a section, plain or treated.
 #[must_use]
-pub fn stock_lengths(section: &Section, market: Market, treated: bool) -> Stock {
+pub fn stock_lengths(section: &Section, market: Market, treated: bool) -> YardLengths {
     match (section.family, market) {
         (Family::Wood, Market::NorthAmerica) => {
             let (post, wide) = match section.shape {
@@ -65,7 +65,7 @@ pub fn stock_lengths(section: &Section, market: Market, treated: bool) -> Stock 
         (Family::Steel, Market::NorthAmerica) if section.shape == Shape::Pipe => feet(&[21.0], STEEL_NA),
         (Family::Steel, Market::NorthAmerica) => feet(&[20.0, 24.0], STEEL_NA),
         (Family::Aluminium, Market::NorthAmerica) => feet(&[12.0, 16.0, 20.0, 25.0], ALUMINIUM_NA),
-        (Family::Steel | Family::Aluminium, _) => Stock { lengths_mm: vec![6000.0], source: STEEL_EU },
+        (Family::Steel | Family::Aluminium, _) => YardLengths { lengths_mm: vec![6000.0], source: STEEL_EU },
     }
 }
 

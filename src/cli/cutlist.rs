@@ -2,8 +2,8 @@
 
 use super::{
     args::{Common, Format},
-    bench::{Bench, DesignArg},
     exit::{Failure, Outcome},
+    laid_out::{DesignArg, LaidOut},
     output::{self, Pending},
 };
 use crate::{
@@ -106,26 +106,26 @@ pub(super) fn run(args: &CutlistArgs, common: &Common) -> Result<Outcome, Failur
     if let Some(path) = &args.csv {
         output::refuse_input("--csv", path, args.design.design.as_deref())?;
     }
-    let bench = Bench::set_up(args.design.design.as_deref(), common)?;
-    let frame = bench.marked();
-    let list = cut_list(&bench, &frame)?;
-    let hardware = shop::hardware(&bench.design, &frame, bench.units);
-    let unused = shop::unused_prices(&bench.design.shop.hardware, &hardware, bench.units);
+    let laid = LaidOut::set_up(args.design.design.as_deref(), common)?;
+    let frame = laid.marked();
+    let list = cut_list(&laid, &frame)?;
+    let hardware = shop::hardware(&laid.design, &frame, laid.units);
+    let unused = shop::unused_prices(&laid.design.shop.hardware, &hardware, laid.units);
     let mut pending = Pending::default();
     if let Some(path) = &args.csv {
-        pending.add(path, shop::cut_list_csv(&list, bench.units).as_bytes())?;
+        pending.add(path, shop::cut_list_csv(&list, laid.units).as_bytes())?;
     }
     match common.format {
         Format::Json => output::print_json(&answer(&list, &hardware, unused))?,
-        Format::Text => output::print(&text(&bench.design.name, &list, &hardware, &unused, bench.units))?,
+        Format::Text => output::print(&text(&laid.design.name, &list, &hardware, &unused, laid.units))?,
     }
     pending.put_in_place()?;
     Ok(Outcome::Done)
 }
 
-/// The cut list of a design on the bench; a piece that no stick holds is bad input.
-pub(super) fn cut_list(bench: &Bench, frame: &Frame) -> Result<CutList, Failure> {
-    shop::make(&bench.design, frame, bench.units).map_err(|error| {
+/// The cut list of a design; a piece that no stick holds is bad input.
+pub(super) fn cut_list(laid: &LaidOut, frame: &Frame) -> Result<CutList, Failure> {
+    shop::make(&laid.design, frame, laid.units).map_err(|error| {
         let hint = match &error {
             CutListError::TooLong { section, usual, .. } => {
                 // A section that is listed once is sawn from what is listed and nothing else.
@@ -139,7 +139,7 @@ pub(super) fn cut_list(bench: &Bench, frame: &Frame) -> Result<CutList, Failure>
             }
             CutListError::Job(_) => "change `shop.stock` or `shop.kerf`".to_string(),
         };
-        Failure::from(Fault::new("cannot-be-cut", "shop.stock", error.to_string()).at(bench.places.of("shop.stock")).hint(hint))
+        Failure::from(Fault::new("cannot-be-cut", "shop.stock", error.to_string()).at(laid.places.of("shop.stock")).hint(hint))
     })
 }
 

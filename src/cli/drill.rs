@@ -2,8 +2,8 @@
 
 use super::{
     args::{Common, Format},
-    bench::{Bench, DesignArg},
     exit::{Failure, Outcome},
+    laid_out::{DesignArg, LaidOut},
     output,
 };
 use crate::{
@@ -70,11 +70,11 @@ struct BoltRow {
 }
 
 pub(super) fn run(args: &DrillArgs, common: &Common) -> Result<Outcome, Failure> {
-    let bench = Bench::set_up(args.design.design.as_deref(), common)?;
-    let frame = bench.marked();
+    let laid = LaidOut::set_up(args.design.design.as_deref(), common)?;
+    let frame = laid.marked();
     match common.format {
         Format::Json => output::print_json(&answer(&frame))?,
-        Format::Text => output::print(&text(&bench.design.name, &frame, bench.units))?,
+        Format::Text => output::print(&text(&laid.design.name, &frame, laid.units))?,
     }
     Ok(Outcome::Done)
 }

@@ -2,8 +2,8 @@
 
 use super::{
     args::{Common, Format},
-    bench::{Bench, DesignArg},
     exit::{Failure, Outcome},
+    laid_out::{DesignArg, LaidOut},
     output, strength,
 };
 use crate::{
@@ -30,25 +30,25 @@ pub(super) struct ExplainArgs {
 }
 
 pub(super) fn run(args: &ExplainArgs, common: &Common) -> Result<Outcome, Failure> {
-    let bench = Bench::set_up(args.design.design.as_deref(), common)?;
+    let laid = LaidOut::set_up(args.design.design.as_deref(), common)?;
     if let Some(envelope) = Envelope::NAMED.into_iter().find(|envelope| envelope.name() == Some(args.what.as_str())) {
-        return explain_envelope(envelope, &bench, common);
+        return explain_envelope(envelope, &laid, common);
     }
-    let Some(basis) = strength::basis_of(&bench)? else {
+    let Some(basis) = strength::basis_of(&laid)? else {
         let fault = Fault::new("no-loads", "", "there is nothing to explain: the design gives neither wind nor snow")
             .hint("write a block `loads:`; `strength` says what belongs there");
         return Err(Failure::Input(vec![fault]));
     };
-    let report = strength::verified(&bench, &basis)?;
-    let mut loads = load_sheet::entries(&bench.design, &bench.frame, &basis, &report);
+    let report = strength::verified(&laid, &basis)?;
+    let mut loads = load_sheet::entries(&laid.design, &laid.frame, &basis, &report);
     loads.retain(|entry| wanted_load(entry, &args.what));
-    let sheet = CalcSheet::of(&bench.design.name, &report, |row| wanted(row, &args.what)).after(loads);
+    let sheet = CalcSheet::of(&laid.design.name, &report, |row| wanted(row, &args.what)).after(loads);
     if sheet.entries.is_empty() {
         return Err(Failure::Input(vec![unknown(&args.what, &report)]));
     }
     match common.format {
         Format::Json => output::print_json(&sheet)?,
-        Format::Text => output::print(&text(&sheet, bench.units))?,
+        Format::Text => output::print(&text(&sheet, laid.units))?,
     }
     Ok(Outcome::Done)
 }
@@ -62,10 +62,10 @@ struct EnvelopeAnswer {
 }
 
 /// What is done under a judgement envelope, and whether the design needs it.
-fn explain_envelope(envelope: Envelope, bench: &Bench, common: &Common) -> Result<Outcome, Failure> {
+fn explain_envelope(envelope: Envelope, laid: &LaidOut, common: &Common) -> Result<Outcome, Failure> {
     let name = envelope.name().unwrap_or_default();
-    let in_this_design = match strength::basis_of(bench)? {
-        Some(basis) => strength::verified(bench, &basis)?.judgements.into_iter().find(|j| j.starts_with(name)),
+    let in_this_design = match strength::basis_of(laid)? {
+        Some(basis) => strength::verified(laid, &basis)?.judgements.into_iter().find(|j| j.starts_with(name)),
         None => None,
     };
     let needed = in_this_design.as_deref().and_then(|words| words.split_once(". ")).map(|(_, why)| why);

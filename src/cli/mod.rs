@@ -3,13 +3,13 @@
 
 mod args;
 mod aside;
-mod bench;
 mod cutlist;
 mod cutplan;
 mod drill;
 mod exit;
 mod explain;
 mod figures;
+mod laid_out;
 mod new;
 mod output;
 mod packet_folder;

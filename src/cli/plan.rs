@@ -2,9 +2,9 @@
 
 use super::{
     args::{Common, Format},
-    bench::{Bench, DesignArg},
     cutlist::cut_list,
     exit::{Failure, Outcome},
+    laid_out::{DesignArg, LaidOut},
     output, packet_folder,
 };
 use crate::{
@@ -59,7 +59,7 @@ struct Answer {
 }
 
 pub(super) fn run(args: &PlanArgs, common: &Common) -> Result<Outcome, Failure> {
-    let bench = Bench::set_up(args.design.design.as_deref(), common)?;
+    let bench = LaidOut::set_up(args.design.design.as_deref(), common)?;
     let marked = bench.marked();
     let cut_list = cut_list(&bench, &marked)?;
     let hardware = shop::hardware(&bench.design, &marked, bench.units);
@@ -145,12 +145,12 @@ fn papers(choice: Option<PaperChoice>, units: crate::quantities::Units) -> (Pape
     if letter { (Paper::Letter, Paper::A4) } else { (Paper::A4, Paper::Letter) }
 }
 
-fn drafter<'a>(bench: &'a Bench, frame: &'a Frame, paper: Paper, strength: &Strength) -> Drafter<'a> {
+fn drafter<'a>(bench: &'a LaidOut, frame: &'a Frame, paper: Paper, strength: &Strength) -> Drafter<'a> {
     let (design, depth_asked_mm) = (&bench.design, strength.depth_asked_mm);
     Drafter { design, frame, paper, units: bench.units, depth_asked_mm }
 }
 
-fn drawings(bench: &Bench, frame: &Frame, paper: Paper, strength: &Strength) -> Vec<Sheet> {
+fn drawings(bench: &LaidOut, frame: &Frame, paper: Paper, strength: &Strength) -> Vec<Sheet> {
     let noon = noon_altitudes(bench.design.site.latitude).ok();
     let rays = |_tilt: f64| {
         let Some(noon) = noon else { return vec![] };
@@ -183,7 +183,7 @@ struct Strength {
 
 impl Strength {
     /// A packet is of use at the saw without a verdict, so what stops the checks is said and stops nothing else.
-    fn of(bench: &Bench) -> Self {
+    fn of(bench: &LaidOut) -> Self {
         let without = |why: String| Self {
             verdict: format!("no verdict can be given: {why}"),
             holds: false,
@@ -207,7 +207,7 @@ impl Strength {
         }
     }
 
-    fn reported(bench: &Bench, basis: &StrengthBasis, report: &Report) -> Self {
+    fn reported(bench: &LaidOut, basis: &StrengthBasis, report: &Report) -> Self {
         let verdict = report.verdict.sentence();
         let says = sentence_case(&format!(
             "{verdict}. {CALCULATION} holds every check for a licensed engineer to review. {}",

@@ -5,8 +5,8 @@ mod watch;
 
 use super::{
     args::{Common, Format},
-    bench::{self, Bench, DesignArg},
     exit::{Failure, Outcome},
+    laid_out::{self, DesignArg, LaidOut},
     output::{self, Pending},
     result_row::RowAnswer,
 };
@@ -140,19 +140,19 @@ pub(super) fn run(args: &SizeArgs, common: &Common) -> Result<Outcome, Failure> 
         Pending::default().add(path, b"")?;
     }
     let read = Read { design: space.open().design().clone(), places: space.open().places().clone() };
-    let bench = Bench::of(read, common)?;
-    let tilts = bench::tilts(&bench.design)?;
-    let search = Search { space: &space, tilts: &tilts, tape: Tape::of(bench.design.units), goal, prune: true };
-    let (standard, written) = match search.as_written() {
+    let laid = LaidOut::of(read, common)?;
+    let tilts = laid_out::tilts(&laid.design)?;
+    let search = Search { space: &space, tilts: &tilts, tape: Tape::of(laid.design.units), goal, prune: true };
+    let (left_open, written) = match search.as_written() {
         Ok(judged) => judged,
         Err(SizeError::NothingChecked(why)) => {
-            nothing_checked(&bench.design.name, goal, why, common)?;
+            nothing_checked(&laid.design.name, goal, why, common)?;
             return Ok(Outcome::CheckFails);
         }
-        Err(error) => return Err(failure(error, &bench, goal)),
+        Err(error) => return Err(failure(error, &laid, goal)),
     };
     let watch = watch::Progress::new(space.count());
-    let found = search.run(&standard, &watch).map_err(|error| failure(error, &bench, goal))?;
+    let found = search.run(&left_open, &watch).map_err(|error| failure(error, &laid, goal))?;
     watch.finish(&found);
     let mut pending = Pending::default();
     let file = match (&args.write, &found.chosen) {
@@ -167,17 +167,17 @@ pub(super) fn run(args: &SizeArgs, common: &Common) -> Result<Outcome, Failure> 
     let sized = Sized {
         space: &space,
         goal,
-        units: bench.units,
-        currency: bench.design.shop.currency,
+        units: laid.units,
+        currency: laid.design.shop.currency,
         written: &written,
-        open: standard.words(),
+        open: left_open.words(),
         found: &found,
         by_ladder,
         file,
     };
     match common.format {
-        Format::Json => output::print_json(&answer(&bench.design.name, &sized))?,
-        Format::Text => output::print(&text::text(&bench.design.name, &sized))?,
+        Format::Json => output::print_json(&answer(&laid.design.name, &sized))?,
+        Format::Text => output::print(&text::text(&laid.design.name, &sized))?,
     }
     pending.put_in_place()?;
     Ok(if found.chosen.is_some() { Outcome::Done } else { Outcome::CheckFails })
@@ -253,7 +253,7 @@ fn choices(open: &design::OpenDesign, args: &SizeArgs, goal: Goal) -> Result<(Ve
     if choices.is_empty() { Ok((ladder(open, goal)?, true)) } else { Ok((choices, false)) }
 }
 
-fn failure(error: SizeError, bench: &Bench, goal: Goal) -> Failure {
+fn failure(error: SizeError, laid: &LaidOut, goal: Goal) -> Failure {
     match error {
         SizeError::PricesMissing(rows) => {
             let sentence = format!(
@@ -261,7 +261,7 @@ fn failure(error: SizeError, bench: &Bench, goal: Goal) -> Failure {
                 rows.len(),
                 if rows.len() == 1 { "price is" } else { "prices are" }
             );
-            let mut fault = Fault::new("price-missing", "shop", sentence).at(bench.places.of("shop"));
+            let mut fault = Fault::new("price-missing", "shop", sentence).at(laid.places.of("shop"));
             for row in rows {
                 fault = fault.hint(format!("add to {row}"));
             }
@@ -269,12 +269,12 @@ fn failure(error: SizeError, bench: &Bench, goal: Goal) -> Failure {
         }
         SizeError::Design(faults) => {
             let placed = faults.into_iter().map(|fault| {
-                let place = bench.places.of(&fault.field);
+                let place = laid.places.of(&fault.field);
                 fault.at(place)
             });
             Failure::Input(placed.collect())
         }
-        SizeError::Structure(error) => super::strength::not_analysed(&error, bench),
+        SizeError::Structure(error) => super::strength::not_analysed(&error, laid),
         SizeError::NothingChecked(why) => Fault::new("nothing-checked", "loads", why).into(),
     }
 }

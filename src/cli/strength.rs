@@ -2,8 +2,8 @@
 
 use super::{
     args::{Common, Format},
-    bench::{Bench, DesignArg},
     exit::{Failure, Outcome},
+    laid_out::{DesignArg, LaidOut},
     output::{self, Pending},
     result_row::RowAnswer,
 };
@@ -90,31 +90,31 @@ struct RefusedAnswer {
 }
 
 pub(super) fn run(args: &StrengthArgs, common: &Common) -> Result<Outcome, Failure> {
-    let bench = Bench::set_up(args.design.design.as_deref(), common)?;
-    let Some(basis) = basis_of(&bench)? else {
-        return without_loads(&bench, common);
+    let laid = LaidOut::set_up(args.design.design.as_deref(), common)?;
+    let Some(basis) = basis_of(&laid)? else {
+        return without_loads(&laid, common);
     };
-    let report = verified(&bench, &basis)?;
+    let report = verified(&laid, &basis)?;
     let mut pending = Pending::default();
     let models = match &args.model {
-        Some(path) => write_models(path, args.design.design.as_deref(), &bench, &report, &mut pending)?,
+        Some(path) => write_models(path, args.design.design.as_deref(), &laid, &report, &mut pending)?,
         None => Vec::new(),
     };
     match common.format {
-        Format::Json => output::print_json(&answer(&bench, &report, models))?,
-        Format::Text => output::print(&text(&bench, &report, args.all, &models))?,
+        Format::Json => output::print_json(&answer(&laid, &report, models))?,
+        Format::Text => output::print(&text(&laid, &report, args.all, &models))?,
     }
     pending.put_in_place()?;
     Ok(if report.verdict.holds() { Outcome::Done } else { Outcome::CheckFails })
 }
 
 /// What strength was given; nothing where the design writes neither wind nor snow.
-pub(super) fn basis_of(bench: &Bench) -> Result<Option<StrengthBasis>, Failure> {
-    bench.design.strength_basis().map_err(|faults| {
+pub(super) fn basis_of(laid: &LaidOut) -> Result<Option<StrengthBasis>, Failure> {
+    laid.design.strength_basis().map_err(|faults| {
         let placed = faults.into_iter().map(|fault| {
-            let place = bench.places.of(&fault.field).or_else(|| {
+            let place = laid.places.of(&fault.field).or_else(|| {
                 let parent = fault.field.rsplit_once('.').map_or("", |(parent, _)| parent);
-                bench.places.key(parent)
+                laid.places.key(parent)
             });
             fault.at(place)
         });
@@ -122,12 +122,12 @@ pub(super) fn basis_of(bench: &Bench) -> Result<Option<StrengthBasis>, Failure> 
     })
 }
 
-pub(super) fn verified(bench: &Bench, basis: &StrengthBasis) -> Result<Report, Failure> {
-    verify(&bench.design, &bench.frame, basis).map_err(|error| not_analysed(&error, bench))
+pub(super) fn verified(laid: &LaidOut, basis: &StrengthBasis) -> Result<Report, Failure> {
+    verify(&laid.design, &laid.frame, basis).map_err(|error| not_analysed(&error, laid))
 }
 
 /// A frame that cannot be analysed is bad input.
-pub(super) fn not_analysed(error: &StructureError, bench: &Bench) -> Failure {
+pub(super) fn not_analysed(error: &StructureError, laid: &LaidOut) -> Failure {
     let (code, field, hint) = match error {
         StructureError::NotHeld(_) => {
             ("grade-not-held", "frame.grade", "choose a grade, species or size that the NDS Supplement tables hold")
@@ -138,22 +138,22 @@ pub(super) fn not_analysed(error: &StructureError, bench: &Bench) -> Failure {
         }
     };
     let fault = Fault::new(code, field, error.to_string()).hint(hint);
-    let place = bench.places.of(field).or_else(|| bench.places.key(field));
+    let place = laid.places.of(field).or_else(|| laid.places.key(field));
     Failure::Input(vec![fault.at(place)])
 }
 
 /// Neither wind nor snow is written: no verdict, and every check says so.
-fn without_loads(bench: &Bench, common: &Common) -> Result<Outcome, Failure> {
+fn without_loads(laid: &LaidOut, common: &Common) -> Result<Outcome, Failure> {
     const SAYS: &str = "no verdict can be given: the design gives neither wind nor snow";
     match common.format {
         Format::Json => output::print_json(&Answer {
-            design: bench.design.name.clone(),
+            design: laid.design.name.clone(),
             verdict: SAYS.to_string(),
             holds: false,
             envelopes: vec![],
             judgements: vec![],
             reasons: vec!["the design gives neither wind nor snow".to_string()],
-            tilts_deg: bench.frame.reached().into_iter().map(|(tilt, _)| tilt).collect(),
+            tilts_deg: laid.frame.reached().into_iter().map(|(tilt, _)| tilt).collect(),
             frequencies_hz: vec![],
             rows: vec![],
             checks: Kind::ALL
@@ -172,7 +172,7 @@ fn without_loads(bench: &Bench, common: &Common) -> Result<Outcome, Failure> {
             models: vec![],
         })?,
         Format::Text => {
-            let mut out = format!("{}: strength\n\n{SAYS}.\n\n", bench.design.name);
+            let mut out = format!("{}: strength\n\n{SAYS}.\n\n", laid.design.name);
             out.push_str(
                 "Write a block `loads:` with edition, gust, exposure, risk_category, elevation, topography,\n",
             );
@@ -210,7 +210,7 @@ fn refuse_foreign(target: &Path) -> Result<(), Failure> {
 fn write_models(
     path: &Path,
     input: Option<&Path>,
-    bench: &Bench,
+    laid: &LaidOut,
     report: &Report,
     pending: &mut Pending,
 ) -> Result<Vec<String>, Failure> {
@@ -219,10 +219,8 @@ fn write_models(
     let mut written = Vec::new();
     for (index, run) in report.runs.iter().enumerate() {
         let tilt = run.skeleton.tilt_deg;
-        let description = format!(
-            "{}, tilt {tilt:.3} deg, all stays pinned; loads at the level of their standard",
-            bench.design.name
-        );
+        let description =
+            format!("{}, tilt {tilt:.3} deg, all stays pinned; loads at the level of their standard", laid.design.name);
         // Basic cases, and the combinations that govern any row at this tilt.
         let governs = |name: &str| {
             report.rows.iter().any(|r| {
@@ -247,9 +245,9 @@ fn write_models(
     Ok(written)
 }
 
-fn answer(bench: &Bench, report: &Report, models: Vec<String>) -> Answer {
+fn answer(laid: &LaidOut, report: &Report, models: Vec<String>) -> Answer {
     Answer {
-        design: bench.design.name.clone(),
+        design: laid.design.name.clone(),
         verdict: report.verdict.sentence(),
         holds: report.verdict.holds(),
         envelopes: report.envelopes.clone(),
@@ -296,9 +294,9 @@ fn equation_of(row: &Row) -> (String, String) {
     (last, source)
 }
 
-fn text(bench: &Bench, report: &Report, all: bool, models: &[String]) -> String {
+fn text(laid: &LaidOut, report: &Report, all: bool, models: &[String]) -> String {
     let mut out = String::new();
-    let _ = writeln!(out, "{}: strength at every tilt\n", bench.design.name);
+    let _ = writeln!(out, "{}: strength at every tilt\n", laid.design.name);
     for run in &report.runs {
         let _ = writeln!(
             out,

@@ -6,8 +6,8 @@ mod text;
 
 use super::{
     args::{Common, Format, GoalChoice, degrees as angle_in_degrees, latitude, longitude, paper},
-    bench::{distinct, season_plan, swing},
     exit::{Failure, Outcome},
+    laid_out::{distinct, season_plan, swing},
     output::{self, Pending},
 };
 use crate::{
@@ -139,7 +139,7 @@ fn refuse_row_for(goal: Goal) -> Result<(), Fault> {
     Err(Fault::new("fit-row-goal", "--fit-row", sentence).hint("add `--for year`, or leave out `--fit-row`"))
 }
 
-/// Longitude and height are left out unless asked for, as they are for a design: see [`super::bench::Seasons`].
+/// Longitude and height are left out unless asked for, as they are for a design: see [`super::laid_out::Seasons`].
 fn place(args: &TiltsArgs, design: Option<&Design>) -> Result<Place, Fault> {
     let Some(latitude) = args.latitude.or(design.map(|design| design.site.latitude)) else {
         return Err(Fault::new("no-latitude", "--latitude", "no latitude was given").hint("give one as --latitude 40"));

@@ -343,14 +343,14 @@ pub struct Shop {
     /// What prices are in; nothing where neither a name nor a sign says so: they are plain numbers then.
     pub currency: Option<Currency>,
     /// What can be bought or is at hand.
-    pub stock: Vec<Stock>,
+    pub stock: Vec<PricedStick>,
     /// Prices of everything but sticks.
     pub hardware: Vec<PricedGoods>,
 }
 
 /// One kind of stick.
 #[derive(Debug, Clone)]
-pub struct Stock {
+pub struct PricedStick {
     /// Section.
     pub section: &'static Section,
     /// Length.

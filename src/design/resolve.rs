@@ -5,8 +5,8 @@ use super::{
     Placement, WrittenBasis,
     fault::Fault,
     model::{
-        Array, Base, Brace, CableBox, Design, FrameSpec, MountingHoles, Panel, Posts, Runners, Seating, Shop, Site,
-        StaySpec, Stock, Support, Tilts,
+        Array, Base, Brace, CableBox, Design, FrameSpec, MountingHoles, Panel, Posts, PricedStick, Runners, Seating,
+        Shop, Site, StaySpec, Support, Tilts,
     },
     place::Places,
     range::length_range_mm,
@@ -776,7 +776,7 @@ impl Judge {
                 self.fault(fault.hint("give every stick of a section its price, or none of them"));
             }
             if let Some(section) = section {
-                stock.push(Stock {
+                stock.push(PricedStick {
                     section,
                     length,
                     price: row.price.map(|price| price.amount),

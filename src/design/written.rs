@@ -332,14 +332,14 @@ pub(super) struct Shop {
     #[serde(default)]
     pub(super) currency: Option<String>,
     #[serde(default)]
-    pub(super) stock: Vec<Stock>,
+    pub(super) stock: Vec<WrittenStick>,
     #[serde(default)]
     pub(super) hardware: Vec<super::prices::WrittenGoods>,
 }
 
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub(super) struct Stock {
+pub(super) struct WrittenStick {
     pub(super) section: String,
     pub(super) length: Written<Length>,
     #[serde(default)]

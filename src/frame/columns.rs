@@ -50,7 +50,7 @@ pub(super) struct Across {
 
 /// A direction laid out, from its near edge at zero.
 #[derive(Debug, Clone, Default)]
-pub(super) struct Laid {
+pub(super) struct Course {
     pub(super) total_mm: f64,
     /// Near and far edge of each panel (mm).
     pub(super) panels: Vec<[f64; 2]>,
@@ -72,7 +72,7 @@ pub(super) enum Misfit {
 }
 
 impl Wanted {
-    pub(super) fn lay_out(&self, tape: Tape) -> Result<Laid, Misfit> {
+    pub(super) fn lay_out(&self, tape: Tape) -> Result<Course, Misfit> {
         let laid = self.with_room(0.0, tape)?;
         let Some(outside) = self.outside_mm else { return Ok(laid) };
         let spare = outside - laid.total_mm;
@@ -93,8 +93,8 @@ impl Wanted {
     }
 
     /// `room` is added to each bay.
-    fn with_room(&self, room_mm: f64, tape: Tape) -> Result<Laid, Misfit> {
-        let mut laid = Laid::default();
+    fn with_room(&self, room_mm: f64, tape: Tape) -> Result<Course, Misfit> {
+        let mut laid = Course::default();
         let inner = self.inner_mm * self.plies as f64;
         let inner_lap = (inner - self.gap_mm) / 2.0;
         if let Edge::Lapped(lap) = self.edge {
@@ -159,7 +159,7 @@ impl Wanted {
     }
 }
 
-impl Laid {
+impl Course {
     fn member(&mut self, at: &mut f64, thick_mm: f64, plies: usize, outer: bool, slot: Option<usize>) {
         for _ in 0..plies {
             self.members.push(Across { from_mm: *at, thick_mm, outer, slot });

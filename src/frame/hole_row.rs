@@ -9,7 +9,7 @@ use crate::{
 
 /// One hole of the row.
 #[derive(Debug, Clone, PartialEq)]
-pub struct RowHole {
+pub struct Setting {
     /// Tilts asked for that share this hole (deg).
     pub tilts_deg: Vec<f64>,
     /// Offset that would hold the first of them exactly (mm).
@@ -48,9 +48,9 @@ pub(super) fn find(
     tape: Tape,
     piece: &Section,
     pin: &'static Bolt,
-) -> Result<Vec<RowHole>, Vec<Refusal>> {
+) -> Result<Vec<Setting>, Vec<Refusal>> {
     let mut refusals = Vec::new();
-    let mut holes: Vec<RowHole> = Vec::new();
+    let mut holes: Vec<Setting> = Vec::new();
     for &tilt_deg in tilts_deg {
         if !(0.0..=MOST_TILT_DEG).contains(&tilt_deg) {
             refusals.push(Refusal::TiltOutsideSwing { tilt_deg, least_deg: LEAST_TILT_DEG, most_deg: MOST_TILT_DEG });
@@ -98,7 +98,7 @@ pub(super) fn find(
     if refusals.is_empty() { Ok(holes) } else { Err(refusals) }
 }
 
-fn hole(linkage: &Linkage, tilt_deg: f64, datum_mm: f64, tape: Tape) -> Result<RowHole, Refusal> {
+fn hole(linkage: &Linkage, tilt_deg: f64, datum_mm: f64, tape: Tape) -> Result<Setting, Refusal> {
     let tilt_rad = tilt_deg.to_radians();
     let exact_mm = linkage.offset_mm(tilt_rad).map_err(|out| Refusal::StayTooShort {
         tilt_deg,
@@ -117,12 +117,12 @@ fn hole(linkage: &Linkage, tilt_deg: f64, datum_mm: f64, tape: Tape) -> Result<R
 }
 
 /// The hole at the mark next to its exact place.
-fn mark(linkage: &Linkage, tilt_deg: f64, exact_mm: f64, datum_mm: f64, tape: Tape) -> RowHole {
+fn mark(linkage: &Linkage, tilt_deg: f64, exact_mm: f64, datum_mm: f64, tape: Tape) -> Setting {
     // The datum stands on a mark, so what is measured from the cut end is on the tape as well.
     let from_end_mm = tape.nearest_mm(datum_mm + exact_mm);
     let offset_mm = from_end_mm - datum_mm;
     let reached = linkage.reached_rad(offset_mm, tilt_deg.to_radians()).unwrap_or(f64::NAN);
-    RowHole {
+    Setting {
         tilts_deg: vec![tilt_deg],
         exact_mm,
         offset_mm,
@@ -136,7 +136,7 @@ fn mark(linkage: &Linkage, tilt_deg: f64, exact_mm: f64, datum_mm: f64, tape: Ta
 }
 
 /// Wood between a hole and the one next to it (mm), and which that is.
-fn nearest(holes: &[RowHole], i: usize, pin: &Bolt) -> Option<(f64, usize)> {
+fn nearest(holes: &[Setting], i: usize, pin: &Bolt) -> Option<(f64, usize)> {
     [i.checked_sub(1), Some(i + 1).filter(|j| *j < holes.len())]
         .into_iter()
         .flatten()
@@ -147,10 +147,10 @@ fn nearest(holes: &[RowHole], i: usize, pin: &Bolt) -> Option<(f64, usize)> {
 /// The same holes marked with another tape: what is drilled moves by half a mark at most, and the tilts it gives with it.
 ///
 /// The strength of the pin stays what the layout found, for the frame is the same.
-pub(super) fn marked_on(row: &[RowHole], linkage: &Linkage, datum_mm: f64, tape: Tape, pin: &Bolt) -> Vec<RowHole> {
-    let mut holes: Vec<RowHole> = row
+pub(super) fn marked_on(row: &[Setting], linkage: &Linkage, datum_mm: f64, tape: Tape, pin: &Bolt) -> Vec<Setting> {
+    let mut holes: Vec<Setting> = row
         .iter()
-        .map(|hole| RowHole {
+        .map(|hole| Setting {
             tilts_deg: hole.tilts_deg.clone(),
             factor: hole.factor,
             ..mark(linkage, hole.tilts_deg[0], hole.exact_mm, datum_mm, tape)

@@ -32,7 +32,7 @@ pub mod vector;
 pub use clearance::{Clearance, SWEEP_STEP_DEG};
 pub use distance::{end_mm, reversing_edge_mm, row_factor, row_least_mm, side_edge_mm};
 pub use foot::{Foot, HeldBy, Hold, Stands};
-pub use hole_row::{LEAST_LEVER_SHARE, LEAST_TILT_DEG, MOST_TILT_DEG, RowHole};
+pub use hole_row::{LEAST_LEVER_SHARE, LEAST_TILT_DEG, MOST_TILT_DEG, Setting};
 pub use joint::{Disc, Fastener, FastenerKind, Joint, JointUse, Part, Plate};
 pub use linkage::{Linkage, OutOfReach, Point, at_tilt};
 pub use model::{Chosen, Frame, StandsOn};

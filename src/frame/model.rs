@@ -3,7 +3,7 @@
 use super::{
     clearance::Clearance,
     foot::Foot,
-    hole_row::RowHole,
+    hole_row::Setting,
     joint::Joint,
     joint_fault::JointFault,
     linkage::{Linkage, Point},
@@ -66,7 +66,7 @@ pub struct Frame {
     /// From that piece's marked end to the origin of the row (mm).
     pub row_datum_mm: f64,
     /// The hole row.
-    pub row: Vec<RowHole>,
+    pub row: Vec<Setting>,
     /// Bolt the frame turns on.
     pub bolt: &'static Bolt,
     /// Bolt through the stay.

@@ -11,7 +11,7 @@ use super::{
     bolted::Bolted,
     clearance::LEAST_ROOM_MM,
     distance,
-    hole_row::{self, RowHole},
+    hole_row::{self, Setting},
     linkage::{Linkage, Point, at_tilt},
     model::{Chosen, Frame, StandsOn},
     piece::{Body, HoleUse, Role, Stick},
@@ -124,7 +124,7 @@ impl Job<'_> {
         self.tape.at_least_mm(distance::end_mm(self.design.support.stay.section, pin))
     }
 
-    fn row(&self, choice: &Choice) -> Result<Vec<RowHole>, Vec<Refusal>> {
+    fn row(&self, choice: &Choice) -> Result<Vec<Setting>, Vec<Refusal>> {
         let stay = self.design.support.stay.section;
         let (linkage, end) = (self.linkage(choice), self.stay_end_mm(choice.pin));
         let row = hole_row::find(&linkage, self.tilts_deg, end, self.tape, stay, choice.pin)?;
@@ -142,7 +142,7 @@ impl Job<'_> {
     /// Between stile, stay and post there is room for washers only: the frame pin's nut must stand clear of the post,
     /// and the fixed pin's head of the stile, at every hole. Nearest at the steepest; the stile is taken as endless. In
     /// the hollow of a stay of angle or channel the frame pin has room enough.
-    fn heads_and_nuts(&self, choice: &Choice, linkage: &Linkage, row: &[RowHole]) -> Vec<Refusal> {
+    fn heads_and_nuts(&self, choice: &Choice, linkage: &Linkage, row: &[Setting]) -> Vec<Refusal> {
         let Linkage::InStay { frame_pin, fixed_pin } = *linkage else { return vec![] };
         let (post, stile) = (self.posts.section, self.carrier());
         let (post_gauge, axle_gauge) = (self.post_gauge(), self.axle_gauge());
@@ -184,13 +184,13 @@ impl Job<'_> {
                 choices.extend(belows.iter().map(|&below_mm| Choice { bolt, pin, along_mm, behind_mm, below_mm }));
             }
         }
-        let sticks = |choice: &Choice, row: &[RowHole]| {
+        let sticks = |choice: &Choice, row: &[Setting]| {
             self.stay_length_mm(choice.pin, row) + turning::thin_pin_cost_mm(pins, choice.pin)
         };
         search::ranked(choices.into_iter(), |choice| self.row(choice), sticks)
     }
 
-    fn stay_length_mm(&self, pin: &Bolt, row: &[RowHole]) -> f64 {
+    fn stay_length_mm(&self, pin: &Bolt, row: &[Setting]) -> f64 {
         let longest = row.iter().map(|h| h.offset_mm).fold(0.0, f64::max);
         let end = self.stay_end_mm(pin);
         self.tape.at_least_mm(2.0 * end + longest)
@@ -439,7 +439,7 @@ impl Job<'_> {
         .backed([side.towards_stile, 0.0, 0.0])
     }
 
-    fn stay(&self, side: &Side, pin: &Bolt, row: &[RowHole]) -> Stick {
+    fn stay(&self, side: &Side, pin: &Bolt, row: &[Setting]) -> Stick {
         let section = self.design.support.stay.section;
         let end = self.stay_end_mm(pin);
         let gauge = self.tape.nearest_mm(section.depth_mm / 2.0);

@@ -4,7 +4,7 @@
 //! edge, n out of the face of the members.
 
 use super::{
-    columns::{Across, Edge, Laid, Misfit, Wanted},
+    columns::{Across, Course, Edge, Misfit, Wanted},
     piece::{Body, Role, Stick},
     refusal::Refusal,
 };
@@ -208,8 +208,8 @@ fn slots(design: &Design) -> Result<Vec<usize>, Refusal> {
 
 struct Builder<'a> {
     design: &'a Design,
-    across: &'a Laid,
-    up: &'a Laid,
+    across: &'a Course,
+    up: &'a Course,
 }
 
 impl Builder<'_> {

@@ -11,7 +11,7 @@
 use super::{
     bolted::Bolted,
     distance,
-    hole_row::{self, RowHole},
+    hole_row::{self, Setting},
     linkage::{Linkage, Point, at_tilt},
     model::{Chosen, Frame, StandsOn},
     piece::{Body, HoleUse, Role, Stick},
@@ -219,7 +219,7 @@ impl Job<'_> {
         )
     }
 
-    fn row(&self, choice: &Choice) -> Result<Vec<RowHole>, Vec<Refusal>> {
+    fn row(&self, choice: &Choice) -> Result<Vec<Setting>, Vec<Refusal>> {
         hole_row::find(
             &self.linkage(choice),
             self.tilts_deg,
@@ -288,7 +288,7 @@ impl Job<'_> {
                 }
             }
         }
-        let sticks = |choice: &Choice, row: &[RowHole]| {
+        let sticks = |choice: &Choice, row: &[Setting]| {
             let cheek = choice.hinge_above_mm + self.under_holes_mm(choice.pin);
             choice.stay_mm + self.runner_length_mm(choice, row) + cheek + turning::thin_pin_cost_mm(pins, choice.pin)
         };
@@ -309,7 +309,7 @@ impl Job<'_> {
     }
 
     /// The row, refused as well where a hole leaves the runner or comes under the cheek.
-    fn sound_row(&self, choice: &Choice) -> Result<Vec<RowHole>, Vec<Refusal>> {
+    fn sound_row(&self, choice: &Choice) -> Result<Vec<Setting>, Vec<Refusal>> {
         let row = self.row(choice)?;
         let mut refusals = Vec::new();
         let room_mm = self.tape.at_least_mm(distance::end_mm(self.runner(), choice.pin));
@@ -338,7 +338,7 @@ impl Job<'_> {
         if refusals.is_empty() { Ok(row) } else { Err(refusals) }
     }
 
-    fn runner_length_mm(&self, choice: &Choice, row: &[RowHole]) -> f64 {
+    fn runner_length_mm(&self, choice: &Choice, row: &[Setting]) -> f64 {
         let farthest = row.iter().map(|h| h.offset_mm).fold(0.0, f64::max);
         let end = distance::end_mm(self.runner(), choice.pin);
         given_or(self.runners.length, self.tape.at_least_mm(self.front_mm(choice) + farthest + end))
@@ -529,7 +529,7 @@ impl Job<'_> {
         self.cheek_bolts_at(self.cheek_bolt(pin))
     }
 
-    fn runner_stick(&self, choice: &Choice, row: &[RowHole], x: f64, side: &'static str) -> Stick {
+    fn runner_stick(&self, choice: &Choice, row: &[Setting], x: f64, side: &'static str) -> Stick {
         let (foot, along, out) = self.axes(choice);
         let (gauge, front) = (self.hole_line_gauge(choice.pin), self.front_mm(choice));
         let start: Point = std::array::from_fn(|i| foot[i] + out[i] * gauge - along[i] * front);

@@ -1,6 +1,6 @@
 //! The layout search: open choices on a grid, ranked by what can be known quickly, built in that order.
 
-use super::{hole_row::RowHole, model::Frame, refusal::Refusal};
+use super::{hole_row::Setting, model::Frame, refusal::Refusal};
 
 /// A choice with its rank; smaller is better.
 #[derive(Debug, Clone)]
@@ -27,8 +27,8 @@ pub(super) fn grid(given: Option<f64>, from_mm: f64, to_mm: f64, step_mm: f64) -
 /// radius and large forces. The weights are judgement.
 pub(super) fn ranked<C: Clone>(
     choices: impl Iterator<Item = C>,
-    row: impl Fn(&C) -> Result<Vec<RowHole>, Vec<Refusal>>,
-    sticks_mm: impl Fn(&C, &[RowHole]) -> f64,
+    row: impl Fn(&C) -> Result<Vec<Setting>, Vec<Refusal>>,
+    sticks_mm: impl Fn(&C, &[Setting]) -> f64,
 ) -> Vec<Candidate<C>> {
     const GOOD_LEVER: f64 = 0.5;
     let mut found: Vec<Candidate<C>> = choices

@@ -4,7 +4,7 @@ use super::{
     bolted::{self, Bolted},
     clearance::{self, Scene, Solid},
     distance,
-    hole_row::RowHole,
+    hole_row::Setting,
     linkage::{Linkage, Point, at_tilt},
     model::{Chosen, Frame, StandsOn},
     overlap,
@@ -82,7 +82,7 @@ pub(super) fn hole(use_: HoleUse, from_end_mm: f64, gauge_mm: f64, bolt: &Bolt) 
 }
 
 /// The holes of the row, for the piece that carries it.
-pub(super) fn row_holes(row: &[RowHole], datum_mm: f64, gauge_mm: f64, pin: &Bolt) -> Vec<Hole> {
+pub(super) fn row_holes(row: &[Setting], datum_mm: f64, gauge_mm: f64, pin: &Bolt) -> Vec<Hole> {
     row.iter()
         .map(|h| Hole {
             exact_from_end_mm: datum_mm + h.exact_mm,
@@ -143,7 +143,7 @@ pub(super) struct Placed<'a> {
     pub(super) support: Vec<Stick>,
     pub(super) bolts: Vec<Bolted>,
     pub(super) linkage: Linkage,
-    pub(super) row: Vec<RowHole>,
+    pub(super) row: Vec<Setting>,
     pub(super) row_datum_mm: f64,
     pub(super) row_role: Role,
     pub(super) bolt: &'static Bolt,
@@ -269,7 +269,7 @@ pub(super) struct Tail<'a> {
 
 impl Tail<'_> {
     /// A refusal for every hole at which the stay's far end stands too near the ground: known before anything is built.
-    pub(super) fn check(&self, row: &[RowHole]) -> Vec<Refusal> {
+    pub(super) fn check(&self, row: &[Setting]) -> Vec<Refusal> {
         let ([x, z], slope) = self.surface;
         let (sin, cos) = slope.sin_cos();
         let above = |p: Point| (p[1] - z) * cos - (p[0] - x) * sin;

@@ -17,35 +17,25 @@ pub enum Method {
     Limit,
 }
 
-/// Shortest load of a combination, which sets the load duration factor of wood.
+/// How long the shortest load of a combination lasts: the strength of wood depends on it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Duration {
     /// Dead load.
     Permanent,
+    /// Ten years: occupancy.
+    TenYears,
     /// Snow, two months.
     TwoMonths,
     /// People at work, seven days: judgement for a person leaning, who stays for minutes only.
     SevenDays,
     /// Wind, ten minutes.
     TenMinutes,
+    /// Impact; not for connections.
+    Impact,
 }
 
 impl Duration {
-    /// Load duration factor C_D.
-    ///
-    /// # Source
-    /// NDS-2018 Table 2.3.2.
-    #[must_use]
-    pub fn c_d(self) -> f64 {
-        match self {
-            Self::Permanent => 0.9,
-            Self::TwoMonths => 1.15,
-            Self::SevenDays => 1.25,
-            Self::TenMinutes => 1.6,
-        }
-    }
-
     /// That of the shortest load a rule names.
     #[must_use]
     pub fn of_rule(rule: &Rule) -> Self {
@@ -279,9 +269,9 @@ mod tests {
         assert_eq!(all.len(), 1 + 3 + 2 + 6 + 2);
         let pair = all.iter().find(|c| c.name == "2.4.1-6 s2 + w1").expect("pair");
         assert_eq!(pair.factors, [(0, 1.0), (1, 0.45), (4, 0.75)]);
-        assert_eq!(pair.duration.c_d(), 1.6);
+        assert_eq!(pair.duration, Duration::TenMinutes);
         let snow = all.iter().find(|c| c.name == "2.4.1-3 s1").expect("snow");
-        assert_eq!(snow.duration.c_d(), 1.15);
+        assert_eq!(snow.duration, Duration::TwoMonths);
     }
 
     #[test]

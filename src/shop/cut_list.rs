@@ -43,7 +43,7 @@ pub struct Unpriced {
     /// Its name.
     pub section: String,
     /// Where its lengths are the ones yards usually keep: which, and by what source. Nothing where the design lists its own.
-    pub usual: Option<catalogue::Stock>,
+    pub usual: Option<catalogue::YardLengths>,
 }
 
 /// A design that cannot be cut.
@@ -241,7 +241,7 @@ impl CutList {
     pub fn verdict(&self) -> Vec<String> {
         let mut said = vec![cut_plan::verdict(&self.job, &self.plan, self.shown)];
         let usual = self.unpriced.iter().filter_map(|without| Some((&without.section, without.usual.as_ref()?)));
-        let mut same: Vec<(Vec<&str>, &catalogue::Stock)> = Vec::new();
+        let mut same: Vec<(Vec<&str>, &catalogue::YardLengths)> = Vec::new();
         for (section, stock) in usual {
             match same.iter_mut().find(|(_, other)| *other == stock) {
                 Some((sections, _)) => sections.push(section),

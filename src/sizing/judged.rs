@@ -43,12 +43,12 @@ const GOVERNING: usize = 5;
 
 /// What the design as written leaves open: a candidate may leave the same open, and nothing more.
 #[derive(Debug, Clone, Default)]
-pub struct Standard {
+pub struct LeftOpen {
     open: BTreeSet<Kind>,
     loads: Vec<Refusal>,
 }
 
-impl Standard {
+impl LeftOpen {
     /// What a report leaves open for reasons that are not a joint's or member's own.
     #[must_use]
     pub fn of<R>(report: &Report<R>) -> Self {

@@ -13,7 +13,7 @@ mod solved;
 mod space;
 
 pub use bill::Goal;
-pub use judged::{Judged, Standard};
+pub use judged::{Judged, LeftOpen};
 pub use ladder::ladder;
 pub use search::{Counts, Found, Search, SizeError, Watch};
 pub use space::{Axis, MOST_CANDIDATES, Space};

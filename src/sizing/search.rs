@@ -2,7 +2,7 @@
 
 use super::{
     bill::{Goal, Pricer},
-    judged::{Judged, Standard, rows_failing},
+    judged::{Judged, LeftOpen, rows_failing},
     solved::Solved,
     space::{Axis, Space},
 };
@@ -160,7 +160,7 @@ impl Search<'_> {
     ///
     /// # Errors
     /// A design that cannot be laid out or analysed, or of which nothing is checked.
-    pub fn as_written(&self) -> Result<(Standard, Judged), SizeError> {
+    pub fn as_written(&self) -> Result<(LeftOpen, Judged), SizeError> {
         let design = self.space.open().design();
         let frame = lay_out(design, self.tilts, self.tape)
             .map_err(|refusals| SizeError::Design(refusals.iter().map(|r| r.fault(self.tape.units())).collect()))?;
@@ -168,17 +168,17 @@ impl Search<'_> {
         if report.rows.iter().all(|row| row.utilisation.is_none()) {
             return Err(SizeError::NothingChecked(report.verdict.sentence()));
         }
-        let standard = Standard::of(&report);
+        let left_open = LeftOpen::of(&report);
         let bill = Pricer::default().bill(design, &frame, self.goal);
-        let judged = standard.judge(usize::MAX, bill.map_or(0, |b| b.amount), &report);
-        Ok((standard, judged))
+        let judged = left_open.judge(usize::MAX, bill.map_or(0, |b| b.amount), &report);
+        Ok((left_open, judged))
     }
 
     /// Searches.
     ///
     /// # Errors
     /// Prices that are missing.
-    pub fn run(&self, standard: &Standard, watch: &dyn Watch) -> Result<Found, SizeError> {
+    pub fn run(&self, left_open: &LeftOpen, watch: &dyn Watch) -> Result<Found, SizeError> {
         let mut found = Found {
             counts: Counts { all: self.space.count(), ..Counts::default() },
             chosen: None,
@@ -190,7 +190,7 @@ impl Search<'_> {
         };
         let order = self.bills(&mut found, watch)?;
         let began = Instant::now();
-        let mut judge = Judge::new(self, standard, order.len());
+        let mut judge = Judge::new(self, left_open, order.len());
         let at = judge.first_that_passes(&order, watch);
         found.counts.on_part = judge.on_part;
         found.counts.complete = judge.complete;
@@ -200,7 +200,7 @@ impl Search<'_> {
             Some(at) => {
                 let from = at.saturating_sub(CHEAPER);
                 found.cheaper =
-                    order[from..at].par_iter().rev().map(|entry| self.completely(standard, *entry)).collect();
+                    order[from..at].par_iter().rev().map(|entry| self.completely(left_open, *entry)).collect();
             }
             None => found.nearest = judge.nearest(&order),
         }
@@ -208,16 +208,16 @@ impl Search<'_> {
     }
 
     /// Judges one candidate by every check, as `strength` does.
-    fn completely(&self, standard: &Standard, entry: Entry) -> Judged {
+    fn completely(&self, left_open: &LeftOpen, entry: Entry) -> Judged {
         match self.lay(entry.candidate) {
-            Ok((design, frame)) => self.judged(standard, entry, &design, &frame),
+            Ok((design, frame)) => self.judged(left_open, entry, &design, &frame),
             Err((code, why)) => nothing_known(entry.candidate, entry.amount, format!("{code}: {why}")),
         }
     }
 
-    fn judged(&self, standard: &Standard, entry: Entry, design: &Design, frame: &Frame) -> Judged {
+    fn judged(&self, left_open: &LeftOpen, entry: Entry, design: &Design, frame: &Frame) -> Judged {
         match report_of(design, frame) {
-            Ok(report) => standard.judge(entry.candidate, entry.amount, &report),
+            Ok(report) => left_open.judge(entry.candidate, entry.amount, &report),
             Err(error) => nothing_known(entry.candidate, entry.amount, error.why()),
         }
     }
@@ -354,7 +354,7 @@ impl Missing {
 /// The second half: candidates in order, and what is learned on the way.
 struct Judge<'a> {
     search: &'a Search<'a>,
-    standard: &'a Standard,
+    left_open: &'a LeftOpen,
     /// How often the worst failing row stood at each hole, lowest tilt first.
     tally: Vec<usize>,
     /// Sizes that fail whatever screws are chosen, with their worst utilisation.
@@ -370,10 +370,10 @@ struct Judge<'a> {
 }
 
 impl<'a> Judge<'a> {
-    fn new(search: &'a Search<'a>, standard: &'a Standard, count: usize) -> Self {
+    fn new(search: &'a Search<'a>, left_open: &'a LeftOpen, count: usize) -> Self {
         Self {
             search,
-            standard,
+            left_open,
             tally: Vec::new(),
             failed: HashMap::new(),
             reached: vec![0.0; count],
@@ -493,7 +493,7 @@ impl<'a> Judge<'a> {
                 }
             }
         };
-        let judged = solved.judge(search.space, self.standard, entry.candidate, entry.amount);
+        let judged = solved.judge(search.space, self.left_open, entry.candidate, entry.amount);
         let own = judged.failing.iter().find(|row| is_of_the_structure(row)).cloned();
         let tilt = judged.failing.first().and_then(|row| row.tilt_deg).and_then(|tilt| solved.tilt(tilt));
         Look::Complete { judged, own, tilt }
@@ -530,12 +530,12 @@ impl<'a> Judge<'a> {
             if let Some(judged) = whole.remove(&at) {
                 return Some(judged);
             }
-            let judged = self.search.completely(self.standard, order[at]);
+            let judged = self.search.completely(self.left_open, order[at]);
             self.reached[at] = self.reached[at].max(judged.worst());
             whole.insert(at, judged);
         }
         let at = least(&self.reached)?;
-        Some(self.search.completely(self.standard, order[at]))
+        Some(self.search.completely(self.left_open, order[at]))
     }
 }
 

@@ -5,38 +5,38 @@
 //! of a candidate are the same as in a report of its own.
 
 use super::{
-    judged::{Judged, Standard},
+    judged::{Judged, LeftOpen},
     search::{SizeError, nothing_known, set_hole},
     space::{Axis, Space},
 };
 use crate::{
     checks::{
         model::run_tilts,
-        verify::{Backing, Findings, Topic, look, report},
+        verify::{Backing, CheckGroup, Findings, look, report},
     },
     design::Design,
     frame::Frame,
 };
 use std::collections::BTreeMap;
 
-/// Values of one topic that are looked at before any candidate asks for them.
+/// Values of one group that are looked at before any candidate asks for them.
 const MOST_AHEAD: usize = 48;
 
 /// Checks of one model.
 pub(super) struct Solved {
     frame: Frame,
     backing: Backing,
-    /// By topic, and by the number of a candidate with all other fields at their first value.
-    found: BTreeMap<(Topic, usize), Findings>,
+    /// By group, and by the number of a candidate with all other fields at their first value.
+    found: BTreeMap<(CheckGroup, usize), Findings>,
 }
 
-/// What a candidate shares with those that a topic cannot tell apart.
-fn key(space: &Space, topic: Topic, candidate: usize) -> usize {
-    space.shared(candidate, |axis| axis.topic() == Some(topic))
+/// What a candidate shares with those that a group cannot tell apart.
+fn key(space: &Space, group: CheckGroup, candidate: usize) -> usize {
+    space.shared(candidate, |axis| axis.group() == Some(group))
 }
 
 impl Solved {
-    /// Solves the model of a design and looks at every topic for these candidates, and for others where there are few.
+    /// Solves the model of a design and looks at every group for these candidates, and for others where there are few.
     pub(super) fn of(
         space: &Space,
         design: &Design,
@@ -47,25 +47,25 @@ impl Solved {
         let runs = run_tilts(design, &frame, &basis).map_err(SizeError::Structure)?;
         let candidates: Vec<usize> = candidates.collect();
         let mut found = BTreeMap::new();
-        for topic in Topic::ALL {
-            let varies = |axis: &Axis| axis.topic() == Some(topic) && !space.moves_the_model(axis);
+        for group in CheckGroup::ALL {
+            let varies = |axis: &Axis| axis.group() == Some(group) && !space.moves_the_model(axis);
             let ahead = candidates.first().into_iter().flat_map(|&first| space.others(first, varies, MOST_AHEAD));
             let wanted: BTreeMap<usize, usize> =
-                candidates.iter().copied().chain(ahead).map(|c| (key(space, topic, c), c)).collect();
+                candidates.iter().copied().chain(ahead).map(|c| (key(space, group, c), c)).collect();
             for (key, candidate) in wanted {
                 // Values that do not go together make no candidate.
                 let Ok(design) = space.design(candidate) else { continue };
                 let mut frame = frame.clone();
                 set_hole(&mut frame, &design);
                 let basis = super::search::basis_of(&design)?;
-                found.insert((topic, key), look(topic, &design, &frame, &basis, &runs));
+                found.insert((group, key), look(group, &design, &frame, &basis, &runs));
             }
         }
         Ok(Self { backing: Backing::of(&runs), frame, found })
     }
 
     fn findings(&self, space: &Space, candidate: usize) -> Option<Vec<&Findings>> {
-        Topic::ALL.into_iter().map(|topic| self.found.get(&(topic, key(space, topic, candidate)))).collect()
+        CheckGroup::ALL.into_iter().map(|group| self.found.get(&(group, key(space, group, candidate)))).collect()
     }
 
     /// Was everything looked at that this candidate needs?
@@ -74,13 +74,15 @@ impl Solved {
     }
 
     /// Judges a candidate by every check.
-    pub(super) fn judge(&self, space: &Space, standard: &Standard, candidate: usize, amount: i64) -> Judged {
+    pub(super) fn judge(&self, space: &Space, left_open: &LeftOpen, candidate: usize, amount: i64) -> Judged {
         let known = self.findings(space, candidate).and_then(|found| found.try_into().ok());
         let (Some(found), Ok(design)) = (known, space.design(candidate)) else {
             return nothing_known(candidate, amount, "its values do not go together".to_string());
         };
         match super::search::basis_of(&design) {
-            Ok(basis) => standard.judge(candidate, amount, &report(&design, &self.frame, &basis, &self.backing, found)),
+            Ok(basis) => {
+                left_open.judge(candidate, amount, &report(&design, &self.frame, &basis, &self.backing, found))
+            }
             Err(error) => nothing_known(candidate, amount, error.why()),
         }
     }

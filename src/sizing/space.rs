@@ -1,7 +1,7 @@
 //! All candidates: every combination of what is offered, numbered.
 
 use crate::{
-    checks::verify::Topic,
+    checks::verify::CheckGroup,
     design::{Choice, Design, Fault, Field, Offer, OpenDesign},
 };
 
@@ -22,19 +22,19 @@ pub struct Axis {
 impl Axis {
     /// Is it read before the frame is laid out? Joints and ballast are not, and the hole in the ground only later.
     pub(super) fn moves_the_frame(&self) -> bool {
-        self.topic().is_none() && !self.field.path.starts_with("ballast.")
+        self.group().is_none() && !self.field.path.starts_with("ballast.")
     }
 
     /// The checks that read the field, where the model does not.
-    pub(super) fn topic(&self) -> Option<Topic> {
+    pub(super) fn group(&self) -> Option<CheckGroup> {
         let is = |start: &str| self.field.path.starts_with(start);
         match self.field.path {
-            "support.posts.hole_diameter" => Some(Topic::Ground),
-            "joints.clips_per_panel" => Some(Topic::Panels),
-            _ if is("joints.corner.") => Some(Topic::CornerScrews),
-            _ if is("joints.brace.") => Some(Topic::BraceScrews),
-            _ if is("joints.purlin.") => Some(Topic::Purlins),
-            _ if is("joints.clip.") => Some(Topic::Panels),
+            "support.posts.hole_diameter" => Some(CheckGroup::Ground),
+            "joints.clips_per_panel" => Some(CheckGroup::Panels),
+            _ if is("joints.corner.") => Some(CheckGroup::CornerScrews),
+            _ if is("joints.brace.") => Some(CheckGroup::BraceScrews),
+            _ if is("joints.purlin.") => Some(CheckGroup::Purlins),
+            _ if is("joints.clip.") => Some(CheckGroup::Panels),
             _ => None,
         }
     }
@@ -42,7 +42,7 @@ impl Axis {
     /// Screws and clips: checked by themselves, no part of the model that is analysed. Ballast is part of it: it presses
     /// the runners on the ground.
     pub(super) fn is_joint(&self) -> bool {
-        self.topic().is_some_and(|topic| topic != Topic::Ground)
+        self.group().is_some_and(|group| group != CheckGroup::Ground)
     }
 }
 
@@ -83,8 +83,8 @@ impl Space {
     /// Does the field change the model that is analysed? The hole in the ground does unless the soil's stiffness is given
     /// for any width.
     pub(super) fn moves_the_model(&self, axis: &Axis) -> bool {
-        match axis.topic() {
-            Some(Topic::Ground) => !self.knows_soil,
+        match axis.group() {
+            Some(CheckGroup::Ground) => !self.knows_soil,
             Some(_) => false,
             None => true,
         }

@@ -12,8 +12,8 @@ use criterion::{BenchmarkId, Criterion, Throughput};
 use serde::{Deserialize, Serialize};
 use tiltwright::{
     analysis::{
-        self, Combination, LoadCase, MassKind, Member, Model, NodeId, Options, Results, SecondOrder, Section,
-        Structure, Support, Way,
+        self, Factored, LoadCase, MassKind, Member, Model, NodeId, Options, Results, SecondOrder, Section, Structure,
+        Support, Way,
     },
     checks::model::run_tilts,
     design::{self, Tilts},
@@ -28,11 +28,11 @@ fn axle() -> (Model, Vec<LoadCase>) {
 }
 
 /// Sixty sums of the cases with factors between −1 and 2, always the same.
-fn sixty(cases: &[LoadCase]) -> Vec<Combination> {
+fn sixty(cases: &[LoadCase]) -> Vec<Factored> {
     let factor = |k: usize, c: usize| ((k * 7 + c * 13) % 31) as f64 / 10.0 - 1.0;
     (0..60)
         .map(|k| {
-            let start = Combination::new(format!("sum {k}"));
+            let start = Factored::new(format!("sum {k}"));
             cases.iter().enumerate().fold(start, |sum, (c, case)| sum.with(&case.name, factor(k, c)))
         })
         .collect()
@@ -110,8 +110,8 @@ fn measure(c: &mut Criterion) {
     group.sample_size(20);
     for bays in [2, 4, 8, 16, 32, 64, 128] {
         let (model, cases) = row(bays);
-        let sums: Vec<Combination> = (0..60)
-            .map(|k| Combination::new(format!("{k}")).with("dead", 1.0).with("wind", f64::from(k) / 30.0 - 1.0))
+        let sums: Vec<Factored> = (0..60)
+            .map(|k| Factored::new(format!("{k}")).with("dead", 1.0).with("wind", f64::from(k) / 30.0 - 1.0))
             .collect();
         group.throughput(Throughput::Elements(model.members().len() as u64));
         group.bench_with_input(BenchmarkId::new("build and solve", bays), &model, |b, model| {
@@ -163,8 +163,7 @@ fn questions(folder: &str) -> Result<(), Box<dyn std::error::Error>> {
 fn side_by_side(from: &str, to: &str) -> Result<(), Box<dyn std::error::Error>> {
     let question: Question = serde_json::from_str(&std::fs::read_to_string(from)?)?;
     let (model, cases) = Model::from_reference_json(&question.model.to_string())?;
-    let sums: Vec<Combination> =
-        question.combinations.into_iter().map(|(name, parts)| Combination { name, parts }).collect();
+    let sums: Vec<Factored> = question.combinations.into_iter().map(|(name, parts)| Factored { name, parts }).collect();
     let options = Options::first_order();
     let structure = Arc::new(Structure::build(model.clone())?);
     std::fs::write(to, structure.run(&cases, &sums, &options)?.to_reference_json("side by side"))?;

@@ -7,7 +7,7 @@ use std::time::Instant;
 use tiltwright::{
     design::{BUILTIN_TEXT, Choice, OpenDesign, Tilts},
     quantities::Tape,
-    sizing::{Found, Goal, Judged, Search, Space, Standard},
+    sizing::{Found, Goal, Judged, LeftOpen, Search, Space},
 };
 
 const SMALL: &str = include_str!("../commands/small_frame.yaml");
@@ -19,14 +19,14 @@ fn space(text: &str, offered: &[(&str, &[&str])]) -> Space {
     Space::new(open, choices).expect("few enough")
 }
 
-fn search(space: &Space, goal: Goal, prune: bool) -> (Standard, Found, f64) {
+fn search(space: &Space, goal: Goal, prune: bool) -> (LeftOpen, Found, f64) {
     let design = space.open().design();
     let Tilts::Given(tilts) = &design.tilts else { panic!("the design gives its tilts") };
     let search = Search { space, tilts, tape: Tape::of(design.units), goal, prune };
-    let (standard, _) = search.as_written().expect("the design stands");
+    let (left_open, _) = search.as_written().expect("the design stands");
     let began = Instant::now();
-    let found = search.run(&standard, &()).expect("it is priced");
-    (standard, found, began.elapsed().as_secs_f64())
+    let found = search.run(&left_open, &()).expect("it is priced");
+    (left_open, found, began.elapsed().as_secs_f64())
 }
 
 fn rate(what: &str, space: &Space, prune: bool) {
@@ -43,7 +43,7 @@ fn rate(what: &str, space: &Space, prune: bool) {
 }
 
 /// Every candidate in a search of its own.
-fn brute_force(space: &Space, standard: &Standard) -> Option<(i64, usize)> {
+fn brute_force(space: &Space, left_open: &LeftOpen) -> Option<(i64, usize)> {
     use rayon::prelude::*;
     let design = space.open().design();
     let Tilts::Given(tilts) = &design.tilts else { panic!("the design gives its tilts") };
@@ -57,7 +57,7 @@ fn brute_force(space: &Space, standard: &Standard) -> Option<(i64, usize)> {
             let one = Space::new(space.open().clone(), only).expect("one candidate");
             let tape = Tape::of(design.units);
             let search = Search { space: &one, tilts, tape, goal: Goal::Cheapest, prune: false };
-            let found = search.run(standard, &()).expect("it is priced");
+            let found = search.run(left_open, &()).expect("it is priced");
             found.chosen.map(|judged| (judged.amount, candidate))
         })
         .min()
@@ -97,9 +97,9 @@ fn main() {
         ],
     );
     let key = |judged: Judged| (judged.amount, judged.candidate);
-    let (standard, found, seconds) = search(&small, Goal::Cheapest, true);
+    let (left_open, found, seconds) = search(&small, Goal::Cheapest, true);
     let began = Instant::now();
-    let wanted = brute_force(&small, &standard);
+    let wanted = brute_force(&small, &left_open);
     assert_eq!(found.chosen.map(key), wanted, "the search and trying everything differ");
     println!(
         "one tilt, {} candidates: the search takes {seconds:.1} s, trying every one {:.1} s, both give {wanted:?}",

@@ -11,13 +11,13 @@ use tiltwright::{
     checks::{
         Refusal,
         nds::Duration,
-        verify::{DowelJoint, Layer, Plate, ScrewJoint, Stuff, head_mm},
+        verify::{DowelJoint, Layer, LayerMaterial, Plate, ScrewJoint, head_mm},
     },
 };
 
 fn wood(thickness_in: f64, depth_in: f64, angle_deg: f64) -> Layer {
     Layer {
-        stuff: Stuff::Wood(0.50),
+        material: LayerMaterial::Wood(0.50),
         thickness_mm: thickness_in * IN,
         angle_deg,
         end_mm: 5.25 * IN,
@@ -28,7 +28,7 @@ fn wood(thickness_in: f64, depth_in: f64, angle_deg: f64) -> Layer {
 fn plate(metal_name: &str, wall_in: f64, edge_in: f64) -> Layer {
     let metal = metal(metal_name).expect("a listed steel");
     Layer {
-        stuff: Stuff::Steel(Plate { metal, wall_mm: wall_in * IN, hollow: false, hole_mm: 0.5625 * IN }),
+        material: LayerMaterial::Steel(Plate { metal, wall_mm: wall_in * IN, hollow: false, hole_mm: 0.5625 * IN }),
         thickness_mm: wall_in * IN,
         angle_deg: 0.0,
         end_mm: edge_in * IN,
@@ -37,9 +37,9 @@ fn plate(metal_name: &str, wall_in: f64, edge_in: f64) -> Layer {
 }
 
 fn tube(side_in: f64, wall_in: f64) -> Layer {
-    let Layer { stuff: Stuff::Steel(one), .. } = plate("A500 Gr B", wall_in, 1.0) else { panic!("steel") };
+    let Layer { material: LayerMaterial::Steel(one), .. } = plate("A500 Gr B", wall_in, 1.0) else { panic!("steel") };
     Layer {
-        stuff: Stuff::Steel(Plate { hollow: true, ..one }),
+        material: LayerMaterial::Steel(Plate { hollow: true, ..one }),
         thickness_mm: side_in * IN,
         angle_deg: 0.0,
         end_mm: 6.0 * IN,
@@ -132,8 +132,10 @@ fn a_bolt_bends_across_the_gap_to_a_steel_post() {
 fn the_near_wall_of_a_tube_carries_more_than_the_force() {
     // 1000 lb on a tube whose walls stand 2 − 0.116 in apart, 0.5 in from a plate of 1/8 in: lever 0.6205 in, so
     // 1000 (1 + 0.6205/1.884) = 1329.4 lb bear on the near wall, 2.4 d t F_u/2 = 4036.8 lb.
-    let post =
-        Layer { stuff: Stuff::Steel(Plate { hole_mm: 0.5625 * IN, ..as_plate(tube(2.0, 0.116)) }), ..tube(2.0, 0.116) };
+    let post = Layer {
+        material: LayerMaterial::Steel(Plate { hole_mm: 0.5625 * IN, ..as_plate(tube(2.0, 0.116)) }),
+        ..tube(2.0, 0.116)
+    };
     let one = DowelJoint {
         gap_mm: 0.5 * IN,
         grade: bolt_grade("A325").expect("listed"),
@@ -151,8 +153,8 @@ fn the_near_wall_of_a_tube_carries_more_than_the_force() {
 }
 
 fn as_plate(layer: Layer) -> Plate {
-    match layer.stuff {
-        Stuff::Steel(plate) => plate,
+    match layer.material {
+        LayerMaterial::Steel(plate) => plate,
         _ => panic!("steel"),
     }
 }
@@ -170,7 +172,12 @@ fn tension_joins_shear_in_a_steel_bolt() {
 
 #[test]
 fn a_bolt_on_aluminium_is_not_checked() {
-    let one = joint("1/2 in", wood(1.5, 5.5, 0.0), Layer { stuff: Stuff::Aluminium, ..wood(0.25, 3.0, 0.0) }, 100.0);
+    let one = joint(
+        "1/2 in",
+        wood(1.5, 5.5, 0.0),
+        Layer { material: LayerMaterial::Aluminium, ..wood(0.25, 3.0, 0.0) },
+        100.0,
+    );
     assert!(matches!(one.utilisation(&mut Silent), Err(Refusal::NotHeld(_))));
 }
 

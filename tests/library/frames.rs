@@ -5,8 +5,8 @@
 
 use serde_json::Value;
 use tiltwright::analysis::{
-    self, Combination, EndJoint, Joint, LoadAxes, LoadCase, Member, MemberId, MemberLoad, Model, NodeId, OneWay,
-    Options, Order, Response, Results, SecondOrder, Section, Structure, Support, Way,
+    self, EndJoint, Factored, Joint, LoadAxes, LoadCase, Member, MemberId, MemberLoad, Model, NodeId, OneWay, Options,
+    Order, Response, Results, SecondOrder, Section, Structure, Support, Way,
 };
 
 /// Printed digits of the stored values.
@@ -20,8 +20,8 @@ const HINGED: &str = include_str!("data/frames/hinged_ground_frame.json");
 fn solve(text: &str, options: &Options) -> (Value, Results) {
     let stored: Value = serde_json::from_str(text).expect("the data file is JSON");
     let (model, cases) = Model::from_reference_json(text).expect("the data file follows the exchange format");
-    let sums: Vec<Combination> =
-        cases.iter().map(|c| Combination::new(format!("sum {}", c.name)).with(&c.name, 1.0)).collect();
+    let sums: Vec<Factored> =
+        cases.iter().map(|c| Factored::new(format!("sum {}", c.name)).with(&c.name, 1.0)).collect();
     (stored, analysis::run(model, &cases, &sums, options).expect("the frame is sound"))
 }
 
@@ -129,8 +129,8 @@ fn springs_arms_joints_contacts_and_partial_loads_read_back() {
     let case = LoadCase::new("load").force(head, [300.0, 200.0, -4000.0]).on(rail, line).on(post, point);
     let lift = LoadCase::new("lift").force(far, [0.0, 0.0, 900.0]).uniform(post, [0.1, 0.0, 0.0]);
     let sums = [
-        Combination::new("both").with("load", 1.2).with("lift", -0.5),
-        Combination::new("up").with("load", 0.3).with("lift", 2.0),
+        Factored::new("both").with("load", 1.2).with("lift", -0.5),
+        Factored::new("up").with("load", 0.3).with("lift", 2.0),
     ];
     let options = Options { second_order: SecondOrder::Always, ..Options::default() };
     let first = analysis::run(model, &[case.clone(), lift.clone()], &sums, &options).expect("sound");
@@ -141,7 +141,7 @@ fn springs_arms_joints_contacts_and_partial_loads_read_back() {
     let again = analysis::run(
         read,
         &cases,
-        &[Combination::new("both again").with("both", 1.0), Combination::new("up again").with("up", 1.0)],
+        &[Factored::new("both again").with("both", 1.0), Factored::new("up again").with("up", 1.0)],
         &options,
     )
     .expect("still sound");
@@ -199,7 +199,7 @@ fn one_member_gives_the_same_second_order_post_and_the_moment_along_it() {
     let case =
         LoadCase::new("push").nodal(head, [1200.0, -500.0, -8000.0, 0.0, 0.0, 150e3]).uniform(post, [0.15, 0.0, 0.0]);
     let options = Options { second_order: SecondOrder::Always, ..Options::default() };
-    let one = analysis::run(model, &[case], &[Combination::new("sum").with("push", 1.0)], &options).expect("sound");
+    let one = analysis::run(model, &[case], &[Factored::new("sum").with("push", 1.0)], &options).expect("sound");
     let (answer, by_four) = (one.response(1), four.find("sum lateral_axial").expect("asked for"));
     let near = |a: f64, b: f64, of: f64| assert!((a - b).abs() < 1e-9 * of, "{a} against {b}");
     (0..6).for_each(|c| near(answer.reaction(foot)[c], by_four.reaction(NodeId(0))[c], 3.5e6));
@@ -233,7 +233,7 @@ fn rigid_arms_are_what_very_stiff_members_become() {
         .force(far, [300.0, 200.0, -4000.0])
         .uniform(MemberId(1), [0.0, 0.1, -0.5])
         .uniform(MemberId(0), [0.2, 0.0, -0.1]);
-    let sum = [Combination::new("sum").with("load", 1.0)];
+    let sum = [Factored::new("sum").with("load", 1.0)];
     for second_order in [SecondOrder::Never, SecondOrder::Always] {
         let options = Options { second_order, ..Options::default() };
         let arms = analysis::run(model(false), std::slice::from_ref(&case), &sum, &options).expect("sound");

@@ -255,7 +255,7 @@ fn side_views_dimension_the_farthest_reach_in_front_and_behind() {
             Drafter { design: &design, frame: &frame, paper: Paper::A4, units: design.units, depth_asked_mm: None };
         let sheets = drafter.shop_drawings(&|_| vec![]);
         let views: Vec<&Sheet> = sheets.iter().filter(|sheet| sheet.slug.starts_with("side-view")).collect();
-        let mut order: Vec<&frame::RowHole> = frame.row.iter().collect();
+        let mut order: Vec<&frame::Setting> = frame.row.iter().collect();
         order.sort_by(|a, b| a.reached_deg.total_cmp(&b.reached_deg));
         for (hole, sheet) in order.iter().zip(views) {
             let rad = hole.reached_deg.to_radians();

@@ -146,7 +146,7 @@ fn run_tilt(design: &Design, frame: &Frame, basis: &StrengthBasis, row: usize) -
     let method = if edition(basis) == Edition::En1991 { Method::Limit } else { Method::Asd };
     let rules = rules(edition(basis), method);
     let mut answered = Vec::new();
-    let mut sums: [Vec<analysis::Combination>; 2] = [Vec::new(), Vec::new()];
+    let mut sums: [Vec<analysis::Factored>; 2] = [Vec::new(), Vec::new()];
     for (s, situation) in situations.iter().enumerate() {
         for combination in situation.combinations(rules, &loads.cases, loads.q_pa) {
             let loose = situation.one_stay_loose;
@@ -156,7 +156,7 @@ fn run_tilt(design: &Design, frame: &Frame, basis: &StrengthBasis, row: usize) -
                 continue;
             }
             let list = &mut sums[usize::from(loose)];
-            let mut sum = analysis::Combination::new(format!("{} {}", situation.id, combination.name));
+            let mut sum = analysis::Factored::new(format!("{} {}", situation.id, combination.name));
             let mut state = situation.state.clone();
             for (case, factor) in &combination.factors {
                 sum = sum.with(job.name(*case, situation.panels), *factor);
@@ -197,7 +197,7 @@ pub fn derive_loads(design: &Design, frame: &Frame, basis: &StrengthBasis, run: 
 fn run_loose(
     skeleton: &Skeleton,
     cases: &[LoadCase],
-    sums: &[analysis::Combination],
+    sums: &[analysis::Factored],
     options: &Options,
 ) -> Result<Option<Results>, AnalysisError> {
     let Some(stay) = skeleton.stays.first() else { return Ok(None) };

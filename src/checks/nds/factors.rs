@@ -1,31 +1,17 @@
 //! Factors that adjust a reference design value.
 
+pub use crate::loads::Duration;
 use crate::{
     catalogue::{Certainty, DesignTable, DesignValues, Grade, SawnClass, Source, Species},
     checks::Refusal,
 };
 use serde::Serialize;
 
-/// Load duration of the shortest load in a combination.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Duration {
-    /// Permanent: dead load.
-    Permanent,
-    /// Ten years: occupancy.
-    TenYears,
-    /// Two months: snow.
-    TwoMonths,
-    /// Seven days: construction, roof live load.
-    SevenDays,
-    /// Ten minutes: wind, earthquake.
-    TenMinutes,
-    /// Impact; not for connections.
-    Impact,
-}
-
 impl Duration {
     /// Load duration factor C_D of members.
+    ///
+    /// # Source
+    /// NDS-2018 Table 2.3.2.
     #[must_use]
     pub fn factor(self) -> f64 {
         match self {

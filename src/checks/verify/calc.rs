@@ -67,9 +67,9 @@ pub enum Calc {
     /// A steel purlin likewise.
     SteelPurlin(SteelMember, [f64; 3]),
     /// A wood post below the ground.
-    Below(WoodMember, Duration, Grade, f64),
+    Below(WoodMember, Duration, GradeForces, f64),
     /// A steel post below the ground.
-    SteelBelow(SteelMember, Grade, f64),
+    SteelBelow(SteelMember, GradeForces, f64),
     /// Depth needed over depth given (mm).
     Embedded(embedment::Post, f64),
     /// Foot pressure: load (N) on a round foot (mm), allowed (psf).
@@ -130,7 +130,7 @@ pub struct Staked {
 
 /// Forces of a post at the ground.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct Grade {
+pub struct GradeForces {
     /// Along the swing: force and moment (N, N·mm), of one sign when a force above ground makes the moment.
     pub swing: [f64; 2],
     /// Across: force and moment.
@@ -285,7 +285,7 @@ impl Calc {
     }
 }
 
-impl Grade {
+impl GradeForces {
     /// Force (N) and moment (N·mm) of both directions together: the hole is round, so the resultant counts.
     pub(super) fn resultant(&self) -> [f64; 2] {
         [0, 1].map(|k| self.swing[k].hypot(self.across[k]))

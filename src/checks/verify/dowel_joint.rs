@@ -21,7 +21,7 @@ use crate::{
 
 /// What a layer is made of.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Stuff {
+pub enum LayerMaterial {
     /// Sawn wood, by its specific gravity.
     Wood(f64),
     /// Steel: one leg, web or bar, or the two walls of a tube.
@@ -47,7 +47,7 @@ pub struct Plate {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Layer {
     /// Material.
-    pub stuff: Stuff,
+    pub material: LayerMaterial,
     /// Thickness along the bolt, of a tube from outside to outside (mm).
     pub thickness_mm: f64,
     /// Angle between force and grain, or the length of the piece (deg).
@@ -104,8 +104,8 @@ const LARGEST: Source = Source::new("AISC 360-16", "J3.6, J3.10: each by itself"
 impl Layer {
     /// The wall that is nearest to the other layer (mm); wood counts whole.
     fn near_mm(&self) -> f64 {
-        match self.stuff {
-            Stuff::Steel(plate) => plate.wall_mm,
+        match self.material {
+            LayerMaterial::Steel(plate) => plate.wall_mm,
             _ => self.thickness_mm,
         }
     }
@@ -119,18 +119,18 @@ impl DowelJoint {
     /// Distances below the least ones, a gap or angle outside the range of the equations, aluminium.
     pub fn utilisation<T: Trace>(&self, trace: &mut T) -> Result<f64, Refusal> {
         let layers = [&self.main, &self.side];
-        if layers.iter().any(|l| l.stuff == Stuff::Aluminium) {
+        if layers.iter().any(|l| l.material == LayerMaterial::Aluminium) {
             return Err(Refusal::not_held(aluminium::BOLT_BEARING));
         }
-        let wood = layers.iter().any(|l| matches!(l.stuff, Stuff::Wood(_)));
-        let steel = layers.iter().any(|l| matches!(l.stuff, Stuff::Steel(_)));
+        let wood = layers.iter().any(|l| matches!(l.material, LayerMaterial::Wood(_)));
+        let steel = layers.iter().any(|l| matches!(l.material, LayerMaterial::Steel(_)));
         let u_wood = if wood { self.in_wood(trace)? } else { 0.0 };
         if !steel {
             return Ok(u_wood);
         }
         let mut u_steel = self.sheared(trace)?;
         for (layer, other) in [(&self.main, &self.side), (&self.side, &self.main)] {
-            if let Stuff::Steel(plate) = &layer.stuff {
+            if let LayerMaterial::Steel(plate) = &layer.material {
                 u_steel = u_steel.max(self.bearing(trace, layer, plate, other)?);
             }
         }
@@ -217,7 +217,8 @@ impl DowelJoint {
     /// As [`Self::utilisation`].
     pub fn value_lb<T: Trace>(&self, trace: &mut T) -> Result<f64, Refusal> {
         let d = self.diameter_mm / MM_PER_INCH;
-        let grain = |layer: &Layer| if matches!(layer.stuff, Stuff::Wood(_)) { layer.angle_deg } else { 0.0 };
+        let grain =
+            |layer: &Layer| if matches!(layer.material, LayerMaterial::Wood(_)) { layer.angle_deg } else { 0.0 };
         let angle = grain(&self.main).max(grain(&self.side));
         let (main, side) = (bearing(trace, &self.main, d), bearing(trace, &self.side, d));
         let gap_in = self.gap_mm / MM_PER_INCH;
@@ -229,15 +230,15 @@ impl DowelJoint {
             gap::single_shear(trace, &dowel, main, side, gap_in, angle)?
         };
         // Steel does not count here: NDS Table 12.5.1C speaks of the wood members alone.
-        let wooden = |layer: &Layer, planes: f64| match layer.stuff {
-            Stuff::Wood(_) => planes * layer.thickness_mm,
+        let wooden = |layer: &Layer, planes: f64| match layer.material {
+            LayerMaterial::Wood(_) => planes * layer.thickness_mm,
             _ => f64::INFINITY,
         };
         let planes = if self.double { 2.0 } else { 1.0 };
         let length_to_diameter = wooden(&self.main, 1.0).min(wooden(&self.side, planes)) / self.diameter_mm;
         let mut c_delta: f64 = 1.0;
         for layer in [&self.main, &self.side] {
-            if !matches!(layer.stuff, Stuff::Wood(_)) {
+            if !matches!(layer.material, LayerMaterial::Wood(_)) {
                 continue;
             }
             let load =
@@ -272,11 +273,11 @@ impl DowelJoint {
 
 fn bearing<T: Trace>(trace: &mut T, layer: &Layer, diameter_in: f64) -> Bearing {
     let length_in = layer.thickness_mm / MM_PER_INCH;
-    match layer.stuff {
-        Stuff::Wood(gravity) => {
+    match layer.material {
+        LayerMaterial::Wood(gravity) => {
             Bearing { length_in, strength_psi: dowel_bearing::wood(trace, gravity, diameter_in, layer.angle_deg) }
         }
-        Stuff::Steel(plate) => {
+        LayerMaterial::Steel(plate) => {
             let (t, l) = (plate.wall_mm / MM_PER_INCH, length_in);
             let f_e_wall = dowel_bearing::steel_psi(t);
             if !plate.hollow {
@@ -287,6 +288,6 @@ fn bearing<T: Trace>(trace: &mut T, layer: &Layer, diameter_in: f64) -> Bearing 
                 { f_e_wall ["psi"], t ["in"], l ["in"] }, WALLS);
             Bearing { length_in: l, strength_psi: f_e }
         }
-        Stuff::Aluminium => Bearing { length_in, strength_psi: 0.0 },
+        LayerMaterial::Aluminium => Bearing { length_in, strength_psi: 0.0 },
     }
 }

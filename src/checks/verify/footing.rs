@@ -1,7 +1,7 @@
 //! Posts in the ground.
 
 use super::{
-    calc::{Calc, FTLB_PER_NMM, Grade, MM_PER_FT},
+    calc::{Calc, FTLB_PER_NMM, GradeForces, MM_PER_FT},
     kind::Kind,
     row::State,
     survey::{Ready, Survey},
@@ -22,7 +22,7 @@ struct Pushes(Vec<(bool, [f64; 2])>);
 
 impl Pushes {
     /// Was a push at least as great looked at already? If not, it is from now on.
-    fn cover(&mut self, loose: bool, grade: &Grade) -> bool {
+    fn cover(&mut self, loose: bool, grade: &GradeForces) -> bool {
         let [force, moment] = grade.resultant();
         if self.0.iter().any(|(l, [f, m])| *l == loose && *f >= force && *m >= moment) {
             return true;
@@ -46,11 +46,11 @@ impl Survey<'_> {
                 let Some(segment) = rod.segments.iter().find(|s| (s.from_mm - at).abs() < 1.0) else { continue };
                 let foot = rod.nodes.last().map(|(_, n)| *n);
                 let mut seen = Pushes::default();
-                for moment in Self::each(std::slice::from_ref(run)) {
-                    let f = moment.response.end_forces(segment.member);
-                    // Local y runs along the swing, local z across; see `Grade` for the signs.
-                    let grade = Grade { swing: [f[1], -f[5]], across: [f[2], f[4]], axial_n: -f[0] };
-                    let duration = moment.duration();
+                for loading in Self::each(std::slice::from_ref(run)) {
+                    let f = loading.response.end_forces(segment.member);
+                    // Local y runs along the swing, local z across; see `GradeForces` for the signs.
+                    let grade = GradeForces { swing: [f[1], -f[5]], across: [f[2], f[4]], axial_n: -f[0] };
+                    let duration = loading.duration();
                     let calc = match &ready {
                         Ready::Wood(member, _) => Some(Calc::Below(*member, duration, grade, embedment_mm)),
                         Ready::Steel(member) => Some(Calc::SteelBelow(*member, grade, embedment_mm)),
@@ -66,14 +66,14 @@ impl Survey<'_> {
                     };
                     if let Some(calc) = calc {
                         let u = calc.utilisation(&mut Silent);
-                        self.keep(&moment, &rod.mark, Kind::PostBelowGrade, u, || calc);
+                        self.keep(&loading, &rod.mark, Kind::PostBelowGrade, u, || calc);
                     }
-                    if !seen.cover(moment.answered.loose, &grade) {
-                        self.embedment(&moment, &rod.mark, &grade, [embedment_mm, hole_diameter_mm]);
+                    if !seen.cover(loading.answered.loose, &grade) {
+                        self.embedment(&loading, &rod.mark, &grade, [embedment_mm, hole_diameter_mm]);
                     }
                     if let Some(foot) = foot {
-                        let up = moment.response.reaction(foot)[2];
-                        self.foot(&moment, &rod.mark, up, [embedment_mm, hole_diameter_mm]);
+                        let up = loading.response.reaction(foot)[2];
+                        self.foot(&loading, &rod.mark, up, [embedment_mm, hole_diameter_mm]);
                     }
                 }
                 self.frost(run, &rod.mark, embedment_mm);
@@ -81,7 +81,13 @@ impl Survey<'_> {
         }
     }
 
-    fn embedment(&mut self, moment: &super::survey::Moment<'_>, part: &str, grade: &Grade, [depth, width]: [f64; 2]) {
+    fn embedment(
+        &mut self,
+        loading: &super::survey::Loading<'_>,
+        part: &str,
+        grade: &GradeForces,
+        [depth, width]: [f64; 2],
+    ) {
         let Some(soil) = self.basis.soil else { return };
         let [force, bending] = grade.resultant();
         let post = embedment::Post {
@@ -93,10 +99,10 @@ impl Survey<'_> {
         };
         let calc = Calc::Embedded(post, depth);
         let u = calc.utilisation(&mut Silent);
-        self.keep(moment, part, Kind::Embedment, u, || calc);
+        self.keep(loading, part, Kind::Embedment, u, || calc);
     }
 
-    fn foot(&mut self, moment: &super::survey::Moment<'_>, part: &str, up_n: f64, [depth, width]: [f64; 2]) {
+    fn foot(&mut self, loading: &super::survey::Loading<'_>, part: &str, up_n: f64, [depth, width]: [f64; 2]) {
         let Some(soil) = self.basis.soil else { return };
         let Base::Posts(posts) = &self.design.support.base else { return };
         let area = posts.section.area_mm2;
@@ -104,10 +110,10 @@ impl Survey<'_> {
         let concrete_n = volume_ft3 * CONCRETE_PCF * N_PER_LBF;
         let calc = Calc::Foot((up_n + concrete_n).max(0.0), width, soil.soil.bearing_psf);
         let u = calc.utilisation(&mut Silent);
-        self.keep(moment, part, Kind::BaseBearing, u, || calc);
+        self.keep(loading, part, Kind::BaseBearing, u, || calc);
         let calc = Calc::Lifted((-up_n).max(0.0), [width, depth, area]);
         let u = calc.utilisation(&mut Silent);
-        self.keep(moment, part, Kind::Uplift, u, || calc);
+        self.keep(loading, part, Kind::Uplift, u, || calc);
     }
 
     fn frost(&mut self, run: &TiltRun, part: &str, depth: f64) {

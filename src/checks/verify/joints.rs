@@ -2,12 +2,12 @@
 
 use super::{
     calc::Calc,
-    dowel_joint::{DowelJoint, Layer, Plate, Stuff},
+    dowel_joint::{DowelJoint, Layer, LayerMaterial, Plate},
     kind::Kind,
     row::State,
     screw_joint::{ScrewJoint, head_mm},
     steel_member::{PinPlace, SteelMember},
-    survey::{Free, Moment, Ready, Survey, across_bolt},
+    survey::{Free, Loading, Ready, Survey, across_bolt},
     wood_member::{Forces, HoleHere, Strengths},
 };
 use crate::{
@@ -52,14 +52,14 @@ impl Survey<'_> {
                 let Some(bolt) = self.stacks(use_).next().map(|stack| stack.bolt) else { continue };
                 let part = format!("{} {}", use_.word(), pair(run, link.rods));
                 let threads_bear = is_at_nut(run, link) && self.threads_bear(use_);
-                for moment in Self::each(std::slice::from_ref(run)) {
-                    let [y, z] = across_bolt(&moment.response, link.member);
+                for loading in Self::each(std::slice::from_ref(run)) {
+                    let [y, z] = across_bolt(&loading.response, link.member);
                     let force = y.hypot(z);
-                    let Some(joint) = self.joint(run, link, bolt, [y, z], &moment) else { continue };
-                    let pull_n = moment.response.axial(link.member).max(0.0);
+                    let Some(joint) = self.joint(run, link, bolt, [y, z], &loading) else { continue };
+                    let pull_n = loading.response.axial(link.member).max(0.0);
                     let calc = Calc::Dowel(DowelJoint { force_n: force, pull_n, threads_bear, ..joint });
                     let u = calc.utilisation(&mut Silent);
-                    self.keep(&moment, &part, kind, u, || calc);
+                    self.keep(&loading, &part, kind, u, || calc);
                 }
             }
         }
@@ -76,7 +76,7 @@ impl Survey<'_> {
         link: &LinkRow,
         bolt: &Bolt,
         [y, z]: [f64; 2],
-        moment: &Moment<'_>,
+        loading: &Loading<'_>,
     ) -> Option<DowelJoint> {
         let force = y.hypot(z);
         let direction = if force > 0.0 { [0.0, y / force, z / force] } else { [0.0, 0.0, 1.0] };
@@ -85,24 +85,24 @@ impl Survey<'_> {
         let layers = [self.layer(a, holes[0], direction, None), self.layer(b, holes[1], direction, None)];
         let gap =
             (a.hole_at(holes[0])[0] - b.hole_at(holes[1])[0]).abs() - (a.section.ply_mm() + b.section.ply_mm()) / 2.0;
-        Some(self.dowel(bolt, layers, gap, moment, force))
+        Some(self.dowel(bolt, layers, gap, loading, force))
     }
 
     fn layer(&self, rod: &Rod, hole: &Hole, direction: [f64; 3], clear_mm: Option<f64>) -> Layer {
         let gauge = hole.gauge_mm;
         let end = hole.from_end_mm.min(rod.length_mm - hole.from_end_mm);
-        let stuff = match (rod.section.family, self.basis.wood, metal_of(rod.section)) {
-            (Family::Wood, Some(wood), _) => Stuff::Wood(wood.species.specific_gravity()),
-            (Family::Steel, _, Some(metal)) => Stuff::Steel(Plate {
+        let material = match (rod.section.family, self.basis.wood, metal_of(rod.section)) {
+            (Family::Wood, Some(wood), _) => LayerMaterial::Wood(wood.species.specific_gravity()),
+            (Family::Steel, _, Some(metal)) => LayerMaterial::Steel(Plate {
                 metal,
                 wall_mm: rod.section.wall_mm,
                 hollow: rod.section.is_hollow(),
                 hole_mm: hole.diameter_mm,
             }),
-            _ => Stuff::Aluminium,
+            _ => LayerMaterial::Aluminium,
         };
         Layer {
-            stuff,
+            material,
             thickness_mm: rod.section.ply_mm(),
             angle_deg: dot(rod.along, direction).abs().min(1.0).acos().to_degrees(),
             end_mm: clear_mm.map_or(end, |c| c.min(end)),
@@ -110,7 +110,7 @@ impl Survey<'_> {
         }
     }
 
-    fn dowel(&self, bolt: &Bolt, layers: [Layer; 2], gap_mm: f64, moment: &Moment<'_>, force_n: f64) -> DowelJoint {
+    fn dowel(&self, bolt: &Bolt, layers: [Layer; 2], gap_mm: f64, loading: &Loading<'_>, force_n: f64) -> DowelJoint {
         let [a, b] = layers;
         let (main, side) = if a.thickness_mm >= b.thickness_mm { (a, b) } else { (b, a) };
         DowelJoint {
@@ -124,7 +124,7 @@ impl Survey<'_> {
             double: false,
             wet: self.basis.wet_service,
             made_wet: self.design.frame.treated == Some(true),
-            duration: moment.duration(),
+            duration: loading.duration(),
             force_n,
             pull_n: 0.0,
             reversing: true,
@@ -145,25 +145,25 @@ impl Survey<'_> {
                 let ready = self.ready(rod, Free::pinned(stay.length_mm));
                 let threads_bear = [HoleUse::FramePin, HoleUse::FixedPin].map(|use_| self.threads_bear(use_));
                 let mut seen = Seen::default();
-                for moment in Self::each(std::slice::from_ref(run)) {
-                    let axial = moment.response.axial(stay.member);
-                    self.stay(&moment, rod, stay, &ready, axial);
-                    if !seen.covers(&moment, axial) {
-                        self.stay_pins(&moment, run, rod, stay, &ready, axial, threads_bear);
+                for loading in Self::each(std::slice::from_ref(run)) {
+                    let axial = loading.response.axial(stay.member);
+                    self.stay(&loading, rod, stay, &ready, axial);
+                    if !seen.covers(&loading, axial) {
+                        self.stay_pins(&loading, run, rod, stay, &ready, axial, threads_bear);
                     }
                 }
             }
         }
     }
 
-    fn stay(&mut self, moment: &Moment<'_>, rod: &Rod, stay: &StayRow, ready: &Ready, axial: f64) {
-        let duration = moment.duration();
+    fn stay(&mut self, loading: &Loading<'_>, rod: &Rod, stay: &StayRow, ready: &Ready, axial: f64) {
+        let duration = loading.duration();
         match ready {
             Ready::Not(state) => self.not_checked(&rod.mark, Kind::Stay, state.clone()),
             Ready::Aluminium(section, alloy) => {
                 let calc = Calc::Aluminium(section, alloy, Forces { axial_n: axial, ..Forces::default() });
                 let u = calc.utilisation(&mut Silent);
-                self.keep(moment, &rod.mark, Kind::Stay, u, || calc);
+                self.keep(loading, &rod.mark, Kind::Stay, u, || calc);
             }
             Ready::Steel(_) if matches!(rod.section.shape, Shape::Channel { .. }) => {
                 let why = "a channel pinned through its web is bent by its pins: take an angle or a tube";
@@ -181,9 +181,9 @@ impl Survey<'_> {
                 };
                 let calc = Calc::AngleStay(*member, shape, -axial);
                 let u = calc.utilisation(&mut Silent);
-                self.keep(moment, &rod.mark, Kind::Stay, u, || calc);
+                self.keep(loading, &rod.mark, Kind::Stay, u, || calc);
             }
-            Ready::Steel(member) => self.steel_strut(moment, rod, stay, *member, axial),
+            Ready::Steel(member) => self.steel_strut(loading, rod, stay, *member, axial),
             Ready::Wood(..) => {
                 let Some((member, strengths)) = ready.strengths(duration) else { return };
                 let level = (stay.direction[0].hypot(stay.direction[1])).min(1.0);
@@ -198,13 +198,13 @@ impl Survey<'_> {
                     from_edge_mm: rod.section.depth_mm / 2.0,
                 });
                 let u = under(strengths, |s| member.combined(&mut Silent, s, &forces, hole));
-                self.keep(moment, &rod.mark, Kind::Stay, u, || Calc::Wood(*member, duration, forces, hole));
+                self.keep(loading, &rod.mark, Kind::Stay, u, || Calc::Wood(*member, duration, forces, hole));
             }
         }
     }
 
     /// A tube or bar between its pins with its own weight; pulled, the section beside a hole counts as well.
-    fn steel_strut(&mut self, moment: &Moment<'_>, rod: &Rod, stay: &StayRow, member: SteelMember, axial: f64) {
+    fn steel_strut(&mut self, loading: &Loading<'_>, rod: &Rod, stay: &StayRow, member: SteelMember, axial: f64) {
         let level = (stay.direction[0].hypot(stay.direction[1])).min(1.0);
         let kg_per_mm = rod.section.mass_kg_per_m.unwrap_or(0.0) * 1e-3;
         let own = kg_per_mm * GRAVITY * level * stay.length_mm.powi(2) / 8.0;
@@ -213,14 +213,14 @@ impl Survey<'_> {
         let hole = (axial > 0.0).then_some(HoleHere { diameter_mm: self.frame.pin.hole_mm, from_edge_mm });
         for hole in [None, hole] {
             let u = member.combined(&mut Silent, &forces, hole);
-            self.keep(moment, &rod.mark, Kind::Stay, u, || Calc::Steel(member, forces, hole));
+            self.keep(loading, &rod.mark, Kind::Stay, u, || Calc::Steel(member, forces, hole));
         }
     }
 
     #[allow(clippy::too_many_arguments, reason = "one call, everything of one stay under one combination")]
     fn stay_pins(
         &mut self,
-        moment: &Moment<'_>,
+        loading: &Loading<'_>,
         run: &TiltRun,
         rod: &Rod,
         stay: &StayRow,
@@ -248,11 +248,11 @@ impl Survey<'_> {
             let other_layer = self.layer(other_rod, other_hole, stay.direction, clear.filter(|_| at_row && !in_stay));
             let gap = (other_rod.hole_at(other_hole)[0] - plus(rod.start, rod.to_ply())[0]).abs()
                 - (other_rod.section.ply_mm() + rod.section.ply_mm()) / 2.0;
-            let joint = self.dowel(self.frame.pin, [stay_layer, other_layer], gap, moment, axial.abs());
+            let joint = self.dowel(self.frame.pin, [stay_layer, other_layer], gap, loading, axial.abs());
             let calc = Calc::Dowel(DowelJoint { threads_bear: threads_bear[usize::from(at_row)], ..joint });
             let part = format!("{} to {}", rod.mark, other_rod.mark);
             let u = calc.utilisation(&mut Silent);
-            self.keep(moment, &part, kind, u, || calc);
+            self.keep(loading, &part, kind, u, || calc);
             // Only a pull tears what stands between the pin and the end or the next hole.
             if axial <= 0.0 {
                 continue;
@@ -263,13 +263,13 @@ impl Survey<'_> {
                     let pin = PinPlace { end_mm: stay_layer.end_mm, edge_mm, hole_mm: mine.diameter_mm };
                     Calc::BlockShear(*member, axial, pin)
                 }
-                _ => match ready.strengths(moment.duration()) {
-                    Some((member, Ok(_))) => Calc::TearOut(*member, moment.duration(), axial, stay_layer.end_mm),
+                _ => match ready.strengths(loading.duration()) {
+                    Some((member, Ok(_))) => Calc::TearOut(*member, loading.duration(), axial, stay_layer.end_mm),
                     _ => continue,
                 },
             };
             let u = calc.utilisation(&mut Silent);
-            self.keep(moment, &part, Kind::TearOut, u, || calc);
+            self.keep(loading, &part, Kind::TearOut, u, || calc);
         }
     }
 
@@ -280,27 +280,27 @@ impl Survey<'_> {
             for &(member_id, r) in &run.skeleton.braces {
                 let rod = &run.skeleton.rods[r];
                 let ready = self.ready(rod, Free::pinned(rod.length_mm));
-                for moment in Self::each(std::slice::from_ref(run)) {
-                    let axial = moment.response.axial(member_id);
-                    let duration = moment.duration();
+                for loading in Self::each(std::slice::from_ref(run)) {
+                    let axial = loading.response.axial(member_id);
+                    let duration = loading.duration();
                     match &ready {
                         Ready::Wood(..) => {
                             let Some((member, strengths)) = ready.strengths(duration) else { continue };
                             let forces = Forces { axial_n: axial, ..Forces::default() };
                             let u = under(strengths, |s| member.combined(&mut Silent, s, &forces, None));
-                            self.keep(&moment, &rod.mark, Kind::Brace, u, || {
+                            self.keep(&loading, &rod.mark, Kind::Brace, u, || {
                                 Calc::Wood(*member, duration, forces, None)
                             });
                         }
                         Ready::Steel(member) => {
                             let calc = Calc::Steel(*member, Forces { axial_n: axial, ..Forces::default() }, None);
                             let u = calc.utilisation(&mut Silent);
-                            self.keep(&moment, &rod.mark, Kind::Brace, u, || calc);
+                            self.keep(&loading, &rod.mark, Kind::Brace, u, || calc);
                         }
                         Ready::Aluminium(section, alloy) => {
                             let calc = Calc::Aluminium(section, alloy, Forces { axial_n: axial, ..Forces::default() });
                             let u = calc.utilisation(&mut Silent);
-                            self.keep(&moment, &rod.mark, Kind::Brace, u, || calc);
+                            self.keep(&loading, &rod.mark, Kind::Brace, u, || calc);
                         }
                         Ready::Not(state) => self.not_checked(&rod.mark, Kind::Brace, state.clone()),
                     }
@@ -322,11 +322,11 @@ impl Survey<'_> {
                 }
                 let Some(screws) = self.basis.joints.brace.map(with_head) else { continue };
                 let mut seen = Seen::default();
-                for moment in Self::each(std::slice::from_ref(run)) {
-                    let axial = moment.response.axial(member_id);
-                    if !seen.covers(&moment, axial.abs()) {
-                        let calc = self.screws(screws, rod.section.width_mm, false, &moment, [axial, 0.0]);
-                        self.keep_screws(&moment, &rod.mark, Kind::BraceScrews, calc);
+                for loading in Self::each(std::slice::from_ref(run)) {
+                    let axial = loading.response.axial(member_id);
+                    if !seen.covers(&loading, axial.abs()) {
+                        let calc = self.screws(screws, rod.section.width_mm, false, &loading, [axial, 0.0]);
+                        self.keep_screws(&loading, &rod.mark, Kind::BraceScrews, calc);
                     }
                 }
             }
@@ -338,7 +338,7 @@ impl Survey<'_> {
         (screws, head_mm): (Screws, f64),
         side_mm: f64,
         end_grain: bool,
-        moment: &Moment<'_>,
+        loading: &Loading<'_>,
         [lateral, pull]: [f64; 2],
     ) -> Option<Calc> {
         let wood = self.basis.wood?;
@@ -352,16 +352,16 @@ impl Survey<'_> {
             specific_gravity: wood.species.specific_gravity(),
             end_grain,
             wet: self.basis.wet_service,
-            duration: moment.duration(),
+            duration: loading.duration(),
             lateral_n: lateral,
             pull_n: pull,
         }))
     }
 
-    fn keep_screws(&mut self, moment: &Moment<'_>, part: &str, kind: Kind, calc: Option<Calc>) {
+    fn keep_screws(&mut self, loading: &Loading<'_>, part: &str, kind: Kind, calc: Option<Calc>) {
         let Some(calc) = calc else { return };
         let u = calc.utilisation(&mut Silent);
-        self.keep(moment, part, kind, u, || calc);
+        self.keep(loading, part, kind, u, || calc);
     }
 
     /// Screws through a rail into the end of an upright, or through a stile into the end of a rail.
@@ -385,19 +385,19 @@ impl Survey<'_> {
                     };
                     let through = if rod.is_rail() { self.design.frame.stile } else { self.design.frame.rail };
                     let mut seen = Seen::default();
-                    for moment in Self::each(std::slice::from_ref(run)) {
-                        let f = moment.response.end_forces(segment.member);
+                    for loading in Self::each(std::slice::from_ref(run)) {
+                        let f = loading.response.end_forces(segment.member);
                         let (axial, lateral) =
                             if end == 0 { (-f[0], f[1].hypot(f[2])) } else { (f[6], f[7].hypot(f[8])) };
                         // Only lag screws may be pulled out of end grain; of others the pull is noted and refused as a whole.
                         let lag = screws.0.screw.kind == ScrewKind::Lag;
                         pulled = if lag { 0.0 } else { pulled.max(axial) };
                         let pull = if lag { axial.max(0.0) } else { 0.0 };
-                        if pull == 0.0 && seen.covers(&moment, lateral) {
+                        if pull == 0.0 && seen.covers(&loading, lateral) {
                             continue;
                         }
-                        let calc = self.screws(screws, through.width_mm, true, &moment, [lateral, pull]);
-                        self.keep_screws(&moment, &rod.mark, Kind::CornerScrews, calc);
+                        let calc = self.screws(screws, through.width_mm, true, &loading, [lateral, pull]);
+                        self.keep_screws(&loading, &rod.mark, Kind::CornerScrews, calc);
                     }
                 }
             }
@@ -414,23 +414,23 @@ impl Survey<'_> {
                 let ready = self.ready(purlin, Free::pinned(purlin.length_mm));
                 let named = self.basis.joints.purlin.map(with_head);
                 let metal = self.metal_frame() || purlin.section.family != Family::Wood;
-                for moment in Self::each(std::slice::from_ref(run)) {
-                    let pull = moment.response.axial(link.member);
-                    let duration = moment.duration();
+                for loading in Self::each(std::slice::from_ref(run)) {
+                    let pull = loading.response.axial(link.member);
+                    let duration = loading.duration();
                     if let Some((member, _)) = ready.strengths(duration)
                         && pull < 0.0
                     {
                         let area = [stile.section.width_mm, purlin.section.depth_mm];
                         let calc = Calc::Across(*member, duration, -pull, area);
                         let u = calc.utilisation(&mut Silent);
-                        self.keep(&moment, &purlin.mark, Kind::Bearing, u, || calc);
+                        self.keep(&loading, &purlin.mark, Kind::Bearing, u, || calc);
                     }
                     let screws = named.filter(|_| !metal);
                     if let Some(screws) = screws {
-                        let [y, z] = across_bolt(&moment.response, link.member);
+                        let [y, z] = across_bolt(&loading.response, link.member);
                         let calc =
-                            self.screws(screws, purlin.section.width_mm, false, &moment, [y.hypot(z), pull.max(0.0)]);
-                        self.keep_screws(&moment, &format!("{} screws", purlin.mark), Kind::Purlins, calc);
+                            self.screws(screws, purlin.section.width_mm, false, &loading, [y.hypot(z), pull.max(0.0)]);
+                        self.keep_screws(&loading, &format!("{} screws", purlin.mark), Kind::Purlins, calc);
                     } else {
                         let why = if metal {
                             "screws or bolts between metal members are not part of a design"
@@ -489,8 +489,8 @@ struct Seen(Vec<((Duration, bool, bool), f64)>);
 
 impl Seen {
     /// Was a force as great looked at already? If not, it is from now on.
-    fn covers(&mut self, moment: &Moment<'_>, force_n: f64) -> bool {
-        let kind = (moment.duration(), moment.answered.loose, force_n > 0.0);
+    fn covers(&mut self, loading: &Loading<'_>, force_n: f64) -> bool {
+        let kind = (loading.duration(), loading.answered.loose, force_n > 0.0);
         let size = force_n.abs();
         let Some((_, most)) = self.0.iter_mut().find(|(k, _)| *k == kind) else {
             self.0.push((kind, size));

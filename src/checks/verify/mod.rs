@@ -18,12 +18,12 @@ mod steel_member;
 mod survey;
 mod wood_member;
 
-pub use calc::{Calc, Grade, Stability};
-pub use dowel_joint::{DowelJoint, Layer, Plate, Stuff};
+pub use calc::{Calc, GradeForces, Stability};
+pub use dowel_joint::{DowelJoint, Layer, LayerMaterial, Plate};
 pub use joints::grade_of_bolts;
 pub use kind::Kind;
 pub(in crate::checks) use panels::component;
-pub use report::{Backing, Findings, Listed, Report, Topic, Verdict, look, report, verify};
+pub use report::{Backing, CheckGroup, Findings, Listed, Report, Verdict, look, report, verify};
 pub use row::{Outcome, Row, State};
 pub use screw_joint::{ScrewJoint, head_mm};
 pub use steel_member::{PinPlace, SteelMember, aluminium_yield};

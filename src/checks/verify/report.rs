@@ -85,7 +85,7 @@ pub struct Report<R = Vec<TiltRun>> {
 /// Checks that read the same fields of a design beside those that its model is built from: whoever looks at many designs
 /// looks once at what they share.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Topic {
+pub enum CheckGroup {
     /// Everything that screws, clips and the hole in the ground do not touch.
     Frame,
     /// Screws of the corner braces: `joints.brace`.
@@ -100,13 +100,13 @@ pub enum Topic {
     Ground,
 }
 
-impl Topic {
+impl CheckGroup {
     /// All of them, in the order they are looked at.
     pub const ALL: [Self; 6] =
         [Self::Frame, Self::BraceScrews, Self::CornerScrews, Self::Purlins, Self::Panels, Self::Ground];
 }
 
-/// What the checks of one topic found.
+/// What the checks of one group found.
 #[derive(Debug, Clone)]
 pub struct Findings {
     rows: Vec<Row>,
@@ -137,19 +137,19 @@ impl Backing {
 /// A frame that cannot be analysed.
 pub fn verify(design: &Design, frame: &Frame, basis: &StrengthBasis) -> Result<Report, StructureError> {
     let runs = run_tilts(design, frame, basis)?;
-    let found = Topic::ALL.map(|topic| look(topic, design, frame, basis, &runs));
+    let found = CheckGroup::ALL.map(|group| look(group, design, frame, basis, &runs));
     let Report { rows, list, verdict, refused_loads, envelopes, judgements, runs: () } =
         report(design, frame, basis, &Backing::of(&runs), found.each_ref());
     Ok(Report { rows, list, verdict, refused_loads, envelopes, judgements, runs })
 }
 
-/// Looks at one topic of solved tilts.
+/// Looks at one group of solved tilts.
 #[must_use]
-pub fn look(topic: Topic, design: &Design, frame: &Frame, basis: &StrengthBasis, runs: &[TiltRun]) -> Findings {
+pub fn look(group: CheckGroup, design: &Design, frame: &Frame, basis: &StrengthBasis, runs: &[TiltRun]) -> Findings {
     let mut survey = Survey { design, frame, basis, runs, worst: Worst::default(), corner_pull_n: 0.0 };
     if is_asce(&basis.loads) {
-        match topic {
-            Topic::Frame => {
+        match group {
+            CheckGroup::Frame => {
                 survey.fallen();
                 survey.members();
                 survey.bolts();
@@ -159,11 +159,11 @@ pub fn look(topic: Topic, design: &Design, frame: &Frame, basis: &StrengthBasis,
                 survey.service();
                 survey.ground_contact();
             }
-            Topic::BraceScrews => survey.brace_screws(),
-            Topic::CornerScrews => survey.corners(),
-            Topic::Purlins => survey.seats(),
-            Topic::Panels => survey.panels(),
-            Topic::Ground => survey.posts(),
+            CheckGroup::BraceScrews => survey.brace_screws(),
+            CheckGroup::CornerScrews => survey.corners(),
+            CheckGroup::Purlins => survey.seats(),
+            CheckGroup::Panels => survey.panels(),
+            CheckGroup::Ground => survey.posts(),
         }
     }
     let corner_pull_n = survey.corner_pull_n;
@@ -179,7 +179,7 @@ pub fn report(
     frame: &Frame,
     basis: &StrengthBasis,
     backing: &Backing,
-    found: [&Findings; Topic::ALL.len()],
+    found: [&Findings; CheckGroup::ALL.len()],
 ) -> Report<()> {
     let mut worst = Worst::default();
     found.iter().flat_map(|f| &f.rows).for_each(|row| worst.push(row.clone()));

@@ -5,7 +5,7 @@ use super::{
     kind::Kind,
     row::State,
     screw_joint::{ScrewJoint, head_mm},
-    survey::{Moment, Survey},
+    survey::{Loading, Survey},
     wood_member::LBF_PER_N,
 };
 use crate::{
@@ -42,15 +42,15 @@ impl Survey<'_> {
             let cases: Vec<Held> =
                 (0..run.results.cases()).map(|k| ground.held(run, &run.results.response(k))).collect();
             let ballast = ground.ballast(run);
-            for moment in Self::each(std::slice::from_ref(run)) {
+            for loading in Self::each(std::slice::from_ref(run)) {
                 if runners.on == Ground::Ground {
-                    self.pressure(&moment, &ground);
+                    self.pressure(&loading, &ground);
                 }
                 match (ties, self.basis.stakes) {
-                    (Some(ties), _) => self.ties(&moment, &ground, &ties),
-                    (None, Some(stakes)) => self.stakes(&moment, &ground, &cases, &ballast, &stakes),
+                    (Some(ties), _) => self.ties(&loading, &ground, &ties),
+                    (None, Some(stakes)) => self.stakes(&loading, &ground, &cases, &ballast, &stakes),
                     (None, None) => {
-                        self.stability(&moment, &ground, &cases, &ballast, true);
+                        self.stability(&loading, &ground, &cases, &ballast, true);
                     }
                 }
             }
@@ -67,13 +67,13 @@ impl Survey<'_> {
     /// Rows of one combination; the largest utilisation of tipping and lifting.
     fn stability(
         &mut self,
-        moment: &Moment<'_>,
+        loading: &Loading<'_>,
         ground: &GroundPlane,
         cases: &[Held],
         ballast: &Held,
         by_friction: bool,
     ) -> f64 {
-        let parts = Parts::of(moment, cases);
+        let parts = Parts::of(loading, cases);
         let contact = self.basis.ballast.map(|b| b.contact);
         if by_friction && contact.is_none() {
             let why = "the design names no contact with the ground (`ballast.contact`) and no stakes".to_string();
@@ -113,20 +113,20 @@ impl Survey<'_> {
                     if way != Stability::Sliding {
                         worst = worst.max(u.clone().unwrap_or(f64::INFINITY));
                     }
-                    self.keep(moment, &format!("frame, {word}"), Kind::Ballast, u, || calc);
+                    self.keep(loading, &format!("frame, {word}"), Kind::Ballast, u, || calc);
                 }
             }
         }
-        if *moment.response.order() == Order::Lifted && worst <= 1.0 {
-            let why = format!("{} lifts the frame once it has moved", moment.run.name_of(moment.answered));
+        if *loading.response.order() == Order::Lifted && worst <= 1.0 {
+            let why = format!("{} lifts the frame once it has moved", loading.run.name_of(loading.answered));
             self.not_checked("frame, moved", Kind::Ballast, State::Refused(why));
         }
         worst
     }
 
     /// Pressure under each runner as under a rigid footing, from what presses alone: a stake that pulls presses nothing.
-    fn pressure(&mut self, moment: &Moment<'_>, ground: &GroundPlane) {
-        let run = moment.run;
+    fn pressure(&mut self, loading: &Loading<'_>, ground: &GroundPlane) {
+        let run = loading.run;
         for (r, rod) in run.skeleton.rods.iter().enumerate().filter(|(_, rod)| rod.role == Role::Runner) {
             let Some(soil) = self.basis.soil else {
                 if self.worst.beats(&rod.mark, Kind::BaseBearing, f64::INFINITY) {
@@ -137,7 +137,7 @@ impl Survey<'_> {
             };
             let (mut load, mut turn, mut ends) = (0.0, 0.0, [f64::MAX, f64::MIN]);
             for (node, _) in run.skeleton.grounded.iter().filter(|(_, of)| *of == r) {
-                let push = ground.sum(&moment.response, &[*node])[2].max(0.0);
+                let push = ground.sum(&loading.response, &[*node])[2].max(0.0);
                 let [_, y] = ground.at(run.skeleton.places[node.0]);
                 (load, turn, ends) = (load + push, turn + push * y, [ends[0].min(y), ends[1].max(y)]);
             }
@@ -150,17 +150,24 @@ impl Survey<'_> {
             let size = [rod.length_mm, rod.section.width_mm];
             let calc = Calc::Runner([load, about_middle], size, soil.soil.bearing_psf);
             let u = calc.utilisation(&mut Silent);
-            self.keep(moment, &rod.mark, Kind::BaseBearing, u, || calc);
+            self.keep(loading, &rod.mark, Kind::BaseBearing, u, || calc);
         }
     }
 
-    fn stakes(&mut self, moment: &Moment<'_>, ground: &GroundPlane, cases: &[Held], ballast: &Held, spec: &StakeSpec) {
+    fn stakes(
+        &mut self,
+        loading: &Loading<'_>,
+        ground: &GroundPlane,
+        cases: &[Held],
+        ballast: &Held,
+        spec: &StakeSpec,
+    ) {
         let Some(soil) = self.basis.soil else { return };
-        let run = moment.run;
+        let run = loading.run;
         for (r, rod) in run.skeleton.rods.iter().enumerate().filter(|(_, rod)| rod.role == Role::Runner) {
             let nodes: Vec<NodeId> =
                 run.skeleton.grounded.iter().filter(|(_, of)| *of == r).map(|(node, _)| *node).collect();
-            let side = ground.sum(&moment.response, &nodes);
+            let side = ground.sum(&loading.response, &nodes);
             let calc = Calc::Staked(Staked {
                 force_n: side[0].hypot(side[1]),
                 count: spec.per_runner,
@@ -171,11 +178,11 @@ impl Survey<'_> {
                 lateral_psf_per_ft: soil.soil.lateral_psf_per_ft,
             });
             let u = calc.utilisation(&mut Silent);
-            self.keep(moment, "stakes, sideways", Kind::Stakes, u, || calc);
+            self.keep(loading, "stakes, sideways", Kind::Stakes, u, || calc);
         }
         let Some(test) = spec.pull_test else {
             // Only weight holds the frame down; what it does not hold, no stake is known to.
-            if self.stability(moment, ground, cases, ballast, false) > 1.0
+            if self.stability(loading, ground, cases, ballast, false) > 1.0
                 && self.worst.beats("stakes, pulled out", Kind::Stakes, f64::INFINITY)
                 && let Err(refusal) = stakes::pull_out()
             {
@@ -184,20 +191,20 @@ impl Survey<'_> {
             return;
         };
         for (node, _) in &run.skeleton.holds {
-            let pull = (-ground.sum(&moment.response, &[*node])[2]).max(0.0);
+            let pull = (-ground.sum(&loading.response, &[*node])[2]).max(0.0);
             let calc = Calc::StakePulled(pull, to_n(test));
             let u = calc.utilisation(&mut Silent);
-            self.keep(moment, "stakes, pulled out", Kind::Stakes, u, || calc);
+            self.keep(loading, "stakes, pulled out", Kind::Stakes, u, || calc);
         }
     }
 
-    fn ties(&mut self, moment: &Moment<'_>, ground: &GroundPlane, ties: &Ties) {
-        for (node, _) in &moment.run.skeleton.holds {
-            let force = ground.sum(&moment.response, &[*node]);
+    fn ties(&mut self, loading: &Loading<'_>, ground: &GroundPlane, ties: &Ties) {
+        for (node, _) in &loading.run.skeleton.holds {
+            let force = ground.sum(&loading.response, &[*node]);
             let (pull, lateral) = ((-force[2]).max(0.0), force[0].hypot(force[1]));
             let calc = Calc::Bracket([pull, lateral], [to_n(ties.uplift), to_n(ties.lateral)]);
             let u = calc.utilisation(&mut Silent);
-            self.keep(moment, "brackets", Kind::RoofBrackets, u, || calc);
+            self.keep(loading, "brackets", Kind::RoofBrackets, u, || calc);
             let Some(lag) = ties.lag else {
                 if self.worst.beats("lag screws", Kind::RoofBrackets, f64::INFINITY) {
                     let why = "the design names no lag screws (`support.runners.tie_downs.lag`)".to_string();
@@ -215,12 +222,12 @@ impl Survey<'_> {
                 specific_gravity: lag.species.specific_gravity(),
                 end_grain: false,
                 wet: self.basis.wet_service,
-                duration: moment.duration(),
+                duration: loading.duration(),
                 lateral_n: lateral,
                 pull_n: pull,
             });
             let u = calc.utilisation(&mut Silent);
-            self.keep(moment, "lag screws", Kind::RoofBrackets, u, || calc);
+            self.keep(loading, "lag screws", Kind::RoofBrackets, u, || calc);
         }
     }
 }
@@ -257,7 +264,7 @@ impl Held {
         (0..2).for_each(|i| self.at[i] += factor * other.at[i]);
     }
 
-    /// Moment that keeps the frame from tipping over an edge (N·mm).
+    /// Loading that keeps the frame from tipping over an edge (N·mm).
     fn hold(&self, edge: Edge) -> f64 {
         edge.sign * (edge.at_mm * self.force[2] - self.at[edge.axis])
     }
@@ -345,11 +352,11 @@ struct Parts {
 }
 
 impl Parts {
-    fn of(moment: &Moment<'_>, cases: &[Held]) -> Self {
+    fn of(loading: &Loading<'_>, cases: &[Held]) -> Self {
         let mut parts = Self { dead: Held::default(), dead_factor: 1.0, rest: Held::default(), wind_only: true };
         let mut others = 0;
-        for ((case, _), (index, factor)) in moment.answered.combination.factors.iter().zip(moment.response.parts()) {
-            match moment.run.loads.cases[*case].action {
+        for ((case, _), (index, factor)) in loading.answered.combination.factors.iter().zip(loading.response.parts()) {
+            match loading.run.loads.cases[*case].action {
                 Action::Dead => {
                     parts.dead.add(&cases[*index], 1.0);
                     parts.dead_factor = *factor;

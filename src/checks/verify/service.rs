@@ -39,17 +39,17 @@ impl Survey<'_> {
                 .enumerate()
                 .map(|(index, (panel, corners))| (format!("panel {}", index + 1), panel, corners))
                 .collect();
-            for moment in Self::each(std::slice::from_ref(run)) {
-                if moment.answered.loose || leans(&moment) {
+            for loading in Self::each(std::slice::from_ref(run)) {
+                if loading.answered.loose || leans(&loading) {
                     continue;
                 }
                 for (rod, dead_mm) in &sticks {
-                    self.sag(&moment, rod, *dead_mm);
+                    self.sag(&loading, rod, *dead_mm);
                 }
                 for (part, panel, corners) in &panels {
-                    self.twist(&moment, part, panel, corners);
+                    self.twist(&loading, part, panel, corners);
                 }
-                self.sway(&moment);
+                self.sway(&loading);
             }
         }
     }
@@ -71,10 +71,14 @@ impl Survey<'_> {
     }
 
     /// Largest departure of a stick's nodes from the line between its ends.
-    fn sag(&mut self, moment: &super::survey::Moment<'_>, rod: &Rod, dead_mm: f64) {
-        let now = sag_mm(&moment.response, rod);
-        let dead_case =
-            moment.answered.combination.factors.iter().find(|(c, _)| moment.run.loads.cases[*c].action == Action::Dead);
+    fn sag(&mut self, loading: &super::survey::Loading<'_>, rod: &Rod, dead_mm: f64) {
+        let now = sag_mm(&loading.response, rod);
+        let dead_case = loading
+            .answered
+            .combination
+            .factors
+            .iter()
+            .find(|(c, _)| loading.run.loads.cases[*c].action == Action::Dead);
         let dead = dead_case.map_or(0.0, |(_, factor)| factor * dead_mm);
         let short = (now - dead).abs();
         let wet = self.basis.wet_service;
@@ -85,37 +89,37 @@ impl Survey<'_> {
         ] {
             let calc = Calc::Sag([long, short, rod.length_mm], wet, limit);
             let u = calc.utilisation(&mut Silent);
-            self.keep(moment, &rod.mark, Kind::Deflection, u, || calc);
+            self.keep(loading, &rod.mark, Kind::Deflection, u, || calc);
         }
     }
 
-    fn twist(&mut self, moment: &super::survey::Moment<'_>, part: &str, panel: &PanelPlace, corners: &[NodeId; 4]) {
-        let (_, out) = moment.run.skeleton.slope_axes();
+    fn twist(&mut self, loading: &super::survey::Loading<'_>, part: &str, panel: &PanelPlace, corners: &[NodeId; 4]) {
+        let (_, out) = loading.run.skeleton.slope_axes();
         let corners = corners.map(|node| {
-            let d = moment.response.displacement(node);
+            let d = loading.response.displacement(node);
             dot([d[0], d[1], d[2]], out)
         });
         let side = (panel.x_mm[1] - panel.x_mm[0]).min(panel.u_mm[1] - panel.u_mm[0]);
         let calc = Calc::Twisted(corners, side, Divisor::twist(self.basis.serviceability.twist));
         let u = calc.utilisation(&mut Silent);
-        self.keep(moment, part, Kind::Twist, u, || calc);
+        self.keep(loading, part, Kind::Twist, u, || calc);
     }
 
-    fn sway(&mut self, moment: &super::survey::Moment<'_>) {
+    fn sway(&mut self, loading: &super::survey::Loading<'_>) {
         let StandsOn::Posts { axle_height_mm, .. } = self.frame.stands_on else { return };
-        for rod in moment.run.skeleton.rods.iter().filter(|r| r.role == Role::Post) {
+        for rod in loading.run.skeleton.rods.iter().filter(|r| r.role == Role::Post) {
             let Some((_, top)) = rod.nodes.first() else { continue };
-            let d = moment.response.displacement(*top);
+            let d = loading.response.displacement(*top);
             let limit = Divisor::sway(self.basis.serviceability.sway);
             let calc = Calc::Swayed(d[0].hypot(d[1]), axle_height_mm, limit);
             let u = calc.utilisation(&mut Silent);
-            self.keep(moment, &rod.mark, Kind::Sway, u, || calc);
+            self.keep(loading, &rod.mark, Kind::Sway, u, || calc);
         }
     }
 }
 
-fn leans(moment: &super::survey::Moment<'_>) -> bool {
-    moment.answered.combination.factors.iter().any(|(c, _)| moment.run.loads.cases[*c].action == Action::Handling)
+fn leans(loading: &super::survey::Loading<'_>) -> bool {
+    loading.answered.combination.factors.iter().any(|(c, _)| loading.run.loads.cases[*c].action == Action::Handling)
 }
 
 fn sag_mm(response: &Response<'_>, rod: &Rod) -> f64 {

@@ -18,7 +18,6 @@ use crate::{
     },
     design::{Design, StrengthBasis},
     frame::{Frame, Hole, HoleUse, Role, StandsOn},
-    loads,
 };
 
 /// What every survey works with.
@@ -34,15 +33,15 @@ pub(super) struct Survey<'a> {
 
 /// One combination at one tilt.
 #[derive(Clone, Copy)]
-pub(super) struct Moment<'a> {
+pub(super) struct Loading<'a> {
     pub(super) run: &'a TiltRun,
     pub(super) answered: &'a Answered,
     pub(super) response: Response<'a>,
 }
 
-impl Moment<'_> {
+impl Loading<'_> {
     pub(super) fn duration(&self) -> Duration {
-        duration(self.answered.combination.duration)
+        self.answered.combination.duration
     }
 
     /// What the loads of the combination rest on.
@@ -55,15 +54,6 @@ impl Moment<'_> {
             }
             None => own,
         }
-    }
-}
-
-pub(super) fn duration(duration: loads::Duration) -> Duration {
-    match duration {
-        loads::Duration::Permanent => Duration::Permanent,
-        loads::Duration::TwoMonths => Duration::TwoMonths,
-        loads::Duration::SevenDays => Duration::SevenDays,
-        loads::Duration::TenMinutes => Duration::TenMinutes,
     }
 }
 
@@ -163,33 +153,33 @@ impl Ready {
 
 impl Survey<'_> {
     /// Every combination of every tilt.
-    pub(super) fn each(runs: &[TiltRun]) -> impl Iterator<Item = Moment<'_>> {
+    pub(super) fn each(runs: &[TiltRun]) -> impl Iterator<Item = Loading<'_>> {
         runs.iter().flat_map(|run| {
             run.answered.iter().map(move |answered| {
                 let response = run.results_of(answered).response(answered.answer);
-                Moment { run, answered, response }
+                Loading { run, answered, response }
             })
         })
     }
 
     /// A row of a combination.
     pub(super) fn row(
-        moment: &Moment<'_>,
+        loading: &Loading<'_>,
         part: &str,
         kind: Kind,
         calc: Calc,
         utilisation: Result<f64, Refusal>,
     ) -> Row {
         let (utilisation, state) = match utilisation {
-            Ok(u) => (Some(u), moment.state()),
+            Ok(u) => (Some(u), loading.state()),
             Err(refusal) => (None, State::of_refusal(&refusal)),
         };
         let state = calc.caveat().map_or(state.clone(), |why| state.and(State::NotChecked(why.to_string())));
         Row {
             part: part.to_string(),
             kind,
-            tilt_deg: Some(moment.run.skeleton.tilt_deg),
-            case: moment.run.name_of(moment.answered),
+            tilt_deg: Some(loading.run.skeleton.tilt_deg),
+            case: loading.run.name_of(loading.answered),
             utilisation,
             state,
             calc,
@@ -199,7 +189,7 @@ impl Survey<'_> {
     /// Keeps a calculation when it is the worst of its part and check.
     pub(super) fn keep(
         &mut self,
-        moment: &Moment<'_>,
+        loading: &Loading<'_>,
         part: &str,
         kind: Kind,
         u: Result<f64, Refusal>,
@@ -208,7 +198,7 @@ impl Survey<'_> {
         let worth = match &u {
             Ok(value) => {
                 self.worst.beats(part, kind, *value)
-                    || (moment.answered.loose && self.worst.beats("frame", Kind::OneStayLoose, *value))
+                    || (loading.answered.loose && self.worst.beats("frame", Kind::OneStayLoose, *value))
             }
             Err(_) => self.worst.beats(part, kind, f64::INFINITY),
         };
@@ -216,12 +206,12 @@ impl Survey<'_> {
             return;
         }
         let calc = calc();
-        if moment.answered.loose && u.is_ok() {
-            let mut row = Self::row(moment, "frame", Kind::OneStayLoose, calc.clone(), u.clone());
+        if loading.answered.loose && u.is_ok() {
+            let mut row = Self::row(loading, "frame", Kind::OneStayLoose, calc.clone(), u.clone());
             row.case = format!("{part} {}, {}", kind.name(), row.case);
             self.worst.push(row);
         }
-        self.worst.push(Self::row(moment, part, kind, calc, u));
+        self.worst.push(Self::row(loading, part, kind, calc, u));
     }
 
     /// Strengths of a rod.
@@ -283,9 +273,9 @@ impl Survey<'_> {
     /// Combinations that the frame does not stand up under.
     pub(super) fn fallen(&mut self) {
         let runs = self.runs;
-        for moment in Self::each(runs) {
-            let Order::Fails { why } = moment.response.order() else { continue };
-            let why = format!("at {:.0}°, {why}", moment.run.skeleton.tilt_deg);
+        for loading in Self::each(runs) {
+            let Order::Fails { why } = loading.response.order() else { continue };
+            let why = format!("at {:.0}°, {why}", loading.run.skeleton.tilt_deg);
             self.not_checked("frame", Kind::MemberBending, State::Refused(why));
         }
     }
@@ -331,18 +321,18 @@ impl Survey<'_> {
         let whole = Place { hole: None, bounds: ready.bounds(None) };
         let holes: Vec<(&Hole, &Segment, Place)> = rod.holes.iter().filter_map(|h| at_hole(rod, h, ready)).collect();
         let mut floors = Floors::of(&self.worst, &rod.mark);
-        for moment in Self::each(std::slice::from_ref(run)) {
+        for loading in Self::each(std::slice::from_ref(run)) {
             for segment in &segments {
-                let ends = moment.response.end_forces(segment.member);
+                let ends = loading.response.end_forces(segment.member);
                 for forces in [at_i(&ends), at_j(&ends)] {
-                    self.at_place(&moment, rod, ready, &forces, &whole, &mut floors);
+                    self.at_place(&loading, rod, ready, &forces, &whole, &mut floors);
                 }
             }
             for (hole, segment, place) in &holes {
-                let forces = between(&moment.response.end_forces(segment.member), segment, hole.from_end_mm);
-                self.at_place(&moment, rod, ready, &forces, place, &mut floors);
+                let forces = between(&loading.response.end_forces(segment.member), segment, hole.from_end_mm);
+                self.at_place(&loading, rod, ready, &forces, place, &mut floors);
                 if matches!(hole.use_, HoleUse::Axle | HoleUse::Hinge | HoleUse::FramePin) {
-                    self.hung(&moment, rod, ready, hole);
+                    self.hung(&loading, rod, ready, hole);
                 }
             }
         }
@@ -355,15 +345,15 @@ impl Survey<'_> {
 
     fn at_place(
         &mut self,
-        moment: &Moment<'_>,
+        loading: &Loading<'_>,
         rod: &Rod,
         ready: &Ready,
         forces: &Forces,
         place: &Place,
         floors: &mut Floors,
     ) {
-        let duration = moment.duration();
-        let (hole, loose) = (place.hole, moment.answered.loose);
+        let duration = loading.duration();
+        let (hole, loose) = (place.hole, loading.answered.loose);
         let bending = if hole.is_some() { Kind::NetSection } else { Kind::MemberBending };
         match ready {
             Ready::Wood(..) => {
@@ -373,12 +363,12 @@ impl Survey<'_> {
                     Err(refusal) => {
                         let refused = || Err(refusal.clone());
                         let calc = || Calc::Wood(*member, duration, *forces, hole);
-                        self.keep(moment, &rod.mark, bending, refused(), calc);
+                        self.keep(loading, &rod.mark, bending, refused(), calc);
                         let calc = || Calc::WoodShear(*member, duration, *forces, hole);
-                        self.keep(moment, &rod.mark, Kind::MemberShear, refused(), calc);
+                        self.keep(loading, &rod.mark, Kind::MemberShear, refused(), calc);
                         if hole.is_none() {
                             let calc = || Calc::WoodTwist(*member, duration, *forces);
-                            self.keep(moment, &rod.mark, Kind::MemberTorsion, refused(), calc);
+                            self.keep(loading, &rod.mark, Kind::MemberTorsion, refused(), calc);
                         }
                         return;
                     }
@@ -387,44 +377,44 @@ impl Survey<'_> {
                 let most = |of: fn(&Bound, &Forces) -> f64| bound.map_or(f64::INFINITY, |b| of(b, forces));
                 if most(Bound::at) > floors.bending(hole.is_some(), loose) {
                     let u = member.combined(&mut Silent, strengths, forces, hole);
-                    self.keep(moment, &rod.mark, bending, u, || Calc::Wood(*member, duration, *forces, hole));
+                    self.keep(loading, &rod.mark, bending, u, || Calc::Wood(*member, duration, *forces, hole));
                     *floors = Floors::of(&self.worst, &rod.mark);
                 }
                 if most(Bound::sheared) > floors.shear(loose) {
                     let u = member.sheared(&mut Silent, strengths, forces, hole);
                     let calc = || Calc::WoodShear(*member, duration, *forces, hole);
-                    self.keep(moment, &rod.mark, Kind::MemberShear, Ok(u), calc);
+                    self.keep(loading, &rod.mark, Kind::MemberShear, Ok(u), calc);
                     *floors = Floors::of(&self.worst, &rod.mark);
                 }
                 if hole.is_none() && most(Bound::twisted) > floors.torsion(loose) {
                     let u = member.twisted(&mut Silent, strengths, forces);
                     let calc = || Calc::WoodTwist(*member, duration, *forces);
-                    self.keep(moment, &rod.mark, Kind::MemberTorsion, Ok(u), calc);
+                    self.keep(loading, &rod.mark, Kind::MemberTorsion, Ok(u), calc);
                     *floors = Floors::of(&self.worst, &rod.mark);
                 }
             }
             Ready::Steel(member) => {
                 let u = member.combined(&mut Silent, forces, hole);
-                self.keep(moment, &rod.mark, bending, u, || Calc::Steel(*member, *forces, hole));
+                self.keep(loading, &rod.mark, bending, u, || Calc::Steel(*member, *forces, hole));
                 if hole.is_none() {
                     let u = member.sheared(&mut Silent, forces);
-                    self.keep(moment, &rod.mark, Kind::MemberShear, u, || Calc::SteelShear(*member, *forces));
+                    self.keep(loading, &rod.mark, Kind::MemberShear, u, || Calc::SteelShear(*member, *forces));
                     let u = member.twisted(&mut Silent, forces);
-                    self.keep(moment, &rod.mark, Kind::MemberTorsion, u, || Calc::SteelTwist(*member, *forces));
+                    self.keep(loading, &rod.mark, Kind::MemberTorsion, u, || Calc::SteelTwist(*member, *forces));
                 }
             }
             Ready::Aluminium(section, alloy) if hole.is_none() => {
                 let calc = Calc::Aluminium(section, alloy, *forces);
                 let u = calc.utilisation(&mut Silent);
-                self.keep(moment, &rod.mark, bending, u, || calc);
+                self.keep(loading, &rod.mark, bending, u, || calc);
             }
             Ready::Aluminium(..) | Ready::Not(_) => {}
         }
     }
 
     /// Shear beside a bolt that the member hangs from.
-    fn hung(&mut self, moment: &Moment<'_>, rod: &Rod, ready: &Ready, hole: &Hole) {
-        let duration = moment.duration();
+    fn hung(&mut self, loading: &Loading<'_>, rod: &Rod, ready: &Ready, hole: &Hole) {
+        let duration = loading.duration();
         let Some((member, Ok(strengths))) = ready.strengths(duration) else { return };
         let beside = rod
             .segments
@@ -432,7 +422,7 @@ impl Survey<'_> {
             .filter(|s| (s.from_mm - hole.from_end_mm).abs() < 1.0 || (s.to_mm - hole.from_end_mm).abs() < 1.0);
         let shear_n = beside
             .map(|s| {
-                let ends = moment.response.end_forces(s.member);
+                let ends = loading.response.end_forces(s.member);
                 let near_i = (s.from_mm - hole.from_end_mm).abs() < 1.0;
                 if near_i { ends[1].abs() } else { ends[7].abs() }
             })
@@ -440,7 +430,7 @@ impl Survey<'_> {
         let effective = hole.gauge_mm.min(rod.section.depth_mm - hole.gauge_mm);
         let from_end = hole.from_end_mm.min(rod.length_mm - hole.from_end_mm);
         let u = member.hung(&mut Silent, strengths, shear_n, effective, from_end);
-        self.keep(moment, &rod.mark, Kind::HungShear, u, || {
+        self.keep(loading, &rod.mark, Kind::HungShear, u, || {
             Calc::WoodHung(*member, duration, shear_n, [effective, from_end])
         });
     }

@@ -2,8 +2,8 @@
 
 use super::{
     super::{
-        bench::swing,
         figures::{degrees, percent, rounded},
+        laid_out::swing,
     },
     Drilled,
 };

@@ -1,7 +1,7 @@
 //! The best tilts whose holes a design's row can hold side by side.
 
 use crate::{
-    cli::{args::Common, bench::Bench, exit::Failure},
+    cli::{args::Common, exit::Failure, laid_out::LaidOut},
     design::Fault,
     frame::{LEAST_LEVER_SHARE, LEAST_TILT_DEG, MOST_TILT_DEG, row_least_mm},
     quantities::{Angle, deg, length, mm, number, to_deg},
@@ -19,8 +19,8 @@ pub(super) fn plan(
     count: usize,
     common: &Common,
 ) -> Result<(SeasonPlan, String), Failure> {
-    let bench = Bench::set_up(file, common)?;
-    let frame = &bench.frame;
+    let laid = LaidOut::set_up(file, common)?;
+    let frame = &laid.frame;
     let section = frame.pieces[frame.row_piece].section;
     // Both holes move to a mark of the tape, each by half a mark at most.
     let apart_mm = row_least_mm(section, frame.pin) + frame.pin.hole_mm / 2.0 + frame.tape.mark_mm();
@@ -40,8 +40,8 @@ pub(super) fn plan(
     let note = format!(
         "These are whole degrees that the hole row of {} can hold together: holes at least {} apart, pins where the layout put them. \
          No such plan gives more than {} % of the year beyond this one.",
-        bench.design.name,
-        length(mm(apart_mm), bench.units),
+        laid.design.name,
+        length(mm(apart_mm), laid.units),
         number(short.max(0.001), 3)
     );
     Ok((plan, note))

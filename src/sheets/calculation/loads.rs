@@ -99,7 +99,7 @@ impl Calculation<'_> {
         let rules = rules_of(&self.report.runs);
         // The duration factor of wood belongs to allowable stress design.
         let timed = matches!(self.basis.loads.wind, WindBasis::Asce(_));
-        let c_d = |rule: &Rule| if timed { number(Duration::of_rule(rule).c_d(), 2) } else { "–".to_string() };
+        let c_d = |rule: &Rule| if timed { number(Duration::of_rule(rule).factor(), 2) } else { "–".to_string() };
         let row = |rule: &Rule| vec![rule.id.to_string(), rule_words(rule), c_d(rule), rule.source.to_string()];
         let below = if self.report.rows.is_empty() {
             "No check has a number here: those below press or lift most."

@@ -3,7 +3,7 @@
 use super::drafter::{Drafter, draw_to_fit, paragraph, part, side_outline};
 use super::elevation::EVERYWHERE;
 use crate::{
-    frame::{Body, HoleUse, Linkage, Role, RowHole, StandsOn, Stick, at_tilt},
+    frame::{Body, HoleUse, Linkage, Role, Setting, StandsOn, Stick, at_tilt},
     quantities::{Units, angle, deg, number},
     sheets::{
         dimension::{Labels, Side, Stack, aligned_beyond, angular, arrow, leader},
@@ -32,7 +32,7 @@ const UNDER_GROUND: f64 = 9.0;
 /// The frame at one hole of the row.
 struct Pose<'a> {
     drafter: &'a Drafter<'a>,
-    hole: &'a RowHole,
+    hole: &'a Setting,
     number: usize,
     rays: Vec<Ray>,
 }

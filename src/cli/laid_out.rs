@@ -20,8 +20,8 @@ pub(super) struct DesignArg {
     pub(super) design: Option<PathBuf>,
 }
 
-/// A design on the bench.
-pub(super) struct Bench {
+/// A design, read and laid out.
+pub(super) struct LaidOut {
     pub(super) design: Design,
     /// Laid out on the tape of the design's own units: what is computed from it is the same in any other.
     pub(super) frame: Frame,
@@ -33,7 +33,7 @@ pub(super) struct Bench {
     chosen: Option<Seasons>,
 }
 
-impl Bench {
+impl LaidOut {
     /// Reads and lays out; every refusal becomes a fault with its place and the changes that work.
     pub(super) fn set_up(file: Option<&Path>, common: &Common) -> Result<Self, Failure> {
         Self::of(design::read(file)?, common)
