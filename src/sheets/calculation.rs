@@ -12,9 +12,9 @@ use crate::{
     checks::{
         calc_sheet::{Entry, Line},
         model::metal_of,
-        serviceability::{DeflectionCase, Divisor},
         verify::{Report, Row, grade_of_bolts},
     },
+    codes::ibc::serviceability::{DeflectionCase, Divisor},
     design::{Around, Design, SnowBasis, StrengthBasis, WindBasis},
     frame::{Frame, Role},
     loads::{left_out, snow::OPEN_AIR},

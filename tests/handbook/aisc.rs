@@ -9,11 +9,11 @@
 use crate::{evaluate::recorded, printed::near};
 use tiltwright::{
     catalogue::{BoltGrade, Certainty, Silent, Source, bolt_grade, section},
-    checks::{
+    codes::{
         Refusal,
         aisc360::{
-            Form, OMEGA_YIELD, Profile, Steel, angle_stay, bolts, compression, flexure,
-            flexure::Bracing,
+            Form, OMEGA_YIELD, Profile, Steel, angle_stay, bolts, compression,
+            flexure::{self, Bracing},
             flexure_angle::{self, Bent, Edition},
             flexure_channel, flexure_tube, interaction, shear, tension, torsion,
         },

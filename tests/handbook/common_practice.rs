@@ -2,10 +2,8 @@
 
 use tiltwright::{
     catalogue::Silent,
-    checks::{
-        soil::{Post, required_depth},
-        verify::{Calc, Kind, Report, verify},
-    },
+    checks::verify::{Calc, Kind, Report, verify},
+    codes::ibc::{Post, required_depth},
     design::{self, BUILTIN_TEXT, Seating},
     frame,
     quantities::{Tape, Units, deg, to_deg, to_inches},

@@ -7,11 +7,14 @@
 use crate::{evaluate::recorded, printed::near};
 use tiltwright::{
     catalogue::{Silent, Trace, soil_class},
-    checks::{
+    codes::{
         Refusal,
+        ibc::{
+            self, Post, below_grade, concrete, embedment,
+            serviceability::{self, DeflectionCase, Divisor},
+            stakes, uplift,
+        },
         nds::bearing,
-        serviceability::{self, DeflectionCase, Divisor},
-        soil::{self, Post, below_grade, concrete, embedment, stakes, uplift},
     },
 };
 
@@ -24,7 +27,7 @@ fn isolated(post: Post) -> Post {
 }
 
 fn free(post: &Post) -> f64 {
-    recorded(|t| soil::required_depth(t, post)).expect("not too deep")
+    recorded(|t| ibc::required_depth(t, post)).expect("not too deep")
 }
 
 fn at(post: &Post, s1_psf: f64) -> f64 {
@@ -103,13 +106,10 @@ fn any_sign_and_a_pure_moment_are_taken() {
     let high = Post::with_force_at(1800.0 / 1e6, 1e6, 1.0, 150.0);
     near("limit", free(&moment), free(&high), 1e-5);
     let nothing = Post { force_lb: 0.0, moment_ft_lb: 0.0, ..post };
-    assert_eq!(soil::required_depth(&mut Silent, &nothing), Ok(0.0));
+    assert_eq!(ibc::required_depth(&mut Silent, &nothing), Ok(0.0));
     let bottomless = Post { lateral_psf_per_ft: 0.01, ..post };
-    assert!(matches!(soil::required_depth(&mut Silent, &bottomless), Err(Refusal::OutsideRange(_))));
-    assert!(matches!(
-        soil::required_depth(&mut Silent, &Post { width_ft: 0.0, ..post }),
-        Err(Refusal::OutsideRange(_))
-    ));
+    assert!(matches!(ibc::required_depth(&mut Silent, &bottomless), Err(Refusal::OutsideRange(_))));
+    assert!(matches!(ibc::required_depth(&mut Silent, &Post { width_ft: 0.0, ..post }), Err(Refusal::OutsideRange(_))));
 }
 
 #[test]
@@ -159,20 +159,20 @@ fn friction_must_be_earned() {
 fn pads_press_by_statics() {
     near(
         "round",
-        recorded(|t| soil::bearing::round_pressure(t, 2000.0, 2.0)).expect("a pad"),
+        recorded(|t| ibc::bearing::round_pressure(t, 2000.0, 2.0)).expect("a pad"),
         2000.0 / std::f64::consts::PI,
         1e-12,
     );
     // e = L/6 doubles the mean pressure and brings the far edge to nothing, by either formula.
-    let even = recorded(|t| soil::bearing::pad_pressure(t, 600.0, 0.0, 6.0, 1.0)).expect("on the pad");
+    let even = recorded(|t| ibc::bearing::pad_pressure(t, 600.0, 0.0, 6.0, 1.0)).expect("on the pad");
     near("even", even, 100.0, 1e-12);
-    let kern = recorded(|t| soil::bearing::pad_pressure(t, 600.0, 600.0, 6.0, 1.0)).expect("on the pad");
+    let kern = recorded(|t| ibc::bearing::pad_pressure(t, 600.0, 600.0, 6.0, 1.0)).expect("on the pad");
     near("kern", kern, 200.0, 1e-12);
     let beyond =
-        recorded(|t| soil::bearing::pad_pressure(t, 600.0, 600.0 * (1.0 + 1e-9), 6.0, 1.0)).expect("on the pad");
+        recorded(|t| ibc::bearing::pad_pressure(t, 600.0, 600.0 * (1.0 + 1e-9), 6.0, 1.0)).expect("on the pad");
     near("just beyond", beyond, 200.0, 1e-6);
-    assert!(soil::bearing::pad_pressure(&mut Silent, 600.0, 1800.0, 6.0, 1.0).is_err());
-    assert!(soil::bearing::pad_pressure(&mut Silent, -1.0, 0.0, 6.0, 1.0).is_err());
+    assert!(ibc::bearing::pad_pressure(&mut Silent, 600.0, 1800.0, 6.0, 1.0).is_err());
+    assert!(ibc::bearing::pad_pressure(&mut Silent, -1.0, 0.0, 6.0, 1.0).is_err());
 }
 
 #[test]

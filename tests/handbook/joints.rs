@@ -8,11 +8,8 @@ use crate::{
 };
 use tiltwright::{
     catalogue::{Silent, bolt, bolt_grade, metal, screw},
-    checks::{
-        Refusal,
-        nds::Duration,
-        verify::{DowelJoint, Layer, LayerMaterial, Plate, ScrewJoint, head_mm},
-    },
+    checks::verify::{DowelJoint, Layer, LayerMaterial, Plate, ScrewJoint, head_mm},
+    codes::{Refusal, nds::Duration},
 };
 
 fn wood(thickness_in: f64, depth_in: f64, angle_deg: f64) -> Layer {

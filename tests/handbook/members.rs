@@ -9,11 +9,8 @@ use crate::{
 };
 use tiltwright::{
     catalogue::{Grade, Record, Silent, Species, design_values, metal, section},
-    checks::{
-        Refusal,
-        nds::Duration,
-        verify::{Forces, HoleHere, PinPlace, SteelMember, WoodMember, aluminium_yield},
-    },
+    checks::verify::{Forces, HoleHere, PinPlace, SteelMember, WoodMember, aluminium_yield},
+    codes::{Refusal, nds::Duration},
 };
 
 fn wood(name: &str, species: Species, length_mm: f64) -> WoodMember {

@@ -7,7 +7,7 @@
 use crate::evaluate::recorded;
 use tiltwright::{
     catalogue::{Silent, screw, screws},
-    checks::{
+    codes::{
         Refusal,
         nds::{
             Dowel, Mode, Yield,

@@ -2,7 +2,7 @@
 //! psi, printed to 0.01.
 
 use crate::evaluate::recorded;
-use tiltwright::checks::nds::group::{Row, group_factor};
+use tiltwright::codes::nds::group::{Row, group_factor};
 
 const PRINTED_DIGITS: f64 = 0.005;
 

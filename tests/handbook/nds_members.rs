@@ -7,7 +7,7 @@
 use crate::evaluate::recorded;
 use tiltwright::{
     catalogue::{DesignValues, Grade, Silent, Species, design_values, section},
-    checks::{
+    codes::{
         Refusal,
         nds::{
             self, Adjusted, BeamLoading, ColumnKind, Conditions, Duration, adjust, beam, column,

@@ -4,7 +4,7 @@
 use crate::evaluate::recorded;
 use tiltwright::{
     catalogue::{ScrewKind, screw},
-    checks::nds::withdrawal,
+    codes::nds::withdrawal,
 };
 
 /// Printed to 1 lb per inch.

@@ -5,14 +5,15 @@
 use crate::{evaluate::recorded, printed::near};
 use tiltwright::{
     catalogue::{ScrewKind, metal, section},
-    checks::{
+    codes::{
+        adm,
         aisc360::{
             Form, Profile, Steel, compression,
             flexure::{self, Bracing},
             flexure_angle::{self, Bent, Edition},
             flexure_channel, flexure_tube, tension,
         },
-        aluminium,
+        ibc::ballast::{self, Ballasted, Rule},
         nds::{
             Duration, Temperature,
             beam::{self, BeamLoading},
@@ -20,7 +21,6 @@ use tiltwright::{
             geometry::{self, GrainLoad, Placing},
             net_section,
         },
-        soil::ballast::{self, Ballasted, Rule},
     },
 };
 
@@ -213,7 +213,7 @@ fn block_shear_is_capped_by_yielding() {
 #[test]
 fn aluminium_and_ballast_print_what_they_compute() {
     let alloy = metal("6063-T6").expect("a listed alloy");
-    assert!(recorded(|t| aluminium::yield_utilisation(t, alloy, 3.0, 9.0)) > 0.0);
+    assert!(recorded(|t| adm::yield_utilisation(t, alloy, 3.0, 9.0)) > 0.0);
     let frame = Ballasted {
         frame_lb: 200.0,
         frame_arm_ft: 3.0,

@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-const ROOMS: [&str; 12] = [
+const ROOMS: [&str; 13] = [
     "quantities",
     "catalogue",
     "design",
@@ -10,6 +10,7 @@ const ROOMS: [&str; 12] = [
     "frame",
     "loads",
     "analysis",
+    "codes",
     "checks",
     "shop",
     "sizing",

@@ -5,9 +5,9 @@ use tiltwright::{
     analysis::Order,
     checks::{
         model::{Answered, TiltRun, run_tilts},
-        soil::ballast::Rule,
         verify::{Calc, Kind, Report, Stability, verify},
     },
+    codes::ibc::ballast::Rule,
     design::{self, Design, Tilts},
     frame::{self, Frame},
     quantities::{GRAVITY, KG_PER_LB, Tape},

@@ -95,7 +95,7 @@ mod tests {
     use super::*;
     use crate::{
         catalogue::{self, Grade, Species, design_values},
-        checks::nds::Duration,
+        codes::nds::Duration,
     };
 
     #[test]

@@ -8,11 +8,14 @@ use super::{
 };
 use crate::{
     catalogue::{Certainty, Metal, Section, Source, Trace},
-    checks::{
+    codes::{
         Refusal, aisc360,
+        ibc::{
+            ballast, bearing as soil_bearing, below_grade, concrete, embedment,
+            serviceability::{self, Divisor},
+            stakes, ties, uplift,
+        },
         nds::{Duration, bearing, net_section},
-        serviceability::{self, Divisor},
-        soil::{ballast, bearing as soil_bearing, below_grade, concrete, embedment, stakes, ties, uplift},
     },
     quantities::MM_PER_INCH,
 };
@@ -343,14 +346,14 @@ fn across<T: Trace>(
     force_n: f64,
     [length_mm, width_mm]: [f64; 2],
 ) -> Result<f64, Refusal> {
-    let conditions = crate::checks::nds::Conditions {
+    let conditions = crate::codes::nds::Conditions {
         duration,
         wet: member.wet,
-        temperature: crate::checks::nds::Temperature::Usual,
+        temperature: crate::codes::nds::Temperature::Usual,
         incised: member.incised,
         repetitive: false,
     };
-    let adjusted = crate::checks::nds::adjust(trace, &member.values, member.section, &conditions)?;
+    let adjusted = crate::codes::nds::adjust(trace, &member.values, member.section, &conditions)?;
     let (l, w) = (length_mm / MM_PER_INCH, width_mm / MM_PER_INCH);
     let f_cp = bearing::bearing_stress(trace, force_n.abs() * LBF_PER_N, l * w);
     let fc_perp = adjusted.fc_perp_psi;

@@ -4,10 +4,9 @@
 use super::{steel_member::KIP_PER_N, wood_member::LBF_PER_N};
 use crate::{
     catalogue::{BoltGrade, Certainty, Metal, Source, Trace},
-    checks::{
-        Refusal,
+    codes::{
+        Refusal, adm,
         aisc360::{self, OMEGA_RUPTURE, OMEGA_YIELD, Steel, bolts, flexure},
-        aluminium,
         nds::{
             Dowel, Duration, Temperature,
             connection::{Lateral, Moisture, adjusted_lateral, wet_lateral},
@@ -120,7 +119,7 @@ impl DowelJoint {
     pub fn utilisation<T: Trace>(&self, trace: &mut T) -> Result<f64, Refusal> {
         let layers = [&self.main, &self.side];
         if layers.iter().any(|l| l.material == LayerMaterial::Aluminium) {
-            return Err(Refusal::not_held(aluminium::BOLT_BEARING));
+            return Err(Refusal::not_held(adm::BOLT_BEARING));
         }
         let wood = layers.iter().any(|l| matches!(l.material, LayerMaterial::Wood(_)));
         let steel = layers.iter().any(|l| matches!(l.material, LayerMaterial::Steel(_)));

@@ -9,7 +9,8 @@ use super::{
 };
 use crate::{
     catalogue::{Silent, soils::CONCRETE_PCF},
-    checks::{model::TiltRun, soil::embedment},
+    checks::model::TiltRun,
+    codes::ibc::embedment,
     design::Base,
     frame::StandsOn,
     quantities::{N_PER_LBF, to_mm},

@@ -12,12 +12,8 @@ use super::{
 };
 use crate::{
     catalogue::{Bolt, BoltGrade, Family, ScrewKind, Shape, Silent, bolt_grade, bolt_length},
-    checks::{
-        Refusal,
-        aisc360::angle_stay::AngleStay,
-        model::{Link, LinkRow, Rod, StayRow, TiltRun, metal_of},
-        nds::Duration,
-    },
+    checks::model::{Link, LinkRow, Rod, StayRow, TiltRun, metal_of},
+    codes::{Refusal, aisc360::angle_stay::AngleStay, nds::Duration},
     design::{Design, Screws},
     frame::{
         Hole, HoleUse, Laid, Role, Stack,

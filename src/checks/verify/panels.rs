@@ -9,7 +9,8 @@ use super::{
 };
 use crate::{
     catalogue::{Silent, Trace},
-    checks::{model::TiltRun, nds::Duration},
+    checks::model::TiltRun,
+    codes::nds::Duration,
     design::Seating,
     frame::{PanelPlace, Role, panel_bolt},
     loads::{Action, asce7::wind_components::ComponentPressure},

@@ -7,10 +7,8 @@ use super::{
     survey::Survey,
 };
 use crate::{
-    checks::{
-        model::{StructureError, TiltRun, run_tilts},
-        nds::withdrawal::END_GRAIN,
-    },
+    checks::model::{StructureError, TiltRun, run_tilts},
+    codes::nds::withdrawal::END_GRAIN,
     design::{Base, Design, Ground, LoadBasis, Seating, StrengthBasis, WindBasis},
     frame::{Frame, StandsOn},
     loads::{Envelope, RangeState, Refusal},

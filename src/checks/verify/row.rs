@@ -3,7 +3,7 @@
 use super::{calc::Calc, kind::Kind};
 use crate::{
     catalogue::{Certainty, Record, Step},
-    checks::Refusal,
+    codes::Refusal,
     loads::{Envelope, RangeState},
 };
 use serde::Serialize;

@@ -11,12 +11,10 @@ use super::{
 use crate::{
     analysis::{NodeId, Order, Response},
     catalogue::{Certainty, Silent, Source},
-    checks::{
-        model::TiltRun,
-        soil::{
-            ballast::{Ballasted, Rule},
-            stakes,
-        },
+    checks::model::TiltRun,
+    codes::ibc::{
+        ballast::{Ballasted, Rule},
+        stakes,
     },
     design::{Base, Ground, StakeSpec, Ties},
     frame::{

@@ -6,7 +6,7 @@ use crate::{
         Certainty, Screw, ScrewKind, Source, Trace, bolt,
         screws::{dowel_yield_psi, nail_yield_psi},
     },
-    checks::{
+    codes::{
         Refusal,
         nds::{
             Dowel, Duration, Temperature,
@@ -102,7 +102,7 @@ impl ScrewJoint {
         let into = self.length_mm / MM_PER_INCH - side_in;
         let (tip, lag) = (self.screw.tip_mm / MM_PER_INCH, self.screw.kind == ScrewKind::Lag);
         let (least, counted) = if lag { (4.0 * d, into - tip) } else { (6.0 * d, into) };
-        crate::checks::within("penetration of the screw (in)", counted, [least, f64::MAX], PENETRATION)?;
+        crate::codes::within("penetration of the screw (in)", counted, [least, f64::MAX], PENETRATION)?;
         // From 1/4 in on strength depends on the grain; the joint knows no angle, so the weaker way is taken: across it.
         let strength = dowel_bearing::wood(trace, self.specific_gravity, d, ACROSS_DEG);
         let fyb_psi = match self.screw.kind {

@@ -7,10 +7,8 @@ use super::{calc::Calc, joints::holds_panels, kind::Kind, row::State, survey::Su
 use crate::{
     analysis::{NodeId, Response},
     catalogue::Silent,
-    checks::{
-        model::{Rod, TiltRun},
-        serviceability::{DeflectionCase, Divisor},
-    },
+    checks::model::{Rod, TiltRun},
+    codes::ibc::serviceability::{DeflectionCase, Divisor},
     frame::{
         PanelPlace, Role, StandsOn,
         vector::{dot, minus, plus, scaled},

@@ -3,12 +3,12 @@
 use super::wood_member::{Forces, HoleHere, INLB_PER_NMM, LBF_PER_N};
 use crate::{
     catalogue::{Certainty, Metal, Section, Source, Trace},
-    checks::{
-        Refusal,
+    codes::{
+        Refusal, adm,
         aisc360::{
             self, Form, OMEGA_RUPTURE, OMEGA_YIELD, Profile, Steel, compression, flexure, interaction, tension, torsion,
         },
-        aluminium, within,
+        within,
     },
     quantities::MM_PER_INCH,
 };
@@ -277,5 +277,5 @@ pub fn aluminium_yield<T: Trace>(
     let axial = forces.axial_n * KIP_PER_N / profile.area_in2;
     let bending = forces.strong_nmm.abs() * KIPIN_PER_NMM / profile.s_x_in3
         + forces.weak_nmm.abs() * KIPIN_PER_NMM / profile.s_y_in3;
-    Ok(aluminium::yield_utilisation(trace, alloy, axial, bending))
+    Ok(adm::yield_utilisation(trace, alloy, axial, bending))
 }

@@ -11,9 +11,9 @@ use super::{
 use crate::{
     analysis::{MemberId, Order, Response},
     catalogue::{Family, Metal, Section, Silent, design_values},
-    checks::{
+    checks::model::{Answered, Rod, Segment, TiltRun, metal_of},
+    codes::{
         Refusal,
-        model::{Answered, Rod, Segment, TiltRun, metal_of},
         nds::{Duration, column::EndFixity},
     },
     design::{Design, StrengthBasis},

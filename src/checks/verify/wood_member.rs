@@ -2,7 +2,7 @@
 
 use crate::{
     catalogue::{Certainty, DesignValues, Section, Source, Trace},
-    checks::{
+    codes::{
         Refusal,
         nds::{
             Adjusted, BeamLoading, ColumnKind, Conditions, Duration, Temperature, adjust, beam_stability, column,
