@@ -4,4 +4,7 @@
 pub mod calc_sheet;
 pub mod load_sheet;
 pub mod model;
+mod strength;
 pub mod verify;
+
+pub use strength::{NO_LOADS, Strength, verdict};

@@ -1,11 +1,13 @@
 //! The command line as types.
 
+use super::exit::Failure;
 use crate::{
-    design::Goal,
+    design::{self, Goal},
+    frame::LaidOut,
     quantities::{Angle, Latitude, Longitude, QuantityError, Units, read},
-    sheets::Paper,
 };
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use std::path::PathBuf;
 
 /// Lay out, cut, drill and check frames for solar panels that are re-tilted by hand.
 #[derive(Debug, Parser)]
@@ -37,19 +39,22 @@ impl Common {
 
     /// The units asked for, else those the design is written in.
     pub(super) fn units_or(self, design: Units) -> Units {
-        match self.units {
-            None => design,
-            Some(UnitsChoice::Us) => Units::Us,
-            Some(UnitsChoice::Metric) => Units::Metric,
-        }
+        self.units.map_or(design, Units::from)
     }
 }
 
-/// The paper that goes with a system of units.
-pub(super) fn paper(units: Units) -> Paper {
-    match units {
-        Units::Us => Paper::Letter,
-        Units::Metric => Paper::A4,
+/// The design file a command works on.
+#[derive(Debug, Args)]
+pub(super) struct DesignArg {
+    /// Design file; the built-in design when not given
+    #[arg(value_name = "DESIGN")]
+    pub(super) design: Option<PathBuf>,
+}
+
+impl DesignArg {
+    /// Reads and lays out, to be shown in the units asked for.
+    pub(super) fn lay_out(&self, common: &Common) -> Result<LaidOut, Failure> {
+        Ok(LaidOut::of(design::read(self.design.as_deref())?, common.units.map(Units::from))?)
     }
 }
 
@@ -65,6 +70,15 @@ pub(super) enum UnitsChoice {
     Us,
     /// Millimetres; kilograms and newtons
     Metric,
+}
+
+impl From<UnitsChoice> for Units {
+    fn from(choice: UnitsChoice) -> Self {
+        match choice {
+            UnitsChoice::Us => Self::Us,
+            UnitsChoice::Metric => Self::Metric,
+        }
+    }
 }
 
 #[derive(Debug, Subcommand)]

@@ -1,17 +1,14 @@
 //! `cutlist`: every piece, the sticks to buy and how to saw them, and the hardware.
 
 use super::{
-    args::{Common, Format},
+    args::{Common, DesignArg, Format},
     exit::{Failure, Outcome},
-    laid_out::{DesignArg, LaidOut},
     output::{self, Pending},
 };
 use crate::{
-    design::Fault,
-    frame::Frame,
     quantities::{Units, length, mm, number},
     shop::{
-        self, CutList, CutListError, HardwareLine, Total,
+        self, CutList, HardwareLine, Total,
         cut_plan::{self, Money},
     },
 };
@@ -106,9 +103,10 @@ pub(super) fn run(args: &CutlistArgs, common: &Common) -> Result<Outcome, Failur
     if let Some(path) = &args.csv {
         output::refuse_input("--csv", path, args.design.design.as_deref())?;
     }
-    let laid = LaidOut::set_up(args.design.design.as_deref(), common)?;
+    let laid = args.design.lay_out(common)?;
     let frame = laid.marked();
-    let list = cut_list(&laid, &frame)?;
+    let list = shop::make(&laid.design, &frame, laid.units);
+    let list = list.map_err(|error| laid.places.point_out(error.fault()))?;
     let hardware = shop::hardware(&laid.design, &frame, laid.units);
     let unused = shop::unused_prices(&laid.design.shop.hardware, &hardware, laid.units);
     let mut pending = Pending::default();
@@ -121,26 +119,6 @@ pub(super) fn run(args: &CutlistArgs, common: &Common) -> Result<Outcome, Failur
     }
     pending.put_in_place()?;
     Ok(Outcome::Done)
-}
-
-/// The cut list of a design; a piece that no stick holds is bad input.
-pub(super) fn cut_list(laid: &LaidOut, frame: &Frame) -> Result<CutList, Failure> {
-    shop::make(&laid.design, frame, laid.units).map_err(|error| {
-        let hint = match &error {
-            CutListError::TooLong { section, usual, .. } => {
-                // A section that is listed once is sawn from what is listed and nothing else.
-                let beside = match usual.as_slice() {
-                    [] => String::new(),
-                    usual => format!(", and beside it the usual ones you can buy ({}), which a list replaces", usual.join(", ")),
-                };
-                format!(
-                    "list a longer stick of {section} in `shop.stock`{beside}; or shorten what the design fixes, or split the array into more frames with `array.frames`"
-                )
-            }
-            CutListError::Job(_) => "change `shop.stock` or `shop.kerf`".to_string(),
-        };
-        Failure::from(Fault::new("cannot-be-cut", "shop.stock", error.to_string()).at(laid.places.of("shop.stock")).hint(hint))
-    })
 }
 
 fn answer(list: &CutList, hardware: &[HardwareLine], prices_not_used: Vec<String>) -> Answer {

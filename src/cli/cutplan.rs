@@ -1,13 +1,13 @@
 //! `cutplan`: the cheapest boards for any list of parts, and where to saw them.
 
 use super::{
-    args::{Common, Format, paper},
+    args::{Common, Format},
     exit::{Failure, Outcome},
     output::{self, Pending},
 };
 use crate::{
     design::{Fault, file_text},
-    sheets::{Page, cut_plan_sheets},
+    sheets::{Page, Paper, cut_plan_sheets},
     shop::cut_plan::{
         CutList, Given, Job, JobError, Money, Plan, Shown, Stock, TableSettings, WrittenUnit, csv, plan, text, verdict,
         whole_units,
@@ -107,7 +107,7 @@ pub(super) fn run(args: &CutplanArgs, common: &Common) -> Result<Outcome, Failur
 
 /// Metric lists on A4, the others on Letter.
 fn draw(path: &Path, list: &CutList, plan: &Plan, shown: Shown, pending: &mut Pending) -> Result<(), Failure> {
-    let page = Page::landscape(paper(shown.units));
+    let page = Page::landscape(Paper::of(shown.units));
     let sheets = cut_plan_sheets(&list.name, &list.job, plan, shown, page);
     for (at, sheet) in sheets.iter().enumerate() {
         let mut name = path.file_stem().unwrap_or_default().to_os_string();

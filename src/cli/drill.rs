@@ -1,9 +1,8 @@
 //! `drill`: the hole that holds each tilt, from a cut end, exact and as taped.
 
 use super::{
-    args::{Common, Format},
+    args::{Common, DesignArg, Format},
     exit::{Failure, Outcome},
-    laid_out::{DesignArg, LaidOut},
     output,
 };
 use crate::{
@@ -70,7 +69,7 @@ struct BoltRow {
 }
 
 pub(super) fn run(args: &DrillArgs, common: &Common) -> Result<Outcome, Failure> {
-    let laid = LaidOut::set_up(args.design.design.as_deref(), common)?;
+    let laid = args.design.lay_out(common)?;
     let frame = laid.marked();
     match common.format {
         Format::Json => output::print_json(&answer(&frame))?,

@@ -1,18 +1,19 @@
 //! `explain`: the derivation of loads, or of a part's or a check's utilisation, with numbers, units, equations and sources.
 
 use super::{
-    args::{Common, Format},
+    args::{Common, DesignArg, Format},
     exit::{Failure, Outcome},
-    laid_out::{DesignArg, LaidOut},
-    output, strength,
+    output,
 };
 use crate::{
     checks::{
+        NO_LOADS, Strength,
         calc_sheet::{CalcSheet, Entry, significant},
         load_sheet::{self, Topic},
         verify::{Kind, Report, Row},
     },
     design::{Fault, nearest},
+    frame::LaidOut,
     loads::{Envelope, left_out},
     quantities::{Units, converted},
 };
@@ -30,16 +31,15 @@ pub(super) struct ExplainArgs {
 }
 
 pub(super) fn run(args: &ExplainArgs, common: &Common) -> Result<Outcome, Failure> {
-    let laid = LaidOut::set_up(args.design.design.as_deref(), common)?;
+    let laid = args.design.lay_out(common)?;
     if let Some(envelope) = Envelope::NAMED.into_iter().find(|envelope| envelope.name() == Some(args.what.as_str())) {
         return explain_envelope(envelope, &laid, common);
     }
-    let Some(basis) = strength::basis_of(&laid)? else {
-        let fault = Fault::new("no-loads", "", "there is nothing to explain: the design gives neither wind nor snow")
+    let Some(Strength { basis, report }) = Strength::of(&laid)? else {
+        let fault = Fault::new("no-loads", "", format!("there is nothing to explain: {NO_LOADS}"))
             .hint("write a block `loads:`; `strength` says what belongs there");
         return Err(Failure::Input(vec![fault]));
     };
-    let report = strength::verified(&laid, &basis)?;
     let mut loads = load_sheet::entries(&laid.design, &laid.frame, &basis, &report);
     loads.retain(|entry| wanted_load(entry, &args.what));
     let sheet = CalcSheet::of(&laid.design.name, &report, |row| wanted(row, &args.what)).after(loads);
@@ -64,10 +64,8 @@ struct EnvelopeAnswer {
 /// What is done under a judgement envelope, and whether the design needs it.
 fn explain_envelope(envelope: Envelope, laid: &LaidOut, common: &Common) -> Result<Outcome, Failure> {
     let name = envelope.name().unwrap_or_default();
-    let in_this_design = match strength::basis_of(laid)? {
-        Some(basis) => strength::verified(laid, &basis)?.judgements.into_iter().find(|j| j.starts_with(name)),
-        None => None,
-    };
+    let judgements = Strength::of(laid)?.map(|strength| strength.report.judgements).unwrap_or_default();
+    let in_this_design = judgements.into_iter().find(|judgement| judgement.starts_with(name));
     let needed = in_this_design.as_deref().and_then(|words| words.split_once(". ")).map(|(_, why)| why);
     let needed = match (needed, &in_this_design) {
         (Some(why), _) => why,

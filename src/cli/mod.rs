@@ -9,7 +9,6 @@ mod drill;
 mod exit;
 mod explain;
 mod figures;
-mod laid_out;
 mod new;
 mod output;
 mod packet_folder;

@@ -4,14 +4,14 @@ mod answer;
 mod text;
 
 use super::{
-    args::{Common, Format, latitude, longitude, paper},
+    args::{Common, Format, latitude, longitude},
     exit::{Failure, Outcome},
     output::{self, Pending},
 };
 use crate::{
     design::{Fault, file_text},
     quantities::Angle,
-    sheets::{Page, siting_sheet, sun_path::sun_path_sheet},
+    sheets::{Page, Paper, siting_sheet, sun_path::sun_path_sheet},
     sun::{
         Date, Place, SunFault,
         seasons::{SeasonPlan, Study},
@@ -61,7 +61,7 @@ pub(super) fn run(args: &SiteArgs, common: &Common) -> Result<Outcome, Failure> 
     let answer = gather(&survey, &plan, &site)?;
     let mut pending = Pending::default();
     if let Some(folder) = &args.out {
-        let paper = paper(common.units());
+        let paper = Paper::of(common.units());
         let paths = sun_path_sheet(&survey, &site, Page::landscape(paper), common.units()).map_err(Fault::from)?;
         let list = siting_sheet(&survey.name, Page::portrait(paper), common.units());
         pending.add_into(folder, &[("sun-path.svg", paths.to_svg()), ("siting.svg", list.to_svg())])?;

@@ -4,14 +4,14 @@ mod text;
 mod watch;
 
 use super::{
-    args::{Common, Format},
+    args::{Common, DesignArg, Format},
     exit::{Failure, Outcome},
-    laid_out::{self, DesignArg, LaidOut},
     output::{self, Pending},
     result_row::RowAnswer,
 };
 use crate::{
     design::{self, Choice, Fault, Read},
+    frame::LaidOut,
     loads::LEFT_OUT,
     quantities::{Tape, Units},
     sizing::{Counts, Found, Goal, Judged, Search, SizeError, Space, ladder},
@@ -140,9 +140,8 @@ pub(super) fn run(args: &SizeArgs, common: &Common) -> Result<Outcome, Failure> 
         Pending::default().add(path, b"")?;
     }
     let read = Read { design: space.open().design().clone(), places: space.open().places().clone() };
-    let laid = LaidOut::of(read, common)?;
-    let tilts = laid_out::tilts(&laid.design)?;
-    let search = Search { space: &space, tilts: &tilts, tape: Tape::of(laid.design.units), goal, prune: true };
+    let laid = LaidOut::of(read, common.units.map(Units::from))?;
+    let search = Search { space: &space, tilts: &laid.tilts, tape: Tape::of(laid.design.units), goal, prune: true };
     let (left_open, written) = match search.as_written() {
         Ok(judged) => judged,
         Err(SizeError::NothingChecked(why)) => {
@@ -268,13 +267,9 @@ fn failure(error: SizeError, laid: &LaidOut, goal: Goal) -> Failure {
             fault.hint(format!("or ask for the lightest with `--goal lightest`, instead of the {}", goal.word())).into()
         }
         SizeError::Design(faults) => {
-            let placed = faults.into_iter().map(|fault| {
-                let place = laid.places.of(&fault.field);
-                fault.at(place)
-            });
-            Failure::Input(placed.collect())
+            Failure::Input(faults.into_iter().map(|fault| laid.places.point_out(fault)).collect())
         }
-        SizeError::Structure(error) => super::strength::not_analysed(&error, laid),
+        SizeError::Structure(error) => laid.places.point_out(error.fault()).into(),
         SizeError::NothingChecked(why) => Fault::new("nothing-checked", "loads", why).into(),
     }
 }

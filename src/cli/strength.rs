@@ -1,18 +1,18 @@
 //! `strength`: every check with its worst utilisation, the fixed list with a state each, and what may be said.
 
 use super::{
-    args::{Common, Format},
+    args::{Common, DesignArg, Format},
     exit::{Failure, Outcome},
-    laid_out::{DesignArg, LaidOut},
     output::{self, Pending},
     result_row::RowAnswer,
 };
 use crate::{
     checks::{
-        model::StructureError,
-        verify::{Kind, Report, Row, State, verify},
+        NO_LOADS, Strength,
+        verify::{Kind, Report, Row, State},
     },
-    design::{Fault, StrengthBasis},
+    design::Fault,
+    frame::LaidOut,
     loads::{LEFT_OUT, left_out},
 };
 use serde::Serialize;
@@ -90,11 +90,10 @@ struct RefusedAnswer {
 }
 
 pub(super) fn run(args: &StrengthArgs, common: &Common) -> Result<Outcome, Failure> {
-    let laid = LaidOut::set_up(args.design.design.as_deref(), common)?;
-    let Some(basis) = basis_of(&laid)? else {
+    let laid = args.design.lay_out(common)?;
+    let Some(Strength { report, .. }) = Strength::of(&laid)? else {
         return without_loads(&laid, common);
     };
-    let report = verified(&laid, &basis)?;
     let mut pending = Pending::default();
     let models = match &args.model {
         Some(path) => write_models(path, args.design.design.as_deref(), &laid, &report, &mut pending)?,
@@ -108,51 +107,17 @@ pub(super) fn run(args: &StrengthArgs, common: &Common) -> Result<Outcome, Failu
     Ok(if report.verdict.holds() { Outcome::Done } else { Outcome::CheckFails })
 }
 
-/// What strength was given; nothing where the design writes neither wind nor snow.
-pub(super) fn basis_of(laid: &LaidOut) -> Result<Option<StrengthBasis>, Failure> {
-    laid.design.strength_basis().map_err(|faults| {
-        let placed = faults.into_iter().map(|fault| {
-            let place = laid.places.of(&fault.field).or_else(|| {
-                let parent = fault.field.rsplit_once('.').map_or("", |(parent, _)| parent);
-                laid.places.key(parent)
-            });
-            fault.at(place)
-        });
-        Failure::Input(placed.collect())
-    })
-}
-
-pub(super) fn verified(laid: &LaidOut, basis: &StrengthBasis) -> Result<Report, Failure> {
-    verify(&laid.design, &laid.frame, basis).map_err(|error| not_analysed(&error, laid))
-}
-
-/// A frame that cannot be analysed is bad input.
-pub(super) fn not_analysed(error: &StructureError, laid: &LaidOut) -> Failure {
-    let (code, field, hint) = match error {
-        StructureError::NotHeld(_) => {
-            ("grade-not-held", "frame.grade", "choose a grade, species or size that the NDS Supplement tables hold")
-        }
-        StructureError::Load(_) => ("no-load-clause", "support", "change the height or the tilts"),
-        StructureError::Analysis { .. } => {
-            ("frame-not-stable", "frame", "something can move without resistance: add corner braces, a stay or a rail")
-        }
-    };
-    let fault = Fault::new(code, field, error.to_string()).hint(hint);
-    let place = laid.places.of(field).or_else(|| laid.places.key(field));
-    Failure::Input(vec![fault.at(place)])
-}
-
 /// Neither wind nor snow is written: no verdict, and every check says so.
 fn without_loads(laid: &LaidOut, common: &Common) -> Result<Outcome, Failure> {
-    const SAYS: &str = "no verdict can be given: the design gives neither wind nor snow";
+    let says = format!("no verdict can be given: {NO_LOADS}");
     match common.format {
         Format::Json => output::print_json(&Answer {
             design: laid.design.name.clone(),
-            verdict: SAYS.to_string(),
+            verdict: says,
             holds: false,
             envelopes: vec![],
             judgements: vec![],
-            reasons: vec!["the design gives neither wind nor snow".to_string()],
+            reasons: vec![NO_LOADS.to_string()],
             tilts_deg: laid.frame.reached().into_iter().map(|(tilt, _)| tilt).collect(),
             frequencies_hz: vec![],
             rows: vec![],
@@ -172,7 +137,7 @@ fn without_loads(laid: &LaidOut, common: &Common) -> Result<Outcome, Failure> {
             models: vec![],
         })?,
         Format::Text => {
-            let mut out = format!("{}: strength\n\n{SAYS}.\n\n", laid.design.name);
+            let mut out = format!("{}: strength\n\n{says}.\n\n", laid.design.name);
             out.push_str(
                 "Write a block `loads:` with edition, gust, exposure, risk_category, elevation, topography,\n",
             );

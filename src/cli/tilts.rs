@@ -5,16 +5,16 @@ mod row;
 mod text;
 
 use super::{
-    args::{Common, Format, GoalChoice, degrees as angle_in_degrees, latitude, longitude, paper},
+    args::{Common, Format, GoalChoice, degrees as angle_in_degrees, latitude, longitude},
     exit::{Failure, Outcome},
-    laid_out::{distinct, season_plan, swing},
     output::{self, Pending},
 };
 use crate::{
     design::{self, Design, Fault, Goal, Tilts},
+    frame::{LaidOut, distinct, season_plan, swing},
     quantities::{Angle, Units, deg, to_deg},
     sheets::{
-        Page,
+        Page, Paper,
         sun_charts::tilt_charts_sheet,
         tilt_card::{tilt_calendar, tilt_card},
     },
@@ -90,7 +90,8 @@ pub(super) fn run(args: &TiltsArgs, common: &Common) -> Result<Outcome, Failure>
     let count = args.seasons.unwrap_or_else(|| usual_count(design.as_ref()));
     let (plan, row_note) = if args.fit_row {
         refuse_row_for(goal)?;
-        let (plan, note) = row::plan(&study, args.design.as_deref(), count, common)?;
+        let laid = LaidOut::of(design::read(args.design.as_deref())?, common.units.map(Units::from))?;
+        let (plan, note) = row::plan(&study, &laid, count)?;
         (plan, Some(note))
     } else {
         (choose(&study, args, design.is_some(), count, goal)?, None)
@@ -103,7 +104,7 @@ pub(super) fn run(args: &TiltsArgs, common: &Common) -> Result<Outcome, Failure>
         // With --fit-row the new tilts are meant, not the ones the design has now.
         let shown = drilled.as_ref().filter(|_| !args.fit_row).map_or(&plan, |drilled| &drilled.plan);
         let faces = design.as_ref().map_or(study.place().facing(), |design| design.site.facing);
-        let charts = tilt_charts_sheet(name, &study, shown, Page::portrait(paper(units)), units);
+        let charts = tilt_charts_sheet(name, &study, shown, Page::portrait(Paper::of(units)), units);
         let files = [
             ("tilts.svg", charts.to_svg()),
             ("tilts.txt", tilt_card(name, study.place(), faces, shown, None)),
@@ -139,7 +140,7 @@ fn refuse_row_for(goal: Goal) -> Result<(), Fault> {
     Err(Fault::new("fit-row-goal", "--fit-row", sentence).hint("add `--for year`, or leave out `--fit-row`"))
 }
 
-/// Longitude and height are left out unless asked for, as they are for a design: see [`super::laid_out::Seasons`].
+/// Longitude and height are left out unless asked for, as they are for a design: see [`crate::frame::Seasons`].
 fn place(args: &TiltsArgs, design: Option<&Design>) -> Result<Place, Fault> {
     let Some(latitude) = args.latitude.or(design.map(|design| design.site.latitude)) else {
         return Err(Fault::new("no-latitude", "--latitude", "no latitude was given").hint("give one as --latitude 40"));

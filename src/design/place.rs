@@ -1,6 +1,6 @@
 //! Line and column of every field of a YAML (or JSON) text, found by its path.
 
-use super::fault::Place;
+use super::fault::{Fault, Place};
 use saphyr_parser::{Event, Parser, Span};
 use std::collections::BTreeMap;
 
@@ -137,6 +137,13 @@ impl Places {
         }
         let parent = path.rsplit_once('.').map(|(parent, _)| parent)?;
         self.key(parent).or_else(|| self.of(parent))
+    }
+
+    /// A fault of a field, at its place.
+    #[must_use]
+    pub fn point_out(&self, fault: Fault) -> Fault {
+        let place = self.of(&fault.field);
+        fault.at(place)
     }
 
     /// Where a written value stands, a mapping by its first character; nothing for a field that is not there.

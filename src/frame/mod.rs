@@ -11,6 +11,7 @@ mod hole_row;
 mod joint;
 mod joint_fault;
 mod knob;
+mod laid_out;
 mod linkage;
 mod model;
 mod notes;
@@ -26,6 +27,7 @@ mod search;
 mod seated;
 mod square;
 mod stack;
+mod tilts;
 mod turning;
 pub mod vector;
 
@@ -34,6 +36,7 @@ pub use distance::{end_mm, reversing_edge_mm, row_factor, row_least_mm, side_edg
 pub use foot::{Foot, HeldBy, Hold, Stands};
 pub use hole_row::{LEAST_LEVER_SHARE, LEAST_TILT_DEG, MOST_TILT_DEG, Setting};
 pub use joint::{Disc, Fastener, FastenerKind, Joint, JointUse, Part, Plate};
+pub use laid_out::LaidOut;
 pub use linkage::{Linkage, OutOfReach, Point, at_tilt};
 pub use model::{Chosen, Frame, StandsOn};
 pub use piece::{Body, Hole, HoleUse, Piece, Role, Stick};
@@ -46,6 +49,8 @@ pub use square::{
     BenchLimits, Corner, Figure, Finding, Limits, Measured, OddPart, READING_MM, Side, Squareness, judge,
 };
 pub use stack::{Laid, Layer, Stack, washer_mm};
+pub use tilts::Seasons;
+pub(crate) use tilts::{distinct, season_plan, swing};
 
 use crate::{
     design::{Base, Design},

@@ -41,7 +41,7 @@ pub use dimension::{
 pub use geometry::{Bounds, Point, Rect, World};
 pub use mark::{Fill, Group, HATCH_PITCH, Mark, bounds, texts};
 pub use overlap::{Clashes, line_crosses, rooms_overlap};
-pub use packet::{PACKET_MARK, Packet, PacketFile};
+pub use packet::{PACKET_MARK, Packet, PacketFile, PacketOptions, packet};
 pub use page::{Block, Page, Paper};
 pub use pen::Pen;
 pub use sheet::{Projection, Sheet, SheetScale, number_sheets, slug_of};

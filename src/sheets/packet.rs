@@ -1,23 +1,34 @@
-//! The packet: every file a builder prints or takes along, as names and bytes. Writing them is not done here.
+//! The packet: a design in, every file a builder prints or takes along out, as names and bytes. Writing them is not done here.
+
+mod index;
+mod strength;
 
 use super::{
-    Paper, Sheet, Warning,
+    Drafter, Page, Paper, Ray, Sheet,
     assembly_json::assembly_json,
-    html::{Item, Section, page},
+    cut_plan_sheets, number_sheets, siting_sheet,
+    sun_charts::tilt_charts_sheet,
+    tilt_card::{tilt_calendar, tilt_card},
 };
 use crate::{
-    design::Design,
-    frame::{Chosen, Frame, StandsOn},
-    quantities::{
-        Units, angle, deg, facing, inches, latitude, length, length_both, length_exact, limit, mass, mm, number, to_deg,
-    },
-    shop::{
-        BenchCheck, CutList, HardwareLine, Total, assembly, cut_list_csv, cut_plan, hardware_csv, turning_mass,
-        unused_prices,
-    },
-    sun::seasons::SeasonPlan,
+    design::{Fault, Read},
+    frame::LaidOut,
+    quantities::{Units, to_deg},
+    shop::{self, CutListError, Total, cut_list_csv, cut_plan, hardware_csv},
+    sun::noon_altitudes,
 };
+use index::Index;
 use serde::Serialize;
+use strength::{CALCULATION, StrengthSaid};
+
+/// How a packet is shown.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct PacketOptions {
+    /// Units of everything that is read, and marks of the tape; the design's own when not given.
+    pub units: Option<Units>,
+    /// Paper of the drawings, and of the templates that come first; the one that goes with the units when not given.
+    pub paper: Option<Paper>,
+}
 
 /// One file of the packet.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -28,31 +39,29 @@ pub struct PacketFile {
     pub bytes: Vec<u8>,
 }
 
-/// Everything a packet is made of.
-#[derive(Debug)]
-pub struct Packet<'a> {
-    /// The design.
-    pub design: &'a Design,
-    /// Its frame.
-    pub frame: &'a Frame,
-    /// Its cut list.
-    pub cut_list: &'a CutList,
-    /// Its hardware.
-    pub hardware: &'a [HardwareLine],
-    /// When to change the tilts it is drilled for.
-    pub season_plan: &'a SeasonPlan,
-    /// Further text files: name and text.
-    pub texts: &'a [(&'static str, String)],
-    /// Drawings on the first paper, shown on the page as well.
-    pub sheets: &'a [Sheet],
-    /// The templates on other paper: folder name, which is also that of their page, and sheets.
-    pub other_paper: &'a [(&'static str, Vec<Sheet>)],
-    /// What must be known before anything of it is built: on top of the page and in every table.
-    pub warning: Option<&'a Warning>,
-    /// What may be said of the strength, in one sentence.
-    pub strength: &'a str,
-    /// Units of everything that is read.
-    pub units: Units,
+/// Everything a builder takes to the saw.
+#[derive(Debug, Clone)]
+pub struct Packet {
+    /// Name of the design.
+    pub design: String,
+    /// All files, in a fixed order.
+    pub files: Vec<PacketFile>,
+    /// What the layout has to say beside the drawings.
+    pub notes: Vec<String>,
+    /// What may be said of the strength.
+    pub verdict: String,
+    /// Does every check have a value, and none above 1?
+    pub holds: bool,
+    /// Does a check fail, rather than lack a value?
+    pub fails: bool,
+}
+
+impl Packet {
+    /// Path of the calculation sheet; nothing where strength was not computed.
+    #[must_use]
+    pub fn calculation(&self) -> Option<&str> {
+        self.files.iter().map(|file| file.path.as_str()).find(|path| *path == CALCULATION)
+    }
 }
 
 /// Folder of the drawings.
@@ -61,376 +70,113 @@ const SHEETS: &str = "sheets";
 /// Name of the file that marks a folder as a packet.
 pub const PACKET_MARK: &str = "packet.json";
 
-impl Packet<'_> {
-    /// All files, in a fixed order.
-    #[must_use]
-    pub fn files(&self) -> Vec<PacketFile> {
-        let text = |path: &str, text: String| PacketFile { path: path.to_string(), bytes: text.into_bytes() };
-        let table = |path: &str, table: String| PacketFile { path: path.to_string(), bytes: self.warned_table(table) };
-        let mut files = vec![
-            text("index.html", page(&self.design.name, self.warning, &self.sections())),
-            text("assembly.json", assembly_json(self.frame)),
-            table("cut-list.csv", cut_list_csv(self.cut_list, self.units)),
-            table("hardware.csv", hardware_csv(self.hardware, self.total().as_ref(), self.cut_list.shown.money)),
-            table("cut-plan.csv", cut_plan::csv(&self.cut_list.job, &self.cut_list.plan, self.cut_list.shown)),
-            text(
-                "cut-plan.txt",
-                self.warned_text(cut_plan::text("", &self.cut_list.job, &self.cut_list.plan, self.cut_list.shown)),
-            ),
-        ];
-        for (name, words) in self.texts {
-            files.push(text(name, words.clone()));
-        }
-        for sheet in self.sheets {
-            files.push(text(&format!("{SHEETS}/{}", sheet.file_name()), sheet.to_svg()));
-        }
-        for (folder, sheets) in self.other_paper {
-            let section = drawings("Full-size templates", folder, sheets);
-            files.push(text(
-                &format!("{folder}.html"),
-                page(&self.design.name, self.warning, &[printing(sheets), section]),
-            ));
-            for sheet in sheets {
-                files.push(text(&format!("{folder}/{}", sheet.file_name()), sheet.to_svg()));
-            }
-        }
-        let mark = Mark {
-            made_by: concat!("tiltwright ", env!("CARGO_PKG_VERSION")),
-            design: &self.design.name,
-            files: files.iter().map(|f| f.path.as_str()).collect(),
-        };
-        let json = serde_json::to_string_pretty(&mark).expect("names are text") + "\n";
-        files.push(text(PACKET_MARK, json));
-        files
-    }
+/// Makes the packet of a design: its tilts are decided, its frame laid out, sawn, bought for, checked and drawn.
+///
+/// A design without loads, or with too few, has a packet all the same: it says on every page that there is no verdict.
+///
+/// # Errors
+/// Every refusal of the layout, each with its place and the changes that work; a piece that no stick holds.
+pub fn packet(read: Read, options: &PacketOptions) -> Result<Packet, Vec<Fault>> {
+    let laid = LaidOut::of(read, options.units)?;
+    let marked = laid.marked();
+    let (design, units) = (&laid.design, laid.units);
+    let cut_list = shop::make(design, &marked, units);
+    let cut_list = cut_list.map_err(|error: CutListError| vec![laid.places.point_out(error.fault())])?;
+    let hardware = shop::hardware(design, &marked, units);
+    let total = Total::of(&cut_list, &hardware);
+    let sun = laid.seasons().map_err(|fault| vec![fault])?;
+    let strength = StrengthSaid::of(&laid);
+    let warning = strength.warning.as_ref();
+    let (first, other) = papers(options.paper.unwrap_or(Paper::of(units)));
+    let drafter = |paper| Drafter { design, frame: &marked, paper, units, depth_asked_mm: strength.depth_asked_mm };
 
-    fn total(&self) -> Option<Total> {
-        Total::of(self.cut_list, self.hardware)
+    let (page, shown) = (Page::portrait(first), cut_list.shown);
+    let mut sheets = drafter(first).shop_drawings(&|_| noon_rays(&laid));
+    sheets.push(tilt_charts_sheet(&design.name, &sun.study, &sun.plan, page, units));
+    sheets.extend(cut_plan_sheets(&design.name, &cut_list.job, &cut_list.plan, shown, page));
+    sheets.push(siting_sheet(&design.name, page, units));
+    number_sheets(&mut sheets);
+    // Templates are at full size and must fit the paper at hand, so they come on the other paper too.
+    let mut on_other = drafter(other).templates();
+    for sheet in sheets.iter_mut().chain(&mut on_other) {
+        sheet.warning = warning.cloned();
     }
+    let index = Index {
+        design,
+        frame: &marked,
+        cut_list: &cut_list,
+        hardware: &hardware,
+        season_plan: &sun.plan,
+        sheets: &sheets,
+        other_paper: (if other == Paper::A4 { "templates-a4" } else { "templates-letter" }, &on_other),
+        warning,
+        strength: &strength.says,
+        units,
+    };
 
-    fn l(&self, value_mm: f64) -> String {
-        length(mm(value_mm), self.units)
-    }
+    let file = |path: &str, text: String| PacketFile { path: path.to_string(), bytes: text.into_bytes() };
+    let table = |path: &str, table: String| PacketFile { path: path.to_string(), bytes: index.warned_table(table) };
+    let mut files = vec![
+        file("index.html", index.page()),
+        file("assembly.json", assembly_json(&marked)),
+        table("cut-list.csv", cut_list_csv(&cut_list, units)),
+        table("hardware.csv", hardware_csv(&hardware, total.as_ref(), shown.money)),
+        table("cut-plan.csv", cut_plan::csv(&cut_list.job, &cut_list.plan, shown)),
+        file("cut-plan.txt", index.warned_text(cut_plan::text("", &cut_list.job, &cut_list.plan, shown))),
+        file("tilt-card.txt", tilt_card(&design.name, sun.study.place(), design.site.facing, &sun.plan, warning)),
+        file("tilts.ics", tilt_calendar(&design.name, sun.study.place(), &sun.plan)),
+    ];
+    files.extend(strength.page.map(|page| file(CALCULATION, page)));
+    files.extend(sheets.iter().map(|sheet| file(&path_of(SHEETS, sheet), sheet.to_svg())));
+    let (folder, templates) = index.other_paper;
+    files.push(file(&format!("{folder}.html"), index.templates()));
+    files.extend(templates.iter().map(|sheet| file(&path_of(folder, sheet), sheet.to_svg())));
+    files.push(file(PACKET_MARK, mark(&design.name, &files)));
+    Ok(Packet {
+        files,
+        notes: marked.notes.clone(),
+        verdict: strength.verdict,
+        holds: strength.holds,
+        fails: strength.fails,
+        design: laid.design.name,
+    })
+}
 
-    fn sections(&self) -> Vec<Section> {
-        let mut sections =
-            vec![self.summary(), self.tilts(), self.cut_list_section(), self.cutting(), self.hardware_section()];
-        let steps = Section::new("Assembly sequence").with(Item::Steps(assembly(self.design, self.frame, self.units)));
-        sections.push(steps);
-        sections.push(self.bench_check());
-        sections.push(self.clearances());
-        sections.push(Section::new("Strength").with(Item::Paragraph(self.strength.to_string())));
-        sections.push(cautions(self.units));
-        let mut print = printing(self.sheets);
-        for (folder, sheets) in self.other_paper {
-            let words = format!("Templates on {}", paper(sheets));
-            print = print.with(Item::Link(words, format!("{folder}.html")));
-        }
-        sections.push(print);
-        sections.push(drawings("Drawings", SHEETS, self.sheets));
-        sections
-    }
+/// Where a drawing stands in the packet.
+fn path_of(folder: &str, sheet: &Sheet) -> String {
+    format!("{folder}/{}", sheet.file_name())
+}
 
-    /// A text with the warning above it.
-    fn warned_text(&self, text: String) -> String {
-        match self.warning {
-            Some(warning) => format!("{}\n\n{text}", warning.sentence()),
-            None => text,
-        }
-    }
-
-    /// A comma-separated table with the warning in a first column of its own: it stays a table, and each row says it.
-    fn warned_table(&self, table: String) -> Vec<u8> {
-        let Some(warning) = self.warning else { return table.into_bytes() };
-        let mut writer = csv::Writer::from_writer(Vec::new());
-        for (n, row) in
-            csv::ReaderBuilder::new().has_headers(false).from_reader(table.as_bytes()).byte_records().enumerate()
-        {
-            let row = row.expect("a table of ours");
-            let first = if n == 0 { "warning".to_string() } else { warning.sentence() };
-            writer.write_record([first.as_bytes()].into_iter().chain(&row)).expect("writing to memory cannot fail");
-        }
-        writer.into_inner().expect("writing to memory cannot fail")
-    }
-
-    fn summary(&self) -> Section {
-        let (design, frame) = (self.design, self.frame);
-        let panels = frame.panels.len() * frame.count;
-        let stands = match frame.stands_on {
-            StandsOn::Posts { inside, axle_height_mm, embedment_mm, .. } => format!(
-                "two posts {} the frame, axle {} above grade, posts {} below grade",
-                if inside { "inside" } else { "outside" },
-                self.l(axle_height_mm),
-                self.l(embedment_mm)
-            ),
-            StandsOn::Runners { slope_deg, hinge_above_mm, .. } => format!(
-                "two runners at {} to level, hinge {} above the hole line",
-                angle(deg(slope_deg)),
-                self.l(hinge_above_mm)
-            ),
-        };
-        let turns_on = match frame.stands_on {
-            StandsOn::Posts { .. } => "axle",
-            StandsOn::Runners { .. } => "hinge",
-        };
-        let rows: Vec<(&str, String)> = vec![
-            (
-                "Place",
-                format!(
-                    "{}, latitude {}, facing {}",
-                    design.site.place,
-                    latitude(design.site.latitude),
-                    facing(design.site.facing)
-                ),
-            ),
-            (
-                "Panels",
-                format!(
-                    "{panels} of {} x {} x {}, {} each",
-                    length(design.panel.long_side, self.units),
-                    length(design.panel.short_side, self.units),
-                    length(design.panel.thickness, self.units),
-                    mass(design.panel.mass, self.units)
-                ),
-            ),
-            (
-                "Frames",
-                format!(
-                    "{}, each {} wide and {} up the slope",
-                    frame.count,
-                    self.l(frame.width_mm),
-                    self.l(frame.length_mm)
-                ),
-            ),
-            ("Weight", format!("about {} each, frame with panels", mass(turning_mass(design, frame), self.units))),
-            ("Stands on", stands),
-            ("Bolts", format!("{turns_on} {}, pins {}", frame.bolt.name, frame.pin.name)),
-        ];
-        let rows = rows.into_iter().map(|(k, v)| vec![k.to_string(), v]).collect();
-        let mut section = Section::new("Summary").with(Item::Table(vec!["What".into(), "Value".into()], rows));
-        if !frame.chosen.is_empty() {
-            let rows = frame.chosen.iter().map(|(field, value)| vec![field.to_string(), self.chosen(*value)]).collect();
-            section = section
-                .with(Item::Paragraph("The layout chose what the design leaves open:".to_string()))
-                .with(Item::Table(vec!["Field".into(), "Chosen".into()], rows));
-        }
-        for note in &frame.notes {
-            section = section.with(Item::Paragraph(note.clone()));
-        }
-        section
-    }
-
-    fn chosen(&self, value: Chosen) -> String {
-        match value {
-            Chosen::Length(value) => self.l(value),
-            Chosen::Bolt(name) => name.to_string(),
-        }
-    }
-
-    fn tilts(&self) -> Section {
-        let frame = self.frame;
-        let headings = ["Tilt", ">From the marked end", ">Exact", ">Reached", ">Turn per mark", ">Lever share"]
-            .map(str::to_string);
-        let rows = frame
-            .row
-            .iter()
-            .map(|hole| {
-                let tilts: Vec<String> = hole.tilts_deg.iter().map(|t| format!("{}°", number(*t, 2))).collect();
-                vec![
-                    tilts.join(", "),
-                    self.l(hole.from_end_mm),
-                    length_exact(mm(frame.row_datum_mm + hole.exact_mm), self.units),
-                    format!("{:.2}°", hole.reached_deg),
-                    format!("{:.2}°", hole.deg_per_mm * frame.tape.mark_mm()),
-                    format!("{:.2}", hole.lever_share),
-                ]
-            })
-            .collect();
-        let piece = &frame.pieces[frame.row_piece];
-        let section = Section::new("Tilts and their holes")
-            .with(Item::Paragraph(format!(
-                "Holes of {} {}: measure each from the marked end, never from hole to hole.",
-                piece.role.word(),
-                piece.mark
-            )))
-            .with(Item::Table(headings.to_vec(), rows));
-        let plan = self.season_plan;
-        let rows = plan
-            .seasons
-            .iter()
-            .map(|s| vec![s.from.in_words(), format!("{}°", number(to_deg(s.tilt), 1)), s.days.to_string()])
-            .collect();
-        section
-            .with(Item::Paragraph(format!(
-                "Best days to change{}, from clear-sky energy: {} % {} in a year than the best tilt never changed.",
-                plan.special_goal().map_or(String::new(), |goal| format!(" for {goal}")),
-                number(100.0 * plan.gain_over_fixed.abs(), 1),
-                if plan.gain_over_fixed < 0.0 { "less" } else { "more" }
-            )))
-            .with(Item::Table(vec!["From".into(), ">Tilt".into(), ">Days".into()], rows))
-    }
-
-    fn cut_list_section(&self) -> Section {
-        let headings = ["Mark", "Piece", "Section", ">Pieces", ">Length", "Ends", "Material"].map(str::to_string);
-        let rows = self
-            .cut_list
-            .lines
-            .iter()
-            .map(|line| {
-                let piece = &line.piece;
-                let ends = if piece.ends_deg == [0.0; 2] {
-                    "square".to_string()
-                } else {
-                    format!("{}° / {}°", number(piece.ends_deg[0], 2), number(piece.ends_deg[1], 2))
-                };
-                vec![
-                    piece.mark.clone(),
-                    piece.role.word().to_string(),
-                    piece.section.name.clone(),
-                    line.quantity.to_string(),
-                    self.l(line.taped_mm),
-                    ends,
-                    line.material.clone(),
-                ]
-            })
-            .collect();
-        let section = Section::new("Cut list");
-        let section = match self.warning {
-            Some(warning) => section.with(Item::Warning(warning.sentence())),
-            None => section,
-        };
-        section
-            .with(Item::Paragraph(
-                "Lengths run between long points; angles are measured from a square cut.".to_string(),
-            ))
-            .with(Item::Table(headings.to_vec(), rows))
-    }
-
-    fn cutting(&self) -> Section {
-        let list = self.cut_list;
-        let rows = list
-            .to_buy()
-            .into_iter()
-            .map(|(section, length, count)| vec![count.to_string(), section, list.show(length)])
-            .collect();
-        let mut section = Section::new("Sticks to buy and how to saw them")
-            .with(Item::Table(vec![">Number".into(), "Section".into(), ">Length".into()], rows));
-        for said in list.verdict() {
-            section = section.with(Item::Paragraph(said));
-        }
-        let rows = list
-            .plan
-            .batches()
-            .into_iter()
-            .map(|(bar, copies)| {
-                let cuts: Vec<String> = bar.cuts.iter().map(|c| format!("{} to {}", c.mark, list.show(c.to))).collect();
-                vec![
-                    copies.to_string(),
-                    format!("{} {}", bar.group, list.show(bar.stock_length)),
-                    cuts.join("; "),
-                    list.show(bar.offcut),
-                ]
-            })
-            .collect();
-        section
-            .with(Item::Paragraph(
-                std::iter::once("Running marks from one end of the stick; the saw goes beyond each mark.".to_string())
-                    .chain(list.job.told_apart())
-                    .collect::<Vec<_>>()
-                    .join(" "),
-            ))
-            .with(Item::Table(vec![">Alike".into(), "Stick".into(), "Marks".into(), ">Offcut".into()], rows))
-    }
-
-    fn hardware_section(&self) -> Section {
-        let (total, money) = (self.total(), self.cut_list.shown.money);
-        let priced = total.as_ref().is_some_and(|total| total.hardware.is_some());
-        let row = |h: &HardwareLine| {
-            let show = |cents: i64| cut_plan::amount(cents, money);
-            let prices = h.bought.map_or_else(Default::default, |bought| [bought.each, bought.cents()].map(show));
-            let prices = priced.then_some(prices).into_iter().flatten();
-            let cells = [h.quantity.to_string(), h.item.clone(), h.size.clone()].into_iter();
-            cells.chain(prices).chain([h.note.clone()]).collect()
-        };
-        let rows = self.hardware.iter().map(row).collect();
-        let prices = priced.then_some([">Price of one", ">Together"]).into_iter().flatten();
-        let heads = [">Number", "Item", "Size"].into_iter().chain(prices).chain(["Note"]).map(str::to_string).collect();
-        let section = Section::new("Hardware").with(Item::Table(heads, rows));
-        let unused = unused_prices(&self.design.shop.hardware, self.hardware, self.units);
-        let said = total.map(|total| total.sentence(money)).into_iter().chain(unused);
-        said.fold(section, |section, words| section.with(Item::Paragraph(words)))
-    }
-
-    fn bench_check(&self) -> Section {
-        let check = BenchCheck::of(self.design, self.frame, self.units);
-        let taped = |value_mm: f64| length_both(mm(value_mm), self.units);
-        let most = |value_mm: f64| limit(mm(value_mm), self.units);
-        let rows = check.tapings.iter().map(|t| vec![t.what.clone(), taped(t.reads_mm), most(t.may_differ_mm)]);
-        let headings = vec!["Measure".into(), ">Both should read".into(), ">May differ by".into()];
-        Section::new("Squareness on the bench")
-            .with(Item::Table(headings, rows.collect()))
-            .with(Item::Steps(check.steps))
-            .with(Item::Paragraph(format!("`{}` judges what you taped in the same order.", check.command)))
-    }
-
-    fn clearances(&self) -> Section {
-        let rows = self
-            .frame
-            .clearances
-            .iter()
-            .map(|c| {
-                vec![c.what.clone(), self.l(c.room_mm), self.l(c.wanted_mm), format!("{}°", number(c.tilt_deg, 1))]
-            })
-            .collect();
-        Section::new("Closest approaches through the whole swing")
-            .with(Item::Table(vec!["Between".into(), ">Room".into(), ">Wanted".into(), ">At tilt".into()], rows))
+/// The paper at hand, and the other one.
+fn papers(first: Paper) -> (Paper, Paper) {
+    match first {
+        Paper::Letter => (Paper::Letter, Paper::A4),
+        Paper::A4 => (Paper::A4, Paper::Letter),
     }
 }
 
-fn drawings(title: &str, folder: &str, sheets: &[Sheet]) -> Section {
-    let items = sheets
-        .iter()
-        .map(|sheet| Item::Drawing(Box::new(sheet.clone()), format!("{folder}/{}", sheet.file_name())))
-        .collect();
-    Section { title: title.to_string(), items }
+/// Rays of the noon sun at its lowest, at the equinoxes and at its highest; those below the horizon are left out.
+fn noon_rays(laid: &LaidOut) -> Vec<Ray> {
+    let Ok(noon) = noon_altitudes(laid.design.site.latitude) else { return vec![] };
+    [("noon, lowest", noon.lowest), ("noon, equinox", noon.equinox), ("noon, highest", noon.highest)]
+        .into_iter()
+        .map(|(name, altitude)| Ray { name: name.to_string(), altitude_deg: to_deg(altitude) })
+        .filter(|ray| ray.altitude_deg > 0.0)
+        .collect()
 }
 
-/// Paper of the sheets.
-fn paper(sheets: &[Sheet]) -> &'static str {
-    sheets.first().map_or(Paper::default(), |sheet| sheet.page.paper).name()
-}
-
-fn printing(sheets: &[Sheet]) -> Section {
-    let paper = paper(sheets);
-    Section::new("Printing").with(Item::Steps(vec![
-        format!("Put {paper} paper in the printer: every drawing is one page of it, upright or on its side."),
-        "Print at 100 % (actual size), never fitted to the page. A drawing alone prints in the same way.".to_string(),
-        "Where the browser turns or shrinks drawings, save a PDF first and print that.".to_string(),
-        "Measure the check bars of each template with a ruler. A template whose bars are off is not used.".to_string(),
-    ]))
-}
-
-fn cautions(units: Units) -> Section {
-    let clear = length(inches(120.0), units);
-    Section::new("Cautions").with(Item::Steps(
-        [
-            "Wind: a frame with panels is a sail at every tilt. No strength is claimed here without the strength sheet and a licensed engineer's review.",
-            "Snow: keep the ground clear below the low edge, and choose the steep tilt before snow.",
-            "Falls: on a roof use fall protection; a ladder stands on firm ground, tied, one in four.",
-            "Lifting: two people to a panel, more to a frame; no lifting in gusty wind; keep {} from overhead lines (from memory, unverified).",
-            "Live DC: a panel cannot be switched off while light falls on it. Never part a connector under load.",
-            "Digging: have buried lines marked first.",
-            "Lightning: bonding is no lightning protection; stop work at thunder and wait half an hour.",
-            "Re-tilting: prop the frame before a pin is pulled; keep hands out of the gap between frame and post.",
-        ]
-        .map(|caution| caution.replace("{}", &clear))
-        .to_vec(),
-    ))
-}
-
-#[derive(Serialize)]
-struct Mark<'a> {
-    made_by: &'static str,
-    design: &'a str,
-    files: Vec<&'a str>,
+/// What tells a folder of ours, and which files in it are.
+fn mark(design: &str, files: &[PacketFile]) -> String {
+    #[derive(Serialize)]
+    struct Mark<'a> {
+        made_by: &'static str,
+        design: &'a str,
+        files: Vec<&'a str>,
+    }
+    let mark = Mark {
+        made_by: concat!("tiltwright ", env!("CARGO_PKG_VERSION")),
+        design,
+        files: files.iter().map(|file| file.path.as_str()).collect(),
+    };
+    serde_json::to_string_pretty(&mark).expect("names are text") + "\n"
 }

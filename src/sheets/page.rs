@@ -1,7 +1,7 @@
 //! The page: paper, border, and the room left for drawing.
 
 use super::geometry::{Point, Rect};
-use crate::quantities::number;
+use crate::quantities::{Units, number};
 
 /// Paper a sheet is printed on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -14,6 +14,15 @@ pub enum Paper {
 }
 
 impl Paper {
+    /// The paper that goes with a system of units.
+    #[must_use]
+    pub fn of(units: Units) -> Self {
+        match units {
+            Units::Us => Self::Letter,
+            Units::Metric => Self::A4,
+        }
+    }
+
     /// Short and long side (mm).
     #[must_use]
     pub fn sides(self) -> (f64, f64) {

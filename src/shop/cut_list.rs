@@ -3,7 +3,7 @@
 use super::cut_plan::{self, Job, JobError, KerfRule, Money, Plan, Shown, Unit};
 use crate::{
     catalogue::{self, Family, Section, stock::Market},
-    design::Design,
+    design::{Design, Fault},
     frame::{Frame, Piece},
     quantities::{Tape, Units, length, mm, to_mm},
 };
@@ -66,6 +66,30 @@ pub enum CutListError {
         /// The lengths yards usually keep, where the design lists none of that section.
         usual: Vec<String>,
     },
+}
+
+impl CutListError {
+    /// A piece that no stick holds is bad input: the field to change, and how.
+    #[must_use]
+    pub fn fault(&self) -> Fault {
+        let hint = match self {
+            Self::TooLong { section, usual, .. } => {
+                // A section that is listed once is sawn from what is listed and nothing else.
+                let beside = match usual.as_slice() {
+                    [] => String::new(),
+                    usual => format!(
+                        ", and beside it the usual ones you can buy ({}), which a list replaces",
+                        usual.join(", ")
+                    ),
+                };
+                format!(
+                    "list a longer stick of {section} in `shop.stock`{beside}; or shorten what the design fixes, or split the array into more frames with `array.frames`"
+                )
+            }
+            Self::Job(_) => "change `shop.stock` or `shop.kerf`".to_string(),
+        };
+        Fault::new("cannot-be-cut", "shop.stock", self.to_string()).hint(hint)
+    }
 }
 
 /// Time given to the proof.

@@ -8,6 +8,7 @@ use super::{
 };
 use crate::{
     checks::{
+        NO_LOADS,
         model::StructureError,
         verify::{Kind, Outcome, Report, State, verify},
     },
@@ -69,7 +70,7 @@ fn report_of(design: &Design, frame: &Frame) -> Result<Report, SizeError> {
 /// What strength needs of a design.
 pub(super) fn basis_of(design: &Design) -> Result<StrengthBasis, SizeError> {
     let basis = design.strength_basis().map_err(SizeError::Design)?;
-    basis.ok_or_else(|| SizeError::NothingChecked("the design gives neither wind nor snow".to_string()))
+    basis.ok_or_else(|| SizeError::NothingChecked(NO_LOADS.to_string()))
 }
 
 /// What became of the candidates.

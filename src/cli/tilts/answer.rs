@@ -1,14 +1,12 @@
 //! What `tilts` answers; field names are part of the contract with scripts.
 
 use super::{
-    super::{
-        figures::{degrees, percent, rounded},
-        laid_out::swing,
-    },
+    super::figures::{degrees, percent, rounded},
     Drilled,
 };
 use crate::{
     design::{Fault, Goal},
+    frame::swing,
     quantities::{number, to_deg},
     sun::{
         MonthDay, NoonAltitudes, Place,

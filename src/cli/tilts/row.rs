@@ -1,25 +1,17 @@
 //! The best tilts whose holes a design's row can hold side by side.
 
 use crate::{
-    cli::{args::Common, exit::Failure, laid_out::LaidOut},
     design::Fault,
-    frame::{LEAST_LEVER_SHARE, LEAST_TILT_DEG, MOST_TILT_DEG, row_least_mm},
+    frame::{LEAST_LEVER_SHARE, LEAST_TILT_DEG, LaidOut, MOST_TILT_DEG, row_least_mm},
     quantities::{Angle, deg, length, mm, number, to_deg},
     sun::{
         DrillablePlan,
         seasons::{SeasonPlan, Study},
     },
 };
-use std::path::Path;
 
 /// The plan, and a sentence on how it was found. Pins and lengths stand where the layout of the design put them.
-pub(super) fn plan(
-    study: &Study,
-    file: Option<&Path>,
-    count: usize,
-    common: &Common,
-) -> Result<(SeasonPlan, String), Failure> {
-    let laid = LaidOut::set_up(file, common)?;
+pub(super) fn plan(study: &Study, laid: &LaidOut, count: usize) -> Result<(SeasonPlan, String), Fault> {
     let frame = &laid.frame;
     let section = frame.pieces[frame.row_piece].section;
     // Both holes move to a mark of the tape, each by half a mark at most.
