@@ -6,7 +6,7 @@ use super::{
     output,
 };
 use crate::{
-    frame::{Frame, HoleUse, Linkage, StandsOn},
+    frame::{Frame, HoleUse, Linkage},
     quantities::{Units, length, length_both, length_exact, mm, number},
 };
 use serde::Serialize;
@@ -112,10 +112,7 @@ fn answer(frame: &Frame) -> Answer {
         },
     };
     Answer {
-        support: match frame.stands_on {
-            StandsOn::Posts { .. } => "posts",
-            StandsOn::Runners { .. } => "runners",
-        },
+        support: frame.stands_on_word(),
         frames: frame.count,
         rows: vec![Row { part: piece.mark.clone(), quantity: piece.quantity * frame.count, holes, linkage }],
         bolts: frame

@@ -31,8 +31,8 @@ pub use conditions::{Joints, Screws, Serviceability, SoilSpec, StrengthBasis, Wo
 pub use fault::{Fault, Place};
 pub use holding::{BallastSpec, Building, LagSpec, Placed, RoofPlace, StakeSpec, Ties, evenly};
 pub use model::{
-    Array, Base, Brace, CableBox, Design, FrameSpec, Goal, MountingHoles, Panel, Posts, PricedStick, Runners, Seating,
-    Shop, Site, StaySpec, Support, Tilts,
+    Array, Base, Brace, CableBox, Design, FrameSpec, Goal, InSoil, LiesOn, MountingHoles, Panel, Posts, PricedStick,
+    Runners, Seating, Shop, Site, StaySpec, Support, Tilts,
 };
 pub use place::Places;
 pub use prices::{Currency, Goods, PricedGoods};

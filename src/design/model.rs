@@ -287,6 +287,56 @@ pub struct Runners {
     pub building: Option<Building>,
 }
 
+/// How a support stands in the soil, each size with the field that gives it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct InSoil {
+    /// From grade to the foot.
+    pub depth: (&'static str, Length),
+    /// Of the hole that is filled with concrete.
+    pub hole_diameter: (&'static str, Length),
+}
+
+/// The surface that a support lies on.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct LiesOn {
+    /// What it is.
+    pub on: Ground,
+    /// Pitch of the roof, or slope of the ground or deck.
+    pub pitch: Angle,
+    /// Brackets that tie the support to a roof or deck.
+    pub tie_downs: Option<Ties>,
+    /// The building under a roof.
+    pub building: Option<Building>,
+}
+
+impl Support {
+    /// How it stands in the soil, where it does.
+    #[must_use]
+    pub fn in_soil(&self) -> Option<InSoil> {
+        match &self.base {
+            Base::Posts(posts) => Some(InSoil {
+                depth: ("support.posts.embedment", posts.embedment),
+                hole_diameter: ("support.posts.hole_diameter", posts.hole_diameter),
+            }),
+            Base::Runners(_) => None,
+        }
+    }
+
+    /// What it lies on, where it lies on a surface.
+    #[must_use]
+    pub fn lies_on(&self) -> Option<LiesOn> {
+        match &self.base {
+            Base::Posts(_) => None,
+            Base::Runners(runners) => Some(LiesOn {
+                on: runners.on,
+                pitch: runners.roof_pitch,
+                tie_downs: runners.tie_downs,
+                building: runners.building,
+            }),
+        }
+    }
+}
+
 /// The tilts wanted.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Tilts {

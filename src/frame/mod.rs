@@ -27,6 +27,7 @@ mod search;
 mod seated;
 mod square;
 mod stack;
+mod standing;
 mod tilts;
 mod turning;
 pub mod vector;
@@ -49,6 +50,7 @@ pub use square::{
     BenchLimits, Corner, Figure, Finding, Limits, Measured, OddPart, READING_MM, Side, Squareness, judge,
 };
 pub use stack::{Laid, Layer, Stack, washer_mm};
+pub use standing::InSoil;
 pub use tilts::Seasons;
 pub(crate) use tilts::{distinct, season_plan, swing};
 

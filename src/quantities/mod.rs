@@ -19,7 +19,7 @@ pub use show::{
     UNIT_WORDS, Units, angle, area, converted, facing, force, latitude, length, length_both, length_cells,
     length_columns, length_exact, length_range, limit, longitude, mass, mass_range, number, one_line, pressure, speed,
 };
-pub(crate) use show::{length_kept, shorten};
+pub(crate) use show::{length_kept, sentence_case, shorten};
 pub use tape::{MARK_MM_METRIC, MARK_MM_US, Tape};
 pub use uom::si::f64::{Angle, Area, Force, Length, Mass, Pressure, Velocity};
 pub use written::Written;
@@ -36,6 +36,9 @@ pub type PressurePerLength = uom::si::Quantity<uom::si::ISQ<N2, P1, N2, Z0, Z0, 
 
 /// Millimetres in one inch, exact by definition (international yard and pound agreement, 1959).
 pub const MM_PER_INCH: f64 = 25.4;
+
+/// Millimetres in a foot.
+pub const MM_PER_FT: f64 = 12.0 * MM_PER_INCH;
 /// Newtons in one pound-force (exact: 0.45359237 kg × 9.80665 m/s²).
 pub const N_PER_LBF: f64 = 4.448_221_615_260_5;
 /// Kilograms in one avoirdupois pound, exact.

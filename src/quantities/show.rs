@@ -344,6 +344,12 @@ pub fn converted(value: f64, unit: &str, units: Units) -> Option<(f64, &'static 
     }
 }
 
+/// A sentence begins with a capital.
+pub(crate) fn sentence_case(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -3,8 +3,8 @@
 use crate::{
     catalogue,
     design::{Currency, Design, Goods},
-    frame::{Frame, Role},
-    quantities::{Units, mass, to_kg},
+    frame::{Frame, HeldBy},
+    quantities::{Units, mass},
     shop::{
         self, Sold, bag_kg,
         cut_plan::{self, Job, Money},
@@ -131,15 +131,21 @@ fn hardware(design: &Design, frame: &Frame, bill: &mut Bill) {
 }
 
 /// Ballast of all frames (kg).
-fn ballast_kg(design: &Design, frame: &Frame) -> Option<f64> {
-    let runners = frame.sticks.iter().filter(|s| s.role == Role::Runner).count() * frame.count;
-    design.ballast.filter(|_| runners > 0).map(|b| to_kg(b.per_runner) * runners as f64)
+fn ballast_kg(frame: &Frame) -> Option<f64> {
+    let held = frame.feet.iter().flat_map(|foot| &foot.holds);
+    let each: Vec<f64> = held
+        .filter_map(|hold| match hold.by {
+            HeldBy::Ballast(kg) => Some(kg),
+            HeldBy::Stake | HeldBy::Bracket => None,
+        })
+        .collect();
+    (!each.is_empty()).then(|| each.iter().sum::<f64>() * frame.count as f64)
 }
 
 /// Mass of everything that is carried to the place but panels and small hardware (g).
 fn grams(design: &Design, frame: &Frame) -> i64 {
     let sticks: f64 = frame.sticks.iter().map(|stick| stick_kg(design, stick)).sum::<f64>() * frame.count as f64;
-    let mut rest = ballast_kg(design, frame).unwrap_or(0.0);
+    let mut rest = ballast_kg(frame).unwrap_or(0.0);
     for line in shop::hardware(design, frame, design.units) {
         let n = line.quantity as f64;
         match line.sold {

@@ -3,7 +3,7 @@
 use super::bill::Goal;
 use crate::{
     catalogue::{Section, sections},
-    design::{Base, Choice, Design, Fault, Goods, OpenDesign},
+    design::{Choice, Design, Fault, Goods, OpenDesign},
     quantities::{Length, MM_PER_INCH, Units, to_mm},
 };
 use std::mem::discriminant;
@@ -30,13 +30,13 @@ pub fn ladder(open: &OpenDesign, goal: Goal) -> Result<Vec<Choice>, Vec<Fault>> 
         }
         steps.push((field, offers));
     }
-    match &design.support.base {
-        Base::Posts(posts) => {
-            steps.push(("support.posts.embedment", around(design.units, posts.embedment, EMBEDMENTS, 4)));
-            steps.push(("support.posts.hole_diameter", around(design.units, posts.hole_diameter, HOLES, 2)));
+    match design.support.in_soil() {
+        Some(soil) => {
+            steps.push((soil.depth.0, around(design.units, soil.depth.1, DEPTHS, 4)));
+            steps.push((soil.hole_diameter.0, around(design.units, soil.hole_diameter.1, HOLES, 2)));
         }
-        Base::Runners(_) if design.ballast.is_some() => steps.push(("ballast.per_runner", ballasts(design.units))),
-        _ => {}
+        None if design.ballast.is_some() => steps.push(("ballast.per_runner", ballasts(design.units))),
+        None => {}
     }
     steps
         .into_iter()
@@ -102,7 +102,7 @@ fn around(units: Units, given: Length, [inches, mm]: [&[u32]; 2], longer: usize)
 }
 
 /// Depths of holes for posts: every half foot, or 150 mm.
-const EMBEDMENTS: [&[u32]; 2] = [
+const DEPTHS: [&[u32]; 2] = [
     &[24, 30, 36, 42, 48, 54, 60, 66, 72, 78, 84, 90, 96],
     &[600, 750, 900, 1050, 1200, 1350, 1500, 1650, 1800, 1950, 2100, 2250, 2400],
 ];

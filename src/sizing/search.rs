@@ -12,9 +12,9 @@ use crate::{
         model::StructureError,
         verify::{Kind, Outcome, Report, State, verify},
     },
-    design::{Base, Design, Fault, StrengthBasis},
-    frame::{Frame, StandsOn, lay_out},
-    quantities::{Angle, Tape, to_mm},
+    design::{Design, Fault, StrengthBasis},
+    frame::{Frame, lay_out},
+    quantities::{Angle, Tape},
 };
 use rayon::prelude::*;
 use std::{
@@ -288,7 +288,7 @@ impl Search<'_> {
                 });
                 let bill = match frame {
                     Ok(frame) => {
-                        set_hole(frame, &design);
+                        frame.stand_as(&design);
                         pricer.bill(&design, frame, self.goal).map_err(|_| "cannot-be-cut".to_string())
                     }
                     Err(code) => Err(code.clone()),
@@ -296,14 +296,6 @@ impl Search<'_> {
                 (candidate, bill)
             })
             .collect()
-    }
-}
-
-/// The hole in the ground is the one size of a frame that the layout only carries along.
-pub(super) fn set_hole(frame: &mut Frame, design: &Design) {
-    if let (StandsOn::Posts { hole_diameter_mm, .. }, Base::Posts(posts)) = (&mut frame.stands_on, &design.support.base)
-    {
-        *hole_diameter_mm = to_mm(posts.hole_diameter);
     }
 }
 

@@ -6,7 +6,7 @@
 
 use super::{
     judged::{Judged, LeftOpen},
-    search::{SizeError, nothing_known, set_hole},
+    search::{SizeError, nothing_known},
     space::{Axis, Space},
 };
 use crate::{
@@ -56,7 +56,7 @@ impl Solved {
                 // Values that do not go together make no candidate.
                 let Ok(design) = space.design(candidate) else { continue };
                 let mut frame = frame.clone();
-                set_hole(&mut frame, &design);
+                frame.stand_as(&design);
                 let basis = super::search::basis_of(&design)?;
                 found.insert((group, key), look(group, &design, &frame, &basis, &runs));
             }

@@ -1,6 +1,7 @@
 //! The documents agree with the program, rooms only look back, the sample packet is what plan writes today.
 mod clauses;
 mod designs;
+mod kinds;
 mod readme;
 mod rooms;
 mod sample;

@@ -1,24 +1,21 @@
 //! From a frame at a tilt to nodes, members and supports.
 
 use super::{
-    ground::subgrade_n_per_mm2,
     joints::{LinkRow, StayRow},
     material::material,
     rod::{Rod, Segment},
 };
 use crate::{
-    analysis::{Member, MemberId, Model, NodeId, Orientation, Section, SectionId, Support},
+    analysis::{Member, MemberId, Model, NodeId, Orientation, Section, SectionId},
     catalogue::NotHeld,
     design::{Design, StrengthBasis},
     frame::{
-        Frame, Point, Role, StandsOn, at_tilt,
+        Frame, Point, Role, Stands, at_tilt,
         vector::{At, minus, plus},
     },
 };
 use std::collections::BTreeMap;
 
-/// Nodes of a post below grade.
-const SOIL_NODES: usize = 8;
 /// Places along each panel edge where the panel rests on a member.
 pub(super) const SEATS: usize = 6;
 /// Modulus of the clamped bolts that join layers (N/mm²): steel.
@@ -46,11 +43,11 @@ pub struct Skeleton {
     pub places: Vec<At>,
     /// Nodes that stand on the ground or in it: node, and its rod.
     pub grounded: Vec<(NodeId, usize)>,
-    /// Nodes at the grade of each post.
+    /// Nodes at grade of what stands in the soil.
     pub at_grade: Vec<(NodeId, usize)>,
-    /// Stakes or ties of runners: node, and its rod.
+    /// Stakes or brackets: node, and its rod.
     pub holds: Vec<(NodeId, usize)>,
-    /// Ballast on runners: node, rod and mass (kg).
+    /// Ballast: node, rod and mass (kg).
     pub ballast: Vec<(NodeId, usize, f64)>,
 }
 
@@ -70,7 +67,7 @@ pub(super) struct Builder<'a> {
     sections: BTreeMap<String, SectionId>,
     names: BTreeMap<String, usize>,
     pub(super) grounded: Vec<(NodeId, usize)>,
-    at_grade: Vec<(NodeId, usize)>,
+    pub(super) at_grade: Vec<(NodeId, usize)>,
     pub(super) holds: Vec<(NodeId, usize)>,
     pub(super) ballast: Vec<(NodeId, usize, f64)>,
 }
@@ -150,8 +147,14 @@ impl Builder<'_> {
             let letter = char::from(b'a' + *nth % 26);
             let round = if *nth >= 26 { format!("{}", *nth / 26) } else { String::new() };
             *nth += 1;
-            let wet = self.basis.wet_service || stick.role == Role::Post;
-            self.rods.push(Rod::new(stick, mark, format!("{mark}{letter}{round}"), self.tilt_rad, wet));
+            let foot = self.frame.feet.iter().find(|foot| foot.stick == i).map(|foot| foot.stands);
+            let in_soil = matches!(foot, Some(Stands::InConcrete { .. }));
+            let wet = self.basis.wet_service || in_soil;
+            let mut rod = Rod::new(stick, mark, format!("{mark}{letter}{round}"), self.tilt_rad, wet);
+            if foot.is_some() && !in_soil {
+                rod.seat_on_surface();
+            }
+            self.rods.push(rod);
         }
     }
 
@@ -237,38 +240,12 @@ impl Builder<'_> {
     }
 
     fn stand(&mut self) {
-        match self.frame.stands_on {
-            StandsOn::Posts { axle_height_mm, embedment_mm, hole_diameter_mm, .. } => {
-                self.stand_posts(axle_height_mm, embedment_mm, hole_diameter_mm);
-            }
-            StandsOn::Runners { slope_deg, .. } => self.stand_runners(slope_deg.to_radians()),
-            #[allow(unreachable_patterns, reason = "further kinds of support are refused before")]
-            _ => {}
-        }
-    }
-
-    /// Springs below grade; the foot carries the weight and keeps the post from spinning.
-    fn stand_posts(&mut self, axle_height_mm: f64, embedment_mm: f64, width_mm: f64) {
-        let Some(soil) = self.basis.soil else { return };
-        for r in 0..self.rods.len() {
-            if self.rods[r].role != Role::Post {
-                continue;
-            }
-            let grade = self.rods[r].foot([0.0, 0.0, -axle_height_mm]);
-            let node = self.node(r, grade);
-            self.at_grade.push((node, r));
-            let step = embedment_mm / SOIL_NODES as f64;
-            for k in 1..=SOIL_NODES {
-                let depth = step * k as f64;
-                let node = self.node(r, grade + depth);
-                // Each spring stands for half a step above and below it; the last one for the half above only.
-                let from = depth - step / 2.0;
-                let to = (depth + step / 2.0).min(embedment_mm);
-                let spring = subgrade_n_per_mm2(&soil, (from + to) / 2.0, width_mm) * (to - from);
-                let foot = k == SOIL_NODES;
-                let support = Support::holding([false, false, foot, false, false, foot]);
-                self.model.support(node, support.springs([spring, spring, 0.0, 0.0, 0.0, 0.0]));
-                self.grounded.push((node, r));
+        for foot in &self.frame.feet {
+            match foot.stands {
+                Stands::InConcrete { depth_mm, hole_diameter_mm } => {
+                    self.stand_in_soil(foot.stick, depth_mm, hole_diameter_mm);
+                }
+                Stands::OnGround | Stands::OnRoof | Stands::OnDeck => self.lie_on_surface(foot),
             }
         }
     }

@@ -5,16 +5,16 @@
 //! origin on the axle or hinge.
 
 mod build;
-mod ground;
+mod in_soil;
 mod joints;
 mod material;
+mod on_surface;
 mod rod;
 mod run;
-mod runners;
 mod spread;
 
 pub use build::{Skeleton, build};
-pub use ground::{SPRINGS, subgrade_n_per_mm2};
+pub use in_soil::{SPRINGS, subgrade_n_per_mm2};
 pub use joints::{Link, LinkRow, StayRow};
 pub use material::{Material, material, metal_of};
 pub use rod::{Rod, Segment};

@@ -24,7 +24,7 @@ pub struct Rod {
     pub section: &'static Section,
     /// Centroid of the marked end (mm).
     pub start: At,
-    /// From its axis to the line its nodes stand on (mm): nothing but for runners, whose nodes stand on the ground.
+    /// From its axis to the line its nodes stand on (mm): nothing but for what lies on a surface, whose nodes stand there.
     pub seat: At,
     /// Along the stick.
     pub along: At,
@@ -84,11 +84,7 @@ impl Rod {
             body: stick.body,
             section: stick.section,
             start: plus(turn(stick.start), to_axis),
-            seat: if stick.role == Role::Runner {
-                scaled(across, stick.section.depth_mm - dot(to_axis, across))
-            } else {
-                [0.0; 3]
-            },
+            seat: [0.0; 3],
             along,
             across,
             back,
@@ -100,6 +96,11 @@ impl Rod {
             side: stick.side,
             wet,
         }
+    }
+
+    /// Stands its nodes on the side away from the gauge face, where the surface is that it lies on.
+    pub(super) fn seat_on_surface(&mut self) {
+        self.seat = scaled(self.across, self.section.depth_mm - self.section.centroid_at_mm()[0]);
     }
 
     /// A point of the axis (mm).

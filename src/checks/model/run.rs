@@ -7,8 +7,8 @@ use super::{
 use crate::{
     analysis::{self, AnalysisError, LoadCase, MassKind, Options, Results, Structure, Way},
     catalogue::{Chapter, Chapters, NotHeld, Silent},
-    design::{Base, Design, Edition, Ground, RoofPlace, Runners, StrengthBasis, WindBasis},
-    frame::{Frame, StandsOn},
+    design::{Design, Edition, Ground, LiesOn, RoofPlace, StrengthBasis, WindBasis},
+    frame::Frame,
     loads::{
         Action, Case, Combination, LoadError, Method, RangeState, Refusal, Stand, Surface, TiltLoads,
         asce7::wind_roof::{Roof, RoofZone},
@@ -133,10 +133,8 @@ fn run_tilt(design: &Design, frame: &Frame, basis: &StrengthBasis, row: usize) -
     let surface = surface(&skeleton, frame)?;
     let panels_kg = panel_kg * frame.panels.len() as f64;
     let mut loads = gather(&basis.loads, &surface, &roof_stand(design, frame), panels_kg, &mut Silent);
-    if let Base::Runners(runners) = &design.support.base
-        && runners.on == Ground::Roof
-    {
-        refuse_roof(&mut loads, runners);
+    if let Some(lies) = design.support.lies_on().filter(|lies| lies.on == Ground::Roof) {
+        refuse_roof(&mut loads, &lies);
     }
     let structure = Arc::new(Structure::build(skeleton.model.clone()).map_err(wrong)?);
     let frequency_hz = structure.lowest_frequency(MassKind::Consistent).map_err(wrong)?;
@@ -211,20 +209,16 @@ const LOW_SLOPE_DEG: f64 = 7.0;
 
 /// A low-slope roof whose building the design describes; the ground for everything else.
 fn roof_stand(design: &Design, frame: &Frame) -> Stand {
-    let (Base::Runners(runners), StandsOn::Runners { slope_deg, roof: true, .. }) =
-        (&design.support.base, frame.stands_on)
-    else {
-        return Stand::Ground;
-    };
-    let pitch_deg = to_deg(runners.roof_pitch);
-    match runners.building {
+    let Some(lies) = design.support.lies_on().filter(|lies| lies.on == Ground::Roof) else { return Stand::Ground };
+    let pitch_deg = to_deg(lies.pitch);
+    match lies.building {
         Some(building) if pitch_deg <= LOW_SLOPE_DEG => Stand::Roof(Roof {
             height_mm: to_mm(building.height),
             longer_mm: to_mm(building.longer_side),
             shorter_mm: to_mm(building.shorter_side),
             parapet_mm: to_mm(building.parapet),
             slope_deg: pitch_deg,
-            along_deg: slope_deg,
+            along_deg: frame.slope_deg(),
             zone: match building.zone {
                 RoofPlace::Inside => RoofZone::Inside,
                 RoofPlace::Edge => RoofZone::Edge,
@@ -238,10 +232,10 @@ fn roof_stand(design: &Design, frame: &Frame) -> Stand {
 
 /// A frame on a roof: a frame tilted off a pitched roof fits no clause that is held, and the clause for low-slope roofs
 /// needs the building's sizes.
-fn refuse_roof(loads: &mut TiltLoads, runners: &Runners) {
-    let why = if to_deg(runners.roof_pitch) > LOW_SLOPE_DEG {
+fn refuse_roof(loads: &mut TiltLoads, lies: &LiesOn) {
+    let why = if to_deg(lies.pitch) > LOW_SLOPE_DEG {
         "a frame tilted off a pitched roof fits no clause that is held; the roof itself is not checked"
-    } else if runners.building.is_none() {
+    } else if lies.building.is_none() {
         "the clause for low-slope roofs needs height, sides, parapet and zone of the building (`support.runners.building`); the roof itself is not checked"
     } else {
         return;

@@ -3,10 +3,8 @@
 use super::{SHEETS, path_of};
 use crate::{
     design::Design,
-    frame::{Chosen, Frame, StandsOn},
-    quantities::{
-        Units, angle, deg, facing, inches, latitude, length, length_both, length_exact, limit, mass, mm, number, to_deg,
-    },
+    frame::{Chosen, Frame},
+    quantities::{Units, facing, inches, latitude, length, length_both, length_exact, limit, mass, mm, number, to_deg},
     sheets::{
         Paper, Sheet, Warning,
         html::{Item, Section, page},
@@ -98,23 +96,8 @@ impl Index<'_> {
     fn summary(&self) -> Section {
         let (design, frame) = (self.design, self.frame);
         let panels = frame.panels.len() * frame.count;
-        let stands = match frame.stands_on {
-            StandsOn::Posts { inside, axle_height_mm, embedment_mm, .. } => format!(
-                "two posts {} the frame, axle {} above grade, posts {} below grade",
-                if inside { "inside" } else { "outside" },
-                self.l(axle_height_mm),
-                self.l(embedment_mm)
-            ),
-            StandsOn::Runners { slope_deg, hinge_above_mm, .. } => format!(
-                "two runners at {} to level, hinge {} above the hole line",
-                angle(deg(slope_deg)),
-                self.l(hinge_above_mm)
-            ),
-        };
-        let turns_on = match frame.stands_on {
-            StandsOn::Posts { .. } => "axle",
-            StandsOn::Runners { .. } => "hinge",
-        };
+        let stands = frame.stands_on_in_words(self.units);
+        let turns_on = frame.turns_on().word();
         let rows: Vec<(&str, String)> = vec![
             (
                 "Place",

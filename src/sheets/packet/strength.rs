@@ -5,9 +5,9 @@ use crate::{
         NO_LOADS, Strength,
         verify::{Report, Verdict},
     },
-    frame::{LaidOut, StandsOn},
+    frame::LaidOut,
     loads::left_out,
-    quantities::number,
+    quantities::{number, sentence_case},
     sheets::{Calculation, Warning},
 };
 
@@ -71,10 +71,7 @@ impl StrengthSaid {
             why: sentence_case(&reason(report)),
         });
         let (design, frame, units) = (&laid.design, &laid.frame, laid.units);
-        let depth_asked_mm = match frame.stands_on {
-            StandsOn::Posts { embedment_mm, .. } => report.depth_asked_mm(embedment_mm),
-            StandsOn::Runners { .. } => None,
-        };
+        let depth_asked_mm = frame.in_soil().and_then(|soil| report.depth_asked_mm(soil.depth_mm));
         let page = Calculation { design, basis, frame, report, warning: warning.as_ref(), units }.page();
         Self {
             verdict,
@@ -106,9 +103,4 @@ fn reason(report: &Report) -> String {
         more => format!("; and {more} more"),
     };
     format!("{head}{}{more}", reasons.iter().take(NAMED).map(String::as_str).collect::<Vec<_>>().join("; "))
-}
-
-fn sentence_case(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

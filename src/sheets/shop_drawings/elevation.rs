@@ -2,7 +2,7 @@
 
 use super::drafter::{Drafter, draw_to_fit, front_outline, part};
 use crate::{
-    frame::{Body, Role, Stick},
+    frame::{Body, HoleUse, Role, Stick},
     sheets::{
         dimension::{Feature, Labels, Side, Stack, leader, readable_deg, running},
         geometry::{Bounds, Point, Rect, World},
@@ -118,22 +118,20 @@ impl Drafter<'_> {
         let mut levels: Vec<(f64, &str)> =
             self.places(&[Role::Rail, Role::MidRail, Role::Purlin], 1).into_iter().map(|u| (u, "")).collect();
         levels.retain(|(u, _)| *u > world.low + SAME_MM);
-        levels.push((0.0, self.turning_word()));
-        levels.push((self.frame.linkage.frame_pin()[0], " frame pin"));
+        levels.push((0.0, self.frame.turns_on().word()));
+        levels.push((self.frame.linkage.frame_pin()[0], HoleUse::FramePin.word()));
         let features: Vec<_> = levels
             .iter()
-            .map(|(u, word)| feature(World::new(world.right, *u), format!("{}{word}", self.show(u - world.low))))
+            .map(|(u, word)| {
+                feature(
+                    World::new(world.right, *u),
+                    format!("{} {word}", self.show(u - world.low)).trim_end().to_string(),
+                )
+            })
             .collect();
         let datum = feature(World::new(world.right, world.low), "0".to_string());
         marks.extend(running(Side::Right, paper.right, &datum, &features).0);
         marks
-    }
-
-    fn turning_word(&self) -> &'static str {
-        match self.frame.stands_on {
-            crate::frame::StandsOn::Posts { .. } => " axle",
-            crate::frame::StandsOn::Runners { .. } => " hinge",
-        }
     }
 
     /// Where sticks of some roles begin along an axis (0 across, 1 up), lowest first, without doubles (mm).

@@ -2,7 +2,7 @@
 
 use super::drafter::{Drafter, draw_to_fit, paragraph, part};
 use crate::{
-    frame::{Body, Role, StandsOn},
+    frame::Role,
     quantities::{Angle, angle, deg, mm, number, to_deg, to_mm},
     sheets::{
         dimension::{Feature, Side, Stack, arrow, running},
@@ -71,13 +71,10 @@ impl Drafter<'_> {
         let mut all: Vec<Standing<'_>> = (0..frame.count)
             .flat_map(|nth| {
                 let right_mm = self.frame_at_mm(nth);
-                let ground = frame.sticks_of(Body::Ground);
-                ground.filter(|(_, stick)| matches!(stick.role, Role::Post | Role::Runner)).filter_map(
-                    move |(n, stick)| {
-                        let corners = stick.corners().map(|corner| World::new(corner[0] + right_mm, corner[1]));
-                        Some(Standing { mark: frame.mark(n), role: stick.role, bounds: Bounds::around(corners)? })
-                    },
-                )
+                frame.standing().filter_map(move |(n, stick)| {
+                    let corners = stick.corners().map(|corner| World::new(corner[0] + right_mm, corner[1]));
+                    Some(Standing { mark: frame.mark(n), role: stick.role, bounds: Bounds::around(corners)? })
+                })
             })
             .collect();
         all.sort_by(|a, b| a.middle_mm().total_cmp(&b.middle_mm()));
@@ -131,10 +128,7 @@ impl Drafter<'_> {
     }
 
     fn one(&self, view: &View, number_: usize, stands: &Standing<'_>) -> Group {
-        let hole_mm = match self.frame.stands_on {
-            StandsOn::Posts { hole_diameter_mm, .. } => hole_diameter_mm,
-            StandsOn::Runners { .. } => 0.0,
-        };
+        let hole_mm = self.frame.in_soil().map_or(0.0, |soil| soil.hole_diameter_mm);
         let middle = view.at(World::new(stands.middle_mm(), 0.0));
         let body = view.rect(stands.bounds);
         let mut group = part(stands.mark, stands.role.word())
@@ -216,9 +210,11 @@ impl Drafter<'_> {
         let facing = self.design.site.facing;
         let frames = if frame.count == 1 { "One frame".to_string() } else { format!("{} equal frames", frame.count) };
         let flattest = frame.reached().first().map_or(0.0, |(tilt_deg, _)| *tilt_deg);
-        let (what, line) = match frame.stands_on {
-            StandsOn::Posts { .. } => (format!("{} posts, their holes", 2 * frame.count), "axles"),
-            StandsOn::Runners { .. } => (format!("{} runners, their hinges", 2 * frame.count), "hinges"),
+        let (feet, stands_on, turns_on) = (frame.feet.len() * frame.count, frame.stands_on_word(), frame.turns_on());
+        let line = format!("{}s", turns_on.word());
+        let what = match frame.in_soil() {
+            Some(_) => format!("{feet} {stands_on}, their holes"),
+            None => format!("{feet} {stands_on}, their {line}"),
         };
         let turned = |by: f64| deg((to_deg(facing) + by).rem_euclid(360.0));
         let (left, right) = (turned(90.0), turned(-90.0));
@@ -275,8 +271,9 @@ impl Drafter<'_> {
             None => "room for a person to pass and to reach the pins (common practice, no source; `array.frame_gap` changes it)"
                 .to_string(),
         };
-        let holes = match frame.stands_on {
-            StandsOn::Posts { hole_diameter_mm, .. } if frame.pitch_mm - frame.span_mm < hole_diameter_mm => {
+        let apart_mm = frame.pitch_mm - frame.span_mm;
+        let holes = match frame.in_soil() {
+            Some(soil) if apart_mm < soil.hole_diameter_mm => {
                 " The holes of neighbouring posts run into one another: dig them as one."
             }
             _ => "",
@@ -295,7 +292,7 @@ impl Drafter<'_> {
         let face = RowFace {
             slope_length: mm(self.frame.length_mm),
             tilt: deg(self.frame.reached().last().map_or(0.0, |(tilt_deg, _)| *tilt_deg)),
-            ground_rise: deg(self.rise_deg()),
+            ground_rise: deg(self.frame.slope_deg()),
         };
         let at = |hour: f64| {
             let sun = daylight.sun_at(day, hour);
@@ -311,21 +308,13 @@ impl Drafter<'_> {
         Ok(Shade { day, noon: at(12.0), hours })
     }
 
-    /// Rise of what the frames stand on, behind them (deg).
-    fn rise_deg(&self) -> f64 {
-        match self.frame.stands_on {
-            StandsOn::Posts { .. } => 0.0,
-            StandsOn::Runners { slope_deg, .. } => slope_deg,
-        }
-    }
-
     fn shade_words(&self, shade: Result<&Shade, &SunFault>) -> String {
         let shade = match shade {
             Ok(shade) => shade,
             Err(fault) => return format!("Where a second row is lit is not known: {fault}."),
         };
         let steepest = self.frame.reached().last().map_or(0.0, |(tilt_deg, _)| *tilt_deg);
-        let rise = self.rise_deg();
+        let rise = self.frame.slope_deg();
         let ground = if rise == 0.0 {
             "level ground".to_string()
         } else {

@@ -3,9 +3,8 @@
 use super::drafter::{Drafter, draw_to_fit, paragraph, part};
 use super::elevation::EVERYWHERE;
 use crate::{
-    design::{Base, Ground},
-    frame::{Body, Role, StandsOn, Stick},
-    quantities::number,
+    frame::{Body, InSoil, Stands, Stick},
+    quantities::{number, sentence_case},
     sheets::{
         dimension::{Feature, Labels, Side, Stack, leader, running},
         geometry::{Bounds, Point, Rect, World},
@@ -25,43 +24,40 @@ const FIXING_FROM_END_MM: f64 = 75.0;
 impl Drafter<'_> {
     /// Posts seen from the front, or runners seen square to what they lie on.
     pub(super) fn setting_out(&self) -> Vec<Sheet> {
-        let (slug, title, words) = match self.frame.stands_on {
-            StandsOn::Posts { .. } => (
-                "posts",
-                "Posts, seen from the front",
+        let stands_on = self.frame.stands_on_word();
+        let soil = self.frame.in_soil();
+        let (seen, words) = match &soil {
+            Some(soil) => (
+                "seen from the front",
                 format!("Have buried lines located before you dig. {} The local frost depth counts where it is more. Dig deeper \
                  than the post goes by the gravel, which lets the {} drain ({}: common practice, no source). Set both posts plumb both ways with their axle holes level with each other; run a straight bar \
-                 through both axle holes while the concrete sets. Slope the top of the concrete away from the post.", self.depth_in_words(), foot_of_post(self.frame), self.show(gravel_mm(self.design.units))),
+                 through both axle holes while the concrete sets. Slope the top of the concrete away from the post.", self.depth_in_words(soil), foot_of_post(self.frame), self.show(gravel_mm(self.design.units))),
             ),
-            StandsOn::Runners { .. } => (
-                "runners",
-                "Runners, seen square on",
+            None => (
+                "seen square on",
                 "Set the runners parallel: both diagonals between their ends agree. Set the hinge line level. Whether ballast \
                  or fixings hold the runners down is judged on the strength sheet (`tiltwright strength`); on a roof, fixings and the roof itself need a licensed engineer. Fall protection on any roof.".to_string(),
             ),
         };
         let page = Page::portrait(self.paper);
         let window = page.window();
-        let shim = match self.frame.stands_on {
-            StandsOn::Runners { shim_mm, .. } if shim_mm > 0.5 => {
-                format!(" Shim the lower runner by {} so that the hinge line is level.", self.show(shim_mm))
-            }
-            _ => String::new(),
-        };
-        let fixings = self.runner_fixings();
+        let shim = self.frame.shim_mm().map_or_else(String::new, |shim_mm| {
+            format!(" Shim the lower runner by {} so that the hinge line is level.", self.show(shim_mm))
+        });
+        let fixings = self.fixings();
         let (heading, foot) = paragraph(&format!("{words}{shim}{fixings}"), window, TextSize::Small);
         let room = Rect { top: foot + 3.0, ..window };
-        let (scale, marks) = draw_to_fit(room, |view| match self.frame.stands_on {
-            StandsOn::Posts { .. } => self.posts(view),
-            StandsOn::Runners { .. } => self.runners(view),
+        let (scale, marks) = draw_to_fit(room, |view| match &soil {
+            Some(soil) => self.from_front(view, soil),
+            None => self.square_on(view),
         });
-        vec![self.sheet(slug, title, page).at_scale(SheetScale::One(scale)).with(heading).with(marks)]
+        let title = format!("{}, {seen}", sentence_case(stands_on));
+        vec![self.sheet(stands_on, &title, page).at_scale(SheetScale::One(scale)).with(heading).with(marks)]
     }
 
     /// How deep a post must go, beside how deep it is drawn.
-    fn depth_in_words(&self) -> String {
-        let StandsOn::Posts { embedment_mm, .. } = self.frame.stands_on else { return String::new() };
-        let drawn = self.show(embedment_mm);
+    fn depth_in_words(&self, soil: &InSoil) -> String {
+        let drawn = self.show(soil.depth_mm);
         let Some(asked_mm) = self.depth_asked_mm else {
             return format!(
                 "The post is drawn {drawn} below grade; no strength sheet says yet what wind and soil ask for."
@@ -74,7 +70,7 @@ impl Drafter<'_> {
             format!(
                 "DO NOT BUILD AS DRAWN: {drawn} below grade are drawn, and the strength sheet finds no depth that is enough."
             )
-        } else if asked_mm > embedment_mm * (1.0 + 1e-9) {
+        } else if asked_mm > soil.depth_mm * (1.0 + 1e-9) {
             format!(
                 "DO NOT BUILD AS DRAWN: the post is drawn {drawn} below grade, the strength sheet asks for {} at least. \
                  Give `support.posts.embedment` that depth and plan again.",
@@ -85,22 +81,20 @@ impl Drafter<'_> {
         }
     }
 
-    /// Where the stakes or brackets of a runner stand.
-    fn runner_fixings(&self) -> String {
-        let StandsOn::Runners { roof, .. } = self.frame.stands_on else { return String::new() };
-        let Some((_, runner)) = self.frame.sticks_of(Body::Ground).find(|(_, stick)| stick.role == Role::Runner) else {
-            return String::new();
+    /// Where the stakes or brackets of what lies on a surface stand.
+    fn fixings(&self) -> String {
+        let Some(foot) = self.frame.feet.first() else { return String::new() };
+        let (one, many) = match foot.stands {
+            Stands::InConcrete { .. } => return String::new(),
+            Stands::OnRoof => ("bracket", "roof brackets, each over a rafter,"),
+            Stands::OnDeck => ("bolt", "bolts, each into the deck's framing,"),
+            Stands::OnGround => ("stake", "stakes"),
         };
+        let runner = &self.frame.sticks[foot.stick];
         let named = holding(self.design, self.frame, self.frame.tape.units());
         if !named.is_empty() {
             return named.iter().map(|held| self.held(held)).collect();
         }
-        let on_deck = matches!(&self.design.support.base, Base::Runners(base) if base.on == Ground::Deck);
-        let (one, many) = match (roof, on_deck) {
-            (true, _) => ("bracket", "roof brackets, each over a rafter,"),
-            (_, true) => ("bolt", "bolts, each into the deck's framing,"),
-            _ => ("stake", "stakes"),
-        };
         let count = fixings_of_runner(runner.length_mm);
         let end = self.frame.tape.nearest_mm((0.05 * runner.length_mm).max(FIXING_FROM_END_MM));
         let pitch = self.frame.tape.nearest_mm((runner.length_mm - 2.0 * end) / (count - 1) as f64);
@@ -121,16 +115,14 @@ impl Drafter<'_> {
     }
 
     /// Across and up: x and Z.
-    fn posts(&self, view: &View) -> Vec<Mark> {
-        let StandsOn::Posts { embedment_mm, hole_diameter_mm, axle_height_mm, above_axle_mm, .. } =
-            self.frame.stands_on
-        else {
-            return vec![];
-        };
-        let (grade, foot, top) = (-axle_height_mm, -axle_height_mm - embedment_mm, above_axle_mm);
+    fn from_front(&self, view: &View, soil: &InSoil) -> Vec<Mark> {
+        let InSoil { depth_mm, hole_diameter_mm } = *soil;
+        let grade = -self.frame.axis_above_surface_mm();
+        let tops = self.frame.standing().flat_map(|(_, post)| post.corners().map(|corner| corner[2]));
+        let (foot, top) = (grade - depth_mm, tops.fold(grade, f64::max));
         let mut marks = Vec::new();
         let mut middles = Vec::new();
-        for (n, post) in self.frame.sticks_of(Body::Ground).filter(|(_, stick)| stick.role == Role::Post) {
+        for (n, post) in self.frame.standing() {
             let x = 0.5 * (post.x_range()[0] + post.x_range()[1]);
             middles.push(x);
             let half = 0.5 * hole_diameter_mm;
@@ -157,7 +149,9 @@ impl Drafter<'_> {
             marks.push(stones.into());
             let body = view.rect(Bounds { left: post.x_range()[0], right: post.x_range()[1], low: foot, high: top });
             marks.push(
-                part(self.frame.mark(n), "post").with([Mark::filled(body.corners(), Pen::Visible, Fill::Paper)]).into(),
+                part(self.frame.mark(n), post.role.word())
+                    .with([Mark::filled(body.corners(), Pen::Visible, Fill::Paper)])
+                    .into(),
             );
             for hole in post.holes.iter().filter(|hole| !hole.use_.is_fast()) {
                 let z = post.hole_place(hole)[2];
@@ -182,11 +176,7 @@ impl Drafter<'_> {
         let mut left = Stack::new(Side::Left, view.at(World::new(first - half, foot)).x);
         let beside = |z: f64| view.at(World::new(first - half, z));
         left.add(beside(foot), beside(bottom), &format!("{} gravel", self.show(gravel_mm(self.design.units))));
-        left.add(
-            beside(grade),
-            beside(bottom),
-            &format!("{} dig", self.show(embedment_mm + gravel_mm(self.design.units))),
-        );
+        left.add(beside(grade), beside(bottom), &format!("{} dig", self.show(depth_mm + gravel_mm(self.design.units))));
         marks.extend(left.draw().0);
         let mut below = Stack::new(Side::Below, view.at(World::new(0.0, bottom)).y + 2.0);
         let at = |x: f64| view.at(World::new(x, bottom));
@@ -220,8 +210,7 @@ impl Drafter<'_> {
             feature(foot, "foot"),
             feature(foot - gravel_mm(self.design.units), "bottom of the hole"),
         ];
-        let post = self.frame.sticks_of(Body::Ground).find(|(_, stick)| stick.role == Role::Post);
-        if let Some((_, post)) = post {
+        if let Some((_, post)) = self.frame.standing().next() {
             for hole in post.holes.iter().filter(|hole| !hole.use_.is_fast()) {
                 features.push(feature(post.hole_place(hole)[2], hole.use_.word()));
             }
@@ -230,9 +219,8 @@ impl Drafter<'_> {
     }
 
     /// Across and along the runner, whatever its slope: x and the distance from the foot of the hinge. The front end is at the foot.
-    fn runners(&self, view: &View) -> Vec<Mark> {
-        let StandsOn::Runners { slope_deg, .. } = self.frame.stands_on else { return vec![] };
-        let (sin, cos) = slope_deg.to_radians().sin_cos();
+    fn square_on(&self, view: &View) -> Vec<Mark> {
+        let (sin, cos) = self.frame.slope_deg().to_radians().sin_cos();
         let mut marks = Vec::new();
         let mut bounds: Option<Bounds> = None;
         let ranges = |stick: &Stick| {
@@ -252,8 +240,7 @@ impl Drafter<'_> {
         let Some(all) = bounds else { return marks };
         let hinge = [all.left, all.right].map(|x| view.at(World::new(x, 0.0)));
         marks.push(Mark::line(hinge[0].moved(-4.0, 0.0), hinge[1].moved(4.0, 0.0), Pen::Centre));
-        let runners: Vec<Bounds> =
-            on_ground.iter().filter(|(_, s)| s.role == Role::Runner).map(|(_, s)| ranges(s)).collect();
+        let runners: Vec<Bounds> = self.frame.standing().map(|(_, stick)| ranges(stick)).collect();
         let paper = view.rect(all);
         let mut below = Stack::new(Side::Below, paper.bottom);
         let mut left = Stack::new(Side::Left, paper.left);
@@ -273,11 +260,12 @@ impl Drafter<'_> {
                 &format!("{} outside; diagonals {}", self.show(b.right - a.left), self.show(diagonal)),
             );
         }
-        let cheeks: Vec<Bounds> =
-            on_ground.iter().filter(|(_, s)| s.role == Role::Cheek).map(|(_, s)| ranges(s)).collect();
+        let carries_axis = |stick: &Stick| stick.holes.iter().any(|hole| hole.use_ == self.frame.turns_on());
+        let cheeks: Vec<_> = on_ground.iter().filter(|(_, stick)| carries_axis(stick)).collect();
+        let mark = cheeks.first().map_or("", |(n, _)| self.frame.mark(*n));
+        let cheeks: Vec<Bounds> = cheeks.into_iter().map(|(_, stick)| ranges(stick)).collect();
         let at = |y: f64| view.at(World::new(all.left, y));
         if let Some(cheek) = cheeks.iter().min_by(|a, b| a.left.total_cmp(&b.left)) {
-            let mark = on_ground.iter().find(|(_, s)| s.role == Role::Cheek).map_or("", |(n, _)| self.frame.mark(*n));
             left.add(at(all.low), at(cheek.low), &format!("{} to {mark}", self.show(cheek.low - all.low)));
             left.add(at(cheek.low), at(cheek.high), &format!("{} {mark}", self.show(cheek.high - cheek.low)));
             if let Some(other) = cheeks.iter().max_by(|a, b| a.left.total_cmp(&b.left)) {

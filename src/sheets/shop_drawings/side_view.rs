@@ -3,7 +3,7 @@
 use super::drafter::{Drafter, draw_to_fit, paragraph, part, side_outline};
 use super::elevation::EVERYWHERE;
 use crate::{
-    frame::{Body, HoleUse, Linkage, Role, Setting, StandsOn, Stick, at_tilt},
+    frame::{Body, HoleUse, Linkage, Role, Setting, Stick, at_tilt},
     quantities::{Units, angle, deg, number},
     sheets::{
         dimension::{Labels, Side, Stack, aligned_beyond, angular, arrow, leader},
@@ -199,10 +199,10 @@ impl Pose<'_> {
             let top = Point::new(start.x + share * (end.x - start.x), start.y + share * (end.y - start.y));
             marks.push(Mark::line(top, top.moved(-1.6, 1.8), Pen::Dimension));
         }
-        if let StandsOn::Posts { embedment_mm, hole_diameter_mm, .. } = self.drafter.frame.stands_on {
+        if let Some(soil) = self.drafter.frame.in_soil() {
             let grade = self.surface_at(0.0);
-            let half = 0.5 * hole_diameter_mm;
-            let footing = Bounds { left: -half, right: half, low: grade - embedment_mm, high: grade };
+            let half = 0.5 * soil.hole_diameter_mm;
+            let footing = Bounds { left: -half, right: half, low: grade - soil.depth_mm, high: grade };
             if half > 0.0 {
                 marks.push(part("footing", "footing").with([Mark::rect(view.rect(footing), Pen::Hidden)]).into());
             }
@@ -299,7 +299,7 @@ impl Pose<'_> {
         let room = if matches!(self.drafter.frame.linkage, Linkage::InRunner { .. }) { UNDER_GROUND } else { 2.0 };
         let mut below = Stack::new(Side::Below, paper.bottom + room);
         for (reach, what) in self.reaches() {
-            let words = format!("{}{what}", self.drafter.show(reach.abs()));
+            let words = format!("{} {what}", self.drafter.show(reach.abs()));
             below.add(view.at(World::new(0.0, all.low)), view.at(World::new(reach, all.low)), &words);
         }
         let marks: Vec<Mark> = [left, right, below].iter().flat_map(|stack| stack.draw().0).collect();
@@ -307,22 +307,23 @@ impl Pose<'_> {
         (marks, room)
     }
 
-    /// How far frame, stay and runner reach in front of the axle or hinge and behind it (mm): of each side the frame, and what sticks out
+    /// How far frame, stay and feet reach in front of the axle or hinge and behind it (mm): of each side the frame, and what sticks out
     /// farther.
     fn reaches(&self) -> Vec<(f64, &'static str)> {
         const SAME_MM: f64 = 0.5;
-        let outlines = |wanted: &dyn Fn(&Stick) -> bool| -> Vec<f64> {
-            let sticks = self.seen().into_iter().filter(|(_, stick)| wanted(stick));
+        let outlines = |wanted: &dyn Fn(usize, &Stick) -> bool| -> Vec<f64> {
+            let sticks = self.seen().into_iter().filter(|(n, stick)| wanted(*n, stick));
             sticks.flat_map(|(_, stick)| self.outline(stick)).map(|point| point.x).collect()
         };
-        let mut frame = outlines(&|stick| stick.body == Body::Frame);
+        let mut frame = outlines(&|_, stick| stick.body == Body::Frame);
         frame.extend(self.panels().into_iter().flatten().map(|point| point.x));
-        let stay = outlines(&|stick| stick.body == Body::Stay);
-        let runner = outlines(&|stick| stick.role == Role::Runner);
+        let stay = outlines(&|_, stick| stick.body == Body::Stay);
+        let feet = outlines(&|n, _| self.drafter.frame.standing().any(|(foot, _)| foot == n));
+        let foot = self.drafter.frame.standing().next().map_or("", |(_, stick)| stick.role.word());
         let mut found = Vec::new();
         for sign in [-1.0, 1.0] {
             let mut farthest = 0.0;
-            for (places, what) in [(&frame, " frame"), (&stay, " stay"), (&runner, " runner")] {
+            for (places, what) in [(&frame, "frame"), (&stay, "stay"), (&feet, foot)] {
                 let reach = places.iter().map(|x| sign * x).fold(0.0, f64::max);
                 if reach > farthest + SAME_MM {
                     farthest = reach;
@@ -357,11 +358,9 @@ impl Pose<'_> {
         let (foot, hole) =
             (view.at(self.world(row_origin)), view.at(self.world(linkage.fixed_end(self.hole.offset_mm))));
         let words = self.drafter.show(self.hole.offset_mm);
-        let StandsOn::Runners { hinge_above_surface_mm, hinge_above_mm, .. } = self.drafter.frame.stands_on else {
-            return vec![];
-        };
         // Under the ground line, where nothing else is drawn.
-        let under = view.length(hinge_above_surface_mm - hinge_above_mm) + UNDER_GROUND;
+        let row_below_axis_mm = row_origin[0].hypot(row_origin[1]);
+        let under = view.length(self.drafter.frame.axis_above_surface_mm() - row_below_axis_mm) + UNDER_GROUND;
         let offsets = [0.0, 2.0, 4.0, 6.0, 8.0, 10.0, 13.0, 16.0, 20.0].into_iter().map(|more| -under - more);
         let ways =
             offsets.flat_map(|offset| [0.0, 1.0, -1.0].map(|shift| aligned_beyond(foot, hole, offset, &words, shift)));

@@ -1,10 +1,15 @@
-//! Posts in soil: springs below grade.
+//! What stands in soil: springs below grade.
 
+use super::build::Builder;
 use crate::{
+    analysis::Support,
     catalogue::{Certainty, Source},
     design::SoilSpec,
-    quantities::{PA_PER_PSF, to_kn_per_m3},
+    quantities::{MM_PER_FT, PA_PER_PSF, to_kn_per_m3},
 };
+
+/// Nodes of a stick below grade.
+const SOIL_NODES: usize = 8;
 
 /// Movement at which the doubled presumptive lateral bearing is allowed (mm): half an inch.
 const MOVEMENT_MM: f64 = 12.7;
@@ -15,6 +20,29 @@ pub const SPRINGS: Source = Source::new(
     "secant soil springs: twice the lateral bearing of IBC Table 1806.2 at the half inch of §1806.3.4",
     Certainty::Judgement,
 );
+
+impl Builder<'_> {
+    /// Springs below grade; the foot carries the weight and keeps the stick from spinning.
+    pub(super) fn stand_in_soil(&mut self, r: usize, depth_mm: f64, width_mm: f64) {
+        let Some(soil) = self.basis.soil else { return };
+        let grade = self.rods[r].foot([0.0, 0.0, -self.frame.axis_above_surface_mm()]);
+        let node = self.node(r, grade);
+        self.at_grade.push((node, r));
+        let step = depth_mm / SOIL_NODES as f64;
+        for k in 1..=SOIL_NODES {
+            let depth = step * k as f64;
+            let node = self.node(r, grade + depth);
+            // Each spring stands for half a step above and below it; the last one for the half above only.
+            let from = depth - step / 2.0;
+            let to = (depth + step / 2.0).min(depth_mm);
+            let spring = subgrade_n_per_mm2(&soil, (from + to) / 2.0, width_mm) * (to - from);
+            let foot = k == SOIL_NODES;
+            let support = Support::holding([false, false, foot, false, false, foot]);
+            self.model.support(node, support.springs([spring, spring, 0.0, 0.0, 0.0, 0.0]));
+            self.grounded.push((node, r));
+        }
+    }
+}
 
 /// Lateral stiffness of soil on a post, per length of post (N/mm per mm): secant at half an inch.
 ///
@@ -32,7 +60,6 @@ pub const SPRINGS: Source = Source::new(
 /// ```
 #[must_use]
 pub fn subgrade_n_per_mm2(spec: &SoilSpec, depth_mm: f64, width_mm: f64) -> f64 {
-    const MM_PER_FT: f64 = 304.8;
     /// kN/m³ to N/mm³.
     const N_PER_MM3: f64 = 1e-6;
     if let Some(n_h) = spec.subgrade {

@@ -1,0 +1,111 @@
+//! How a frame stands, as later rooms ask for it: none of them needs to know which kind of support does it.
+
+use super::{
+    foot,
+    model::{Frame, StandsOn},
+    piece::{HoleUse, Stick},
+};
+use crate::{
+    design::Design,
+    quantities::{Units, angle, deg, length, mm, to_mm},
+};
+
+/// What every foot of a frame stands in, where they stand in the soil.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct InSoil {
+    /// From grade to the foot (mm).
+    pub depth_mm: f64,
+    /// Of the hole that is filled with concrete (mm).
+    pub hole_diameter_mm: f64,
+}
+
+impl Frame {
+    /// The bolt the frame turns on.
+    #[must_use]
+    pub fn turns_on(&self) -> HoleUse {
+        match self.stands_on {
+            StandsOn::Posts { .. } => HoleUse::Axle,
+            StandsOn::Runners { .. } => HoleUse::Hinge,
+        }
+    }
+
+    /// How its feet stand in the soil; nothing where they lie on a surface.
+    #[must_use]
+    pub fn in_soil(&self) -> Option<InSoil> {
+        match self.stands_on {
+            StandsOn::Posts { embedment_mm: depth_mm, hole_diameter_mm, .. } => {
+                Some(InSoil { depth_mm, hole_diameter_mm })
+            }
+            StandsOn::Runners { .. } => None,
+        }
+    }
+
+    /// From the surface to the bolt the frame turns on, square to the surface (mm).
+    #[must_use]
+    pub fn axis_above_surface_mm(&self) -> f64 {
+        match self.stands_on {
+            StandsOn::Posts { axle_height_mm, .. } => axle_height_mm,
+            StandsOn::Runners { hinge_above_surface_mm, .. } => hinge_above_surface_mm,
+        }
+    }
+
+    /// Slope of the surface, rising away from the low edge (deg).
+    #[must_use]
+    pub fn slope_deg(&self) -> f64 {
+        match self.stands_on {
+            StandsOn::Posts { .. } => 0.0,
+            StandsOn::Runners { slope_deg, .. } => slope_deg,
+        }
+    }
+
+    /// Shim under the lower foot that levels the turning line, where it needs one that a tape can tell (mm).
+    #[must_use]
+    pub fn shim_mm(&self) -> Option<f64> {
+        match self.stands_on {
+            StandsOn::Posts { .. } => None,
+            StandsOn::Runners { shim_mm, .. } => Some(shim_mm).filter(|shim| *shim > self.tape.mark_mm() / 2.0),
+        }
+    }
+
+    /// The sticks that have a foot, in their order.
+    pub fn standing(&self) -> impl Iterator<Item = (usize, &Stick)> {
+        self.feet.iter().map(|foot| (foot.stick, &self.sticks[foot.stick]))
+    }
+
+    /// The trade word of all that it stands on: `posts`.
+    #[must_use]
+    pub fn stands_on_word(&self) -> &'static str {
+        match self.stands_on {
+            StandsOn::Posts { .. } => "posts",
+            StandsOn::Runners { .. } => "runners",
+        }
+    }
+
+    /// What it stands on, with the sizes that set it out.
+    #[must_use]
+    pub fn stands_on_in_words(&self, units: Units) -> String {
+        let l = |value| length(mm(value), units);
+        match self.stands_on {
+            StandsOn::Posts { inside, axle_height_mm, embedment_mm, .. } => format!(
+                "two posts {} the frame, axle {} above grade, posts {} below grade",
+                if inside { "inside" } else { "outside" },
+                l(axle_height_mm),
+                l(embedment_mm)
+            ),
+            StandsOn::Runners { slope_deg, hinge_above_mm, .. } => format!(
+                "two runners at {} to level, hinge {} above the hole line",
+                angle(deg(slope_deg)),
+                l(hinge_above_mm)
+            ),
+        }
+    }
+
+    /// Takes over from a design what the layout only carries along: the hole in the ground and what holds the feet.
+    pub(crate) fn stand_as(&mut self, design: &Design) {
+        if let (StandsOn::Posts { hole_diameter_mm, .. }, Some(soil)) = (&mut self.stands_on, design.support.in_soil())
+        {
+            *hole_diameter_mm = to_mm(soil.hole_diameter.1);
+        }
+        self.feet = foot::feet(design, self);
+    }
+}

@@ -1,0 +1,90 @@
+//! Kinds of support are named where they are laid out: every later room walks parts, joints and feet.
+
+use std::{
+    collections::BTreeMap,
+    path::{Path, PathBuf},
+};
+
+/// What may name a kind: the design that asks for one, and the frame that lays it out.
+const MAY_NAME: [&str; 2] = ["design/", "frame/"];
+
+/// Files that still name one. None may be added.
+const LATE: [&str; 9] = [
+    "checks/verify/footing.rs",
+    "checks/verify/ground_contact.rs",
+    "checks/verify/report.rs",
+    "checks/verify/runners.rs",
+    "checks/verify/service.rs",
+    "checks/verify/survey.rs",
+    "shop/assembly.rs",
+    "shop/hardware.rs",
+    "shop/holding.rs",
+];
+
+fn src() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("src")
+}
+
+fn sources(folder: &Path, found: &mut BTreeMap<String, String>) {
+    for entry in std::fs::read_dir(folder).expect("a folder of sources") {
+        let path = entry.expect("an entry").path();
+        if path.is_dir() {
+            sources(&path, found);
+        } else if path.extension().is_some_and(|e| e == "rs") {
+            let within = path.strip_prefix(src()).expect("below src").display().to_string();
+            found.insert(within, std::fs::read_to_string(&path).expect("a source is text"));
+        }
+    }
+}
+
+/// Identifiers of a source without comments and strings.
+fn identifiers(text: &str) -> Vec<String> {
+    let mut code = String::new();
+    for line in text.lines() {
+        let mut in_string = false;
+        let mut chars = line.chars().peekable();
+        while let Some(c) = chars.next() {
+            match c {
+                '\\' if in_string => _ = chars.next(),
+                '"' => in_string = !in_string,
+                '/' if !in_string && chars.peek() == Some(&'/') => break,
+                c if !in_string => code.push(c),
+                _ => {}
+            }
+        }
+        code.push('\n');
+    }
+    code.split(|c: char| !(c.is_alphanumeric() || c == '_')).filter(|word| !word.is_empty()).map(String::from).collect()
+}
+
+/// The kinds a design can ask for, from the enum that lists them.
+fn kinds(sources: &BTreeMap<String, String>) -> Vec<String> {
+    let model = &sources["design/model.rs"];
+    let (_, rest) = model.split_once("pub enum Base {").expect("what a frame stands on");
+    let (body, _) = rest.split_once("\n}").expect("its end");
+    let variants = body.lines().map(str::trim).filter(|line| !line.starts_with("//"));
+    variants.filter_map(|line| line.split_once('(').map(|(name, _)| name.to_string())).collect()
+}
+
+#[test]
+fn identifiers_leave_out_words_for_readers() {
+    let text = "// Posts\nlet a = \"Posts \\\" Runners\"; b::Posts { c } // Runners";
+    assert_eq!(identifiers(text), ["let", "a", "b", "Posts", "c"]);
+}
+
+#[test]
+fn no_later_room_names_a_kind_of_support() {
+    let mut all = BTreeMap::new();
+    sources(&src(), &mut all);
+    assert!(all.len() > 50, "the sources were found");
+    let kinds = kinds(&all);
+    assert!(kinds.len() >= 2, "{kinds:?}");
+    let own = ["Base".to_string(), "StandsOn".to_string()];
+    let later = all.iter().filter(|(path, _)| !MAY_NAME.iter().any(|room| path.starts_with(room)));
+    let naming: Vec<&str> = later
+        .filter(|(_, text)| identifiers(text).iter().any(|word| kinds.contains(word) || own.contains(word)))
+        .map(|(path, _)| path.as_str())
+        .collect();
+    let new: Vec<&&str> = naming.iter().filter(|path| !LATE.contains(path)).collect();
+    assert!(new.is_empty(), "{new:#?} name a kind of support");
+}
