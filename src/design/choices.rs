@@ -3,96 +3,18 @@
 
 use super::{
     Fault, Places, Read,
+    fields::{self, Field},
     model::Design,
-    own_units::own_units,
-    read::{from_value, nearest, read_yaml},
+    read::{nearest, read_yaml},
     resolve::resolve,
-    steps, written,
+    steps,
 };
 use crate::quantities::Units;
 use serde_yaml::{Mapping, Value};
 
-/// What the values of a field are.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum FieldKind {
-    /// A section by its trade name.
-    Section,
-    /// A bolt by its size.
-    Bolt,
-    /// A screw by its size.
-    Screw,
-    /// A length with its unit.
-    Length,
-    /// A mass with its unit.
-    Mass,
-    /// An angle with its unit.
-    Angle,
-    /// A whole number.
-    Count,
-}
-
-/// A field that may be chosen.
-#[derive(Debug, PartialEq, Eq)]
-pub struct Field {
-    /// Its path in a design file.
-    pub path: &'static str,
-    /// What its values are.
-    pub kind: FieldKind,
-}
-
-const fn field(path: &'static str, kind: FieldKind) -> Field {
-    Field { path, kind }
-}
-
-/// Every field that may be chosen. Site, panel, loads and soil are given by the world; tilts by the sun.
-pub static FIELDS: [Field; 42] = [
-    field("frame.rail", FieldKind::Section),
-    field("frame.stile", FieldKind::Section),
-    field("frame.mullion", FieldKind::Section),
-    field("frame.mullion_plies", FieldKind::Count),
-    field("frame.outside_width", FieldKind::Length),
-    field("frame.outside_length", FieldKind::Length),
-    field("frame.seating.purlin", FieldKind::Section),
-    field("frame.corner_brace.section", FieldKind::Section),
-    field("frame.corner_brace.leg", FieldKind::Length),
-    field("frame.corner_brace.angle", FieldKind::Angle),
-    field("support.bolt", FieldKind::Bolt),
-    field("support.pin", FieldKind::Bolt),
-    field("support.low_edge_clearance", FieldKind::Length),
-    field("support.stay.section", FieldKind::Section),
-    field("support.stay.cleat", FieldKind::Section),
-    field("support.stay.pin_along", FieldKind::Length),
-    field("support.stay.pin_behind", FieldKind::Length),
-    field("support.stay.length", FieldKind::Length),
-    field("support.posts.section", FieldKind::Section),
-    field("support.posts.axle_height", FieldKind::Length),
-    field("support.posts.pin_below_axle", FieldKind::Length),
-    field("support.posts.pin_offset", FieldKind::Length),
-    field("support.posts.embedment", FieldKind::Length),
-    field("support.posts.hole_diameter", FieldKind::Length),
-    field("support.runners.section", FieldKind::Section),
-    field("support.runners.length", FieldKind::Length),
-    field("support.runners.hinge_above_holes", FieldKind::Length),
-    field("support.runners.hinge_from_low_edge", FieldKind::Length),
-    field("ballast.per_runner", FieldKind::Mass),
-    field("joints.corner.screw", FieldKind::Screw),
-    field("joints.corner.length", FieldKind::Length),
-    field("joints.corner.count", FieldKind::Count),
-    field("joints.brace.screw", FieldKind::Screw),
-    field("joints.brace.length", FieldKind::Length),
-    field("joints.brace.count", FieldKind::Count),
-    field("joints.clip.screw", FieldKind::Screw),
-    field("joints.clip.length", FieldKind::Length),
-    field("joints.clip.count", FieldKind::Count),
-    field("joints.clips_per_panel", FieldKind::Count),
-    field("joints.purlin.screw", FieldKind::Screw),
-    field("joints.purlin.length", FieldKind::Length),
-    field("joints.purlin.count", FieldKind::Count),
-];
-
 /// One value offered for a field.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Offer(Value);
+pub struct Offer(pub(super) Value);
 
 impl Offer {
     /// A text as on the command line: a whole number, `null`, or a text.
@@ -148,16 +70,17 @@ impl OpenDesign {
     /// # Errors
     /// Every fault of the text.
     pub fn read_text(file: &str, text: &str) -> Result<Self, Vec<Fault>> {
-        let (mut written, places) = read_yaml::<written::File>(file, text).map_err(|fault| vec![fault])?;
-        let (mut root, _) = read_yaml::<Value>(file, text).map_err(|fault| vec![fault])?;
-        let size = written.size.clone();
-        let units_taken = written.units.is_none();
-        let units = *written.units.get_or_insert_with(|| own_units(&root).into());
-        let design = Design { units_taken, ..resolve(written, &places)? };
+        let (mut root, places) = read_yaml::<Value>(file, text).map_err(|fault| vec![fault])?;
+        let design = resolve(&root, &places)?;
+        let mut size = None;
         if let Value::Mapping(root) = &mut root {
-            root.remove("size");
+            size = root.remove("size").filter(|size| !size.is_null());
             // Another value of a field does not change the units that the file is written in.
-            root.insert("units".into(), units.word().into());
+            let units = match design.units {
+                Units::Us => "us",
+                Units::Metric => "metric",
+            };
+            root.insert("units".into(), units.into());
         }
         let mut open = Self { text: text.to_string(), root, places, design, choices: Vec::new() };
         if let Some(size) = size {
@@ -212,8 +135,7 @@ impl OpenDesign {
         for (field, offer) in values {
             put(&mut root, field, offer.clone()).map_err(|fault| vec![fault])?;
         }
-        let file = from_value::<written::File>("the design", &self.places, root).map_err(|fault| vec![fault])?;
-        resolve(file, &self.places)
+        resolve(&root, &self.places)
     }
 
     /// Values offered on the command line for a field.
@@ -288,8 +210,8 @@ impl OpenDesign {
             return Err(vec![here(Fault::new("nothing-offered", &own, format!("`{own}` offers no value")).hint(
                 format!(
                     "write a list, `{path}: [{}]`{}",
-                    example(field.kind, self.design.units),
-                    if steps::has_steps(field.kind) {
+                    field.kind.offers(self.design.units),
+                    if field.kind.has_steps() {
                         format!(", or a range, `{path}: {{from: …, to: …, step: …}}`")
                     } else {
                         String::new()
@@ -351,10 +273,11 @@ pub(super) fn read_whole(file: &str, text: &str) -> Result<Read, Vec<Fault>> {
 /// # Errors
 /// A path that is no field or no field to be chosen, with the nearest.
 pub(super) fn named(path: &str) -> Result<&'static Field, Fault> {
-    if let Some(field) = FIELDS.iter().find(|f| f.path == path) {
+    let choosable = || fields::all().filter(|field| field.sized.is_some());
+    if let Some(field) = choosable().find(|field| field.path == path) {
         return Ok(field);
     }
-    let names: Vec<String> = FIELDS.iter().map(|f| f.path.to_string()).collect();
+    let names: Vec<String> = choosable().map(|field| field.path.to_string()).collect();
     Err(unknown("unknown-choice", path, path, "field that can be chosen", &names))
 }
 
@@ -364,23 +287,6 @@ fn unknown(code: &'static str, field: &str, given: &str, what: &str, names: &[St
         fault = fault.hint(format!("did you mean `{near}`?"));
     }
     fault.hint(format!("known here: {}", names.join(", ")))
-}
-
-/// Values as one might write them.
-fn example(kind: FieldKind, units: Units) -> &'static str {
-    match (kind, units) {
-        (FieldKind::Section, Units::Us) => "2x4, 2x6",
-        (FieldKind::Section, Units::Metric) => "45x95, 45x145",
-        (FieldKind::Bolt, Units::Us) => "3/8 in, 1/2 in",
-        (FieldKind::Bolt, Units::Metric) => "M10, M12",
-        (FieldKind::Screw, _) => "\"#12\", \"#14\"",
-        (FieldKind::Length, Units::Us) => "3 ft, 42 in",
-        (FieldKind::Length, Units::Metric) => "900 mm, 1050 mm",
-        (FieldKind::Mass, Units::Us) => "300 lb, 400 lb",
-        (FieldKind::Mass, Units::Metric) => "150 kg, 200 kg",
-        (FieldKind::Angle, _) => "45 deg, 50 deg",
-        (FieldKind::Count, _) => "2, 3, 4",
-    }
 }
 
 /// Puts a value in the place of a field.

@@ -4,61 +4,8 @@
 use super::{BallastSpec, Base, Design, LoadBasis, StakeSpec, fault::Fault};
 use crate::{
     catalogue::{Family, Grade, Screw, Section, Soil, Species},
-    quantities::{Length, PressurePerLength, Written},
+    quantities::{Length, PressurePerLength},
 };
-use serde::Deserialize;
-
-/// Ground as written.
-#[derive(Debug, Clone, Copy, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub(super) struct WrittenSoil {
-    pub(super) class: Option<u8>,
-    #[serde(default)]
-    pub(super) movement_harmless: bool,
-    #[serde(default)]
-    pub(super) frost_depth: Option<Written<Length>>,
-    #[serde(default)]
-    pub(super) subgrade: Option<Written<PressurePerLength>>,
-}
-
-/// Limits of movement as written: span or height over so much.
-#[derive(Debug, Clone, Copy, Default, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub(super) struct WrittenServiceability {
-    #[serde(default)]
-    pub(super) deflection: Option<f64>,
-    #[serde(default)]
-    pub(super) deflection_total: Option<f64>,
-    #[serde(default)]
-    pub(super) twist: Option<f64>,
-    #[serde(default)]
-    pub(super) sway: Option<f64>,
-}
-
-/// Screws as written.
-#[derive(Debug, Clone, Default, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub(super) struct WrittenJoints {
-    #[serde(default)]
-    pub(super) corner: Option<WrittenScrews>,
-    #[serde(default)]
-    pub(super) brace: Option<WrittenScrews>,
-    #[serde(default)]
-    pub(super) clip: Option<WrittenScrews>,
-    #[serde(default)]
-    pub(super) clips_per_panel: Option<u32>,
-    #[serde(default)]
-    pub(super) purlin: Option<WrittenScrews>,
-}
-
-/// Screws of one joint as written.
-#[derive(Debug, Clone, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub(super) struct WrittenScrews {
-    pub(super) screw: String,
-    pub(super) length: Written<Length>,
-    pub(super) count: u32,
-}
 
 /// Species and grade on the stamp.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -252,12 +199,6 @@ impl Design {
             })),
             _ => Err(faults),
         }
-    }
-
-    /// Faults of the loads as written, whoever asks: a gust that is no number is wrong in any command.
-    #[must_use]
-    pub fn load_faults(&self) -> Vec<Fault> {
-        self.loads.as_ref().and_then(|written| written.resolve("loads").err()).unwrap_or_default()
     }
 
     fn wood_of(&self, faults: &mut Vec<Fault>) -> Option<Wood> {

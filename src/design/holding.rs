@@ -1,15 +1,17 @@
 //! What holds runners where they lie: ballast, stakes, ties to a roof or deck; and the building under a roof.
 
-use super::{Ground, conditions, fault::Fault, read::nearest, resolve::Judge};
+use super::{
+    Ground,
+    fault::Fault,
+    judge::Judge,
+    model::{Base, Support},
+};
 use crate::{
-    catalogue::{self, Screw, ScrewKind, Species, soils, soils::Interface},
-    quantities::{Force, Length, Mass, Written, kg, mm, to_kg, to_mm, to_n},
+    catalogue::{Screw, ScrewKind, Species, soils, soils::Interface},
+    quantities::{Force, Length, Mass, kg, to_kg, to_mm},
 };
 use serde::Deserialize;
 
-/// Soil beside a stake that driving has loosened and that is not counted, where the design names no depth (mm).
-/// Judgement: half a foot.
-const LOOSE_SOIL_MM: f64 = 152.4;
 /// Least depth of a stake below loose soil (mm): a quarter of a foot, where the equation for its force begins.
 const LEAST_STAKE_MM: f64 = 76.2;
 
@@ -56,69 +58,6 @@ impl Placed {
 #[must_use]
 pub fn evenly(count: u32) -> Vec<f64> {
     (0..count).map(|i| (f64::from(i) + 0.5) / f64::from(count)).collect()
-}
-
-/// Ballast as written.
-#[derive(Debug, Clone, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub(super) struct WrittenBallast {
-    pub(super) per_runner: Written<Mass>,
-    pub(super) contact: String,
-    #[serde(default)]
-    pub(super) block: Option<Written<Mass>>,
-    #[serde(default)]
-    pub(super) placed: Placed,
-}
-
-/// Stakes as written.
-#[derive(Debug, Clone, Copy, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub(super) struct WrittenStakes {
-    pub(super) per_runner: u32,
-    pub(super) width: Written<Length>,
-    pub(super) depth: Written<Length>,
-    #[serde(default)]
-    pub(super) loose_soil: Option<Written<Length>>,
-    #[serde(default)]
-    pub(super) pull_test: Option<Written<Force>>,
-}
-
-/// Ties as written.
-#[derive(Debug, Clone, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub(super) struct WrittenTies {
-    pub(super) per_runner: u32,
-    pub(super) bracket: WrittenBracket,
-    #[serde(default)]
-    pub(super) lag: Option<WrittenLag>,
-}
-
-#[derive(Debug, Clone, Copy, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub(super) struct WrittenBracket {
-    pub(super) uplift: Written<Force>,
-    pub(super) lateral: Written<Force>,
-}
-
-#[derive(Debug, Clone, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub(super) struct WrittenLag {
-    pub(super) screw: String,
-    pub(super) length: Written<Length>,
-    pub(super) count: u32,
-    pub(super) plate: Written<Length>,
-    pub(super) species: String,
-}
-
-/// A building as written.
-#[derive(Debug, Clone, Copy, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub(super) struct WrittenBuilding {
-    pub(super) height: Written<Length>,
-    pub(super) longer_side: Written<Length>,
-    pub(super) shorter_side: Written<Length>,
-    pub(super) parapet: Written<Length>,
-    pub(super) zone: RoofPlace,
 }
 
 /// Weight that holds runners down.
@@ -222,82 +161,52 @@ pub struct Building {
     pub zone: RoofPlace,
 }
 
-impl Judge {
-    fn count(&mut self, field: &str, given: u32, [least, most]: [u32; 2]) -> u32 {
-        if !(least..=most).contains(&given) {
-            self.out_of_range(field, &given.to_string(), &format!("between {least} and {most}"));
-        }
-        given
-    }
-
-    fn force(&mut self, field: &str, given: Force) -> Force {
-        const LEAST_N: f64 = 10.0;
-        const MOST_N: f64 = 1e6;
-        if !(LEAST_N..=MOST_N).contains(&to_n(given)) {
-            self.out_of_range(field, &format!("{} N", to_n(given)), "between 10 N and 1000 kN");
-        }
-        given
-    }
-
-    pub(super) fn ballast(&mut self, ballast: Option<&WrittenBallast>) -> Option<BallastSpec> {
-        const MOST_KG: f64 = 5000.0;
-        let written = ballast?;
-        let wanted = to_kg(written.per_runner.0);
-        if !(0.0..=MOST_KG).contains(&wanted) {
-            self.out_of_range("ballast.per_runner", &format!("{wanted} kg"), "between 0 and 5000 kg");
-            return None;
-        }
-        let mut spec = BallastSpec {
-            per_runner: written.per_runner.0,
-            blocks: None,
-            placed: written.placed,
-            contact: self.contact(&written.contact)?,
-        };
-        if let Some(block) = written.block {
-            let block = to_kg(block.0);
-            if !(1.0..=500.0).contains(&block) {
-                self.out_of_range("ballast.block", &format!("{block} kg"), "between 1 and 500 kg");
-                return None;
-            }
+impl Judge<'_> {
+    pub(super) fn ballast(&mut self) -> Option<BallastSpec> {
+        let wanted: Option<Mass> = self.quantity("ballast.per_runner");
+        let contact = self.contact();
+        let block: Option<Mass> = self.quantity("ballast.block");
+        let placed = self.choice_or_default("ballast.placed");
+        let wanted = wanted?;
+        let blocks = block.filter(|_| self.is_fit("ballast")).map(|block| {
             // A millionth of a block is rounding of units, not another block.
-            let count = (wanted / block - 1e-6).ceil().max(0.0);
-            spec.blocks = Some((kg(block), count as u32));
-            spec.per_runner = kg(count * block);
-        }
-        Some(spec)
+            (block, (to_kg(wanted) / to_kg(block) - 1e-6).ceil().max(0.0) as u32)
+        });
+        let per_runner = blocks.map_or(wanted, |(block, count)| kg(f64::from(count) * to_kg(block)));
+        Some(BallastSpec { per_runner, blocks, placed, contact: contact? })
     }
 
-    fn contact(&mut self, given: &str) -> Option<&'static Interface> {
-        let names: Vec<String> = soils::INTERFACES.iter().map(|i| i.name.to_string()).collect();
+    fn contact(&mut self) -> Option<&'static Interface> {
+        const FIELD: &str = "ballast.contact";
+        let given: String = self.get(FIELD)?;
         let found = soils::INTERFACES.iter().find(|i| i.name == given);
         if found.is_none() {
-            let mut fault =
-                Fault::new("unknown-contact", "ballast.contact", format!("`{given}` is no contact that is known here"));
-            if let Some(near) = nearest(given, &names) {
-                fault = fault.hint(format!("did you mean `{near}`?"));
-            }
-            self.fault(fault.hint(format!("known here: {}", names.join(", "))));
+            let names: Vec<String> = soils::INTERFACES.iter().map(|i| i.name.to_string()).collect();
+            self.unknown("unknown-contact", FIELD, &given, "contact", &names);
         }
         found
     }
 
-    pub(super) fn stakes(&mut self, stakes: Option<&WrittenStakes>, on: Option<Ground>) -> Option<StakeSpec> {
-        let written = stakes?;
-        if on != Some(Ground::Ground) {
+    pub(super) fn stakes(&mut self, support: Option<&Support>) -> Option<StakeSpec> {
+        if !self.is_written("stakes") {
+            return None;
+        }
+        let is_on_ground = |support: &Support| match &support.base {
+            Base::Runners(runners) => runners.on == Ground::Ground,
+            Base::Posts(_) => false,
+        };
+        if support.is_some_and(|support| !is_on_ground(support)) {
             self.fault(
                 Fault::new("field-without-meaning", "stakes", "stakes hold runners that lie on the ground")
                     .hint("remove the block, or use `kind: runners` with `on: ground`"),
             );
         }
-        let spec = StakeSpec {
-            per_runner: self.count("stakes.per_runner", written.per_runner, [1, 20]),
-            width: self.range("stakes.width", written.width.0, mm(6.0), mm(200.0)),
-            depth: self.range("stakes.depth", written.depth.0, mm(150.0), mm(3000.0)),
-            loose_soil: self
-                .optional("stakes.loose_soil", written.loose_soil, mm(0.0), mm(600.0))
-                .unwrap_or(mm(LOOSE_SOIL_MM)),
-            pull_test: written.pull_test.map(|p| self.force("stakes.pull_test", p.0)),
-        };
+        let per_runner = self.count("stakes.per_runner");
+        let [width, depth] = ["stakes.width", "stakes.depth"].map(|field| self.length(field));
+        let loose_soil: Length = self.quantity_or_default("stakes.loose_soil");
+        let pull_test = self.quantity("stakes.pull_test");
+        let spec =
+            StakeSpec { per_runner: per_runner?, width: width?, depth: depth?, loose_soil, pull_test };
         if to_mm(spec.depth - spec.loose_soil) < LEAST_STAKE_MM {
             self.fault(
                 Fault::new("stake-too-short", "stakes.depth", "the stakes end in loose soil, which holds nothing")
@@ -309,85 +218,61 @@ impl Judge {
         Some(spec)
     }
 
-    pub(super) fn ties(&mut self, ties: Option<&WrittenTies>, on: Ground) -> Option<Ties> {
+    pub(super) fn ties(&mut self, on: Ground) -> Option<Ties> {
         const FIELD: &str = "support.runners.tie_downs";
-        let written = ties?;
+        if !self.is_written(FIELD) {
+            return None;
+        }
         if on == Ground::Ground {
             self.fault(
                 Fault::new("field-without-meaning", FIELD, "ties hold runners on a roof or deck")
                     .hint("use `stakes` or `ballast` on the ground, or `on: roof` or `on: deck`"),
             );
         }
-        let lag = written.lag.as_ref().map(|lag| self.lag(lag));
-        Some(Ties {
-            per_runner: self.count(&format!("{FIELD}.per_runner"), written.per_runner, [2, 40]),
-            uplift: self.force(&format!("{FIELD}.bracket.uplift"), written.bracket.uplift.0),
-            lateral: self.force(&format!("{FIELD}.bracket.lateral"), written.bracket.lateral.0),
-            lag: match lag {
-                Some(None) => return None,
-                Some(lag) => lag,
-                None => None,
-            },
-        })
+        let lag = self.lag();
+        let per_runner = self.count(&format!("{FIELD}.per_runner"));
+        let [uplift, lateral] =
+            ["uplift", "lateral"].map(|name| self.quantity(&format!("{FIELD}.bracket.{name}")));
+        Some(Ties { per_runner: per_runner?, uplift: uplift?, lateral: lateral?, lag })
     }
 
-    fn lag(&mut self, written: &WrittenLag) -> Option<LagSpec> {
-        const FIELD: &str = "support.runners.tie_downs.lag";
-        let length = self.range(&format!("{FIELD}.length"), written.length.0, mm(25.0), mm(400.0));
-        let plate = self.range(&format!("{FIELD}.plate"), written.plate.0, mm(1.0), mm(13.0));
-        let count = self.count(&format!("{FIELD}.count"), written.count, [1, 8]);
-        let field = format!("{FIELD}.screw");
-        let screw = match catalogue::screw(&written.screw) {
-            Ok(screw) if screw.kind == ScrewKind::Lag => Some(screw),
-            Ok(screw) => {
-                self.fault(
-                    Fault::new("unknown-screw", field, format!("{} is no lag screw", screw.name))
-                        .hint("for instance `lag 3/8 in`"),
-                );
-                None
-            }
-            Err(error) => {
-                self.fault(Fault::new("unknown-screw", field, error.to_string()));
-                None
-            }
-        };
-        let species = conditions::species(&written.species);
-        if species.is_none() {
-            let names = conditions::names().0.join(", ");
-            let sentence = format!("`{}` is no species that is known here", written.species);
-            self.fault(
-                Fault::new("unknown-species", format!("{FIELD}.species"), sentence)
-                    .hint(format!("known here: {names}")),
-            );
+    fn lag(&mut self) -> Option<LagSpec> {
+        let field = |name: &str| format!("support.runners.tie_downs.lag.{name}");
+        let screw = self.screw(&field("screw"));
+        if let Some(other) = screw.filter(|screw| screw.kind != ScrewKind::Lag) {
+            let sentence = format!("{} is no lag screw", other.name);
+            self.fault(Fault::new("unknown-screw", field("screw"), sentence).hint("for instance `lag 3/8 in`"));
         }
-        Some(LagSpec { screw: screw?, length, count, plate, species: species? })
+        let [length, plate] = ["length", "plate"].map(|name| self.length(&field(name)));
+        let count = self.count(&field("count"));
+        let species = self.species(&field("species"));
+        Some(LagSpec { screw: screw?, length: length?, count: count?, plate: plate?, species: species? })
     }
 
-    pub(super) fn building(&mut self, building: Option<&WrittenBuilding>, on: Ground) -> Option<Building> {
+    pub(super) fn building(&mut self, on: Ground) -> Option<Building> {
         const FIELD: &str = "support.runners.building";
-        let written = building?;
+        if !self.is_written(FIELD) {
+            return None;
+        }
         if on != Ground::Roof {
             self.fault(
                 Fault::new("field-without-meaning", FIELD, "a building matters to a frame on its roof only")
                     .hint("remove the block, or use `on: roof`"),
             );
         }
+        let [height, longer, shorter, parapet] = ["height", "longer_side", "shorter_side", "parapet"]
+            .map(|name| self.length(&format!("{FIELD}.{name}")));
+        let zone = self.choice(&format!("{FIELD}.zone"));
         let spec = Building {
-            height: self.range(&format!("{FIELD}.height"), written.height.0, mm(1500.0), mm(100e3)),
-            longer_side: self.range(&format!("{FIELD}.longer_side"), written.longer_side.0, mm(1000.0), mm(500e3)),
-            shorter_side: self.range(&format!("{FIELD}.shorter_side"), written.shorter_side.0, mm(1000.0), mm(500e3)),
-            parapet: self.range(&format!("{FIELD}.parapet"), written.parapet.0, mm(0.0), mm(10e3)),
-            zone: written.zone,
+            height: height?,
+            longer_side: longer?,
+            shorter_side: shorter?,
+            parapet: parapet?,
+            zone: zone?,
         };
         if spec.shorter_side > spec.longer_side {
-            self.fault(
-                Fault::new(
-                    "sides-swapped",
-                    format!("{FIELD}.shorter_side"),
-                    "the shorter side is longer than the longer side",
-                )
-                .hint("swap the two"),
-            );
+            let sentence = "the shorter side is longer than the longer side";
+            self.fault(Fault::new("sides-swapped", format!("{FIELD}.shorter_side"), sentence).hint("swap the two"));
         }
         Some(spec)
     }

@@ -6,19 +6,18 @@ mod builtin;
 mod choices;
 mod conditions;
 mod fault;
+pub mod fields;
 mod holding;
+mod judge;
 mod model;
 mod own_units;
 mod place;
 mod prices;
-mod range;
 mod read;
 mod resolve;
-mod resolve_conditions;
-mod resolve_parts;
 mod rewrite;
 mod steps;
-mod written;
+mod words;
 mod written_basis;
 
 pub use basis::{
@@ -26,9 +25,10 @@ pub use basis::{
     SnowSite, StrengthSnow, Terrain, WindBasis,
 };
 pub use builtin::{BUILTIN_NAME, BUILTIN_TEXT, READY};
-pub use choices::{Choice, FIELDS, Field, FieldKind, Offer, OpenDesign};
+pub use choices::{Choice, Offer, OpenDesign};
 pub use conditions::{Joints, Screws, Serviceability, SoilSpec, StrengthBasis, Wood};
 pub use fault::{Fault, Place};
+pub use fields::{Field, Kind, MOST_LATITUDE_DEG};
 pub use holding::{BallastSpec, Building, LagSpec, Placed, RoofPlace, StakeSpec, Ties, evenly};
 pub use model::{
     Array, Base, Brace, CableBox, Design, FrameSpec, Goal, InSoil, LiesOn, MountingHoles, Panel, Posts, PricedStick,
@@ -36,11 +36,10 @@ pub use model::{
 };
 pub use place::Places;
 pub use prices::{Currency, Goods, PricedGoods};
-pub use range::length_range_mm;
 pub(crate) use read::not_too_large;
 pub use read::{file_text, nearest, read_yaml};
-pub use resolve::{MOST_LATITUDE_DEG, SAME_TILT_DEG};
-pub use written::{Ground, Orientation, Placement};
+pub use resolve::SAME_TILT_DEG;
+pub use words::{Ground, Orientation, Placement};
 pub use written_basis::{WrittenBasis, WrittenPanelLoad, WrittenSnow};
 
 use std::path::Path;

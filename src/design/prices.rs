@@ -1,10 +1,7 @@
 //! Prices of everything that is not a stick, as the design's `shop.hardware` lists them.
 
-use super::{fault::Fault, resolve::Judge, written};
-use crate::{
-    catalogue,
-    quantities::{self, Length, Mass, Price, Written, kg, mass_range, mm, to_kg},
-};
+use super::{fault::Fault, judge::Judge};
+use crate::quantities::{Length, Mass, Price};
 use serde::{Deserialize, Serialize};
 use std::fmt;
 
@@ -83,20 +80,6 @@ pub enum Goods {
     Ballast,
 }
 
-/// One row of `shop.hardware` as written.
-#[derive(Debug, Clone, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub(super) struct WrittenGoods {
-    item: Goods,
-    #[serde(default)]
-    size: Option<String>,
-    #[serde(default)]
-    length: Option<Written<Length>>,
-    #[serde(default)]
-    mass: Option<Written<Mass>>,
-    price: Price,
-}
-
 /// Goods with a price.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PricedGoods {
@@ -148,28 +131,33 @@ impl Goods {
     }
 }
 
-impl Judge {
-    /// A price that is none is a fault.
-    pub(super) fn price(&mut self, field: &str, price: f64) {
-        if !(price.is_finite() && (0.0..=1e6).contains(&price)) {
-            self.fault(
-                Fault::new("out-of-range", field, format!("a price of {price} is no price"))
-                    .hint("write the price of one piece in your money, for instance `price: 4.58` or `price: $4.58`"),
-            );
-        }
+impl Judge<'_> {
+    /// A price; one that is none is a fault.
+    pub(super) fn price(&mut self, field: &str) -> Option<Price> {
+        let price: Price = self.get(field)?;
+        self.judge_range(field, price.amount);
+        self.advise(
+            field,
+            "write the price of one piece in your money, for instance `price: 4.58` or `price: $4.58`",
+        );
+        Some(price)
     }
 
     /// The currency that is named, else that of the one sign in use. A sign that contradicts either is a fault: amounts of
     /// two moneys are never added.
-    pub(super) fn currency(&mut self, shop: &written::Shop) -> Option<Currency> {
-        let stock = shop.stock.iter().enumerate().filter_map(|(i, row)| Some((format!("shop.stock.{i}"), row.price?)));
-        let goods = shop.hardware.iter().enumerate().map(|(i, row)| (format!("shop.hardware.{i}"), row.price));
-        let signed: Vec<(String, f64, char)> = stock
-            .chain(goods)
-            .filter_map(|(row, price)| Some((format!("{row}.price"), price.amount, price.sign?)))
+    pub(super) fn currency(&mut self) -> Option<Currency> {
+        let rows = ["shop.stock", "shop.hardware"].map(|list| (list, self.rows(list)));
+        let fields = rows.iter().flat_map(|(list, rows)| (0..*rows).map(move |at| format!("{list}.{at}.price")));
+        let signed: Vec<(String, f64, char)> = fields
+            .filter_map(|field| {
+                let price = Price::deserialize(self.value(&field)?).ok()?;
+                Some((field, price.amount, price.sign?))
+            })
             .collect();
-        let Some(named) = &shop.currency else { return self.currency_of_signs(&signed) };
-        let currency = self.named_currency(named)?;
+        if !self.is_written("shop.currency") {
+            return self.currency_of_signs(&signed);
+        }
+        let currency = self.named_currency()?;
         for (field, amount, sign) in signed.iter().filter(|(.., sign)| !currency.has_sign(*sign)) {
             let sentence = format!("the price {sign}{amount} is not in the currency of the design, {currency}");
             let mut hint = format!("write the price in {currency}: `price: {amount}` if that is what it costs");
@@ -192,8 +180,9 @@ impl Judge {
         Currency::of_sign(*sign)
     }
 
-    fn named_currency(&mut self, text: &str) -> Option<Currency> {
-        let read = Currency::read(text);
+    fn named_currency(&mut self) -> Option<Currency> {
+        let text: String = self.get("shop.currency")?;
+        let read = Currency::read(&text);
         if read.is_none() {
             self.fault(Fault::new("bad-value", "shop.currency", format!("`{text}` is no currency")).hint(
                 "write its three capital letters, for instance `currency: EUR`; left out, the sign of the prices names it",
@@ -202,42 +191,57 @@ impl Judge {
         read
     }
 
-    pub(super) fn hardware(&mut self, rows: &[WrittenGoods]) -> Vec<PricedGoods> {
+    pub(super) fn hardware(&mut self) -> Vec<PricedGoods> {
         let mut priced: Vec<PricedGoods> = Vec::new();
-        for (i, row) in rows.iter().enumerate() {
-            let own = format!("shop.hardware.{i}");
-            let Some(goods) = self.goods(&own, row) else { continue };
+        for at in 0..self.rows("shop.hardware") {
+            let own = format!("shop.hardware.{at}");
+            let Some(goods) = self.goods(&own) else { continue };
             let is_same = |p: &PricedGoods| {
                 p.goods == goods.goods && p.size == goods.size && p.length == goods.length && p.mass == goods.mass
             };
             if let Some(first) = priced.iter().position(is_same) {
-                self.fault(
-                    Fault::new("priced-twice", &own, format!("`{}` of that size has a price already", row.item.word()))
-                        .hint(format!("keep row {} of `shop.hardware` or this one", first + 1)),
-                );
+                let sentence = format!("`{}` of that size has a price already", goods.goods.word());
+                let hint = format!("keep row {} of `shop.hardware` or this one", first + 1);
+                self.fault(Fault::new("priced-twice", &own, sentence).hint(hint));
             }
             priced.push(goods);
         }
         priced
     }
 
-    fn goods(&mut self, own: &str, row: &WrittenGoods) -> Option<PricedGoods> {
-        let word = row.item.word();
+    fn goods(&mut self, own: &str) -> Option<PricedGoods> {
         let field = |name: &str| format!("{own}.{name}");
-        self.price(&field("price"), row.price.amount);
-        let takes_length = row.item.has_size() || row.item.is_cut();
-        let size = if row.item == Goods::Screw { "\"#10\"" } else { "1/2 in" };
+        let item: Option<Goods> = self.choice(&field("item"));
+        let price = self.price(&field("price"));
+        let length = self.length(&field("length"));
+        let mass = self.quantity(&field("mass"));
+        let goods = item?;
+        self.refuse_unmeant(own, goods);
+        let name = goods.has_size().then(|| field("size")).filter(|size| self.is_written(size));
+        let size = match (goods, name) {
+            (Goods::Bolt | Goods::LagScrew, Some(name)) => Some(self.bolt(&name)?.name),
+            (Goods::Screw, Some(name)) => Some(self.screw(&name)?.name),
+            _ => None,
+        };
+        Some(PricedGoods { goods, size, length, mass, price: price?.amount })
+    }
+
+    /// Of size, length and mass, goods have those that they are sold by.
+    fn refuse_unmeant(&mut self, own: &str, goods: Goods) {
+        let word = goods.word();
+        let takes_length = goods.has_size() || goods.is_cut();
+        let size = if goods == Goods::Screw { "\"#10\"" } else { "1/2 in" };
         let meant = [
-            ("size", row.size.is_some(), row.item.has_size(), row.item.has_size(), size),
-            ("length", row.length.is_some(), takes_length, row.item.is_cut(), "10 ft"),
-            ("mass", row.mass.is_some(), row.item == Goods::Ballast, row.item == Goods::Ballast, "40 lb"),
+            ("size", goods.has_size(), goods.has_size(), size),
+            ("length", takes_length, goods.is_cut(), "10 ft"),
+            ("mass", goods == Goods::Ballast, goods == Goods::Ballast, "40 lb"),
         ];
-        for (name, given, may, must, example) in meant {
+        for (name, may, must, example) in meant {
+            let field = format!("{own}.{name}");
+            let given = self.is_written(&field);
             if given && !may {
-                self.fault(
-                    Fault::new("field-without-meaning", field(name), format!("`{word}` has no `{name}`"))
-                        .hint("remove it"),
-                );
+                let sentence = format!("`{word}` has no `{name}`");
+                self.fault(Fault::new("field-without-meaning", field, sentence).hint("remove it"));
             }
             if must && !given {
                 self.fault(
@@ -246,30 +250,5 @@ impl Judge {
                 );
             }
         }
-        let size = match (row.item, &row.size) {
-            (Goods::Bolt | Goods::LagScrew, Some(name)) => match catalogue::bolt(name) {
-                Ok(bolt) => Some(bolt.name),
-                Err(error) => {
-                    self.fault(Fault::new("unknown-bolt", field("size"), error.to_string()));
-                    return None;
-                }
-            },
-            (Goods::Screw, Some(name)) => match catalogue::screw(name) {
-                Ok(screw) => Some(screw.name),
-                Err(error) => {
-                    self.fault(Fault::new("unknown-screw", field("size"), error.to_string()));
-                    return None;
-                }
-            },
-            _ => None,
-        };
-        let length = self.optional(&field("length"), row.length, mm(10.0), mm(100_000.0));
-        if let Some(mass) = row.mass
-            && !(0.5..=2000.0).contains(&to_kg(mass.0))
-        {
-            let range = mass_range([kg(0.5), kg(2000.0)], self.units());
-            self.out_of_range(&field("mass"), &quantities::mass(mass.0, self.units()), &range);
-        }
-        Some(PricedGoods { goods: row.item, size, length, mass: row.mass.map(|m| m.0), price: row.price.amount })
     }
 }

@@ -76,18 +76,6 @@ pub fn read_yaml<T: DeserializeOwned>(file: &str, text: &str) -> Result<(T, Plac
     Ok((value, places))
 }
 
-/// A value of type `T` out of a tree that was read before.
-///
-/// # Errors
-/// The first field that does not fit, as [`read_yaml`] says it.
-pub(super) fn from_value<T: DeserializeOwned>(
-    file: &str,
-    places: &Places,
-    tree: serde_yaml::Value,
-) -> Result<T, Fault> {
-    serde_path_to_error::deserialize(tree).map_err(|error| explain(file, places, &error))
-}
-
 /// Values that a text may hold with its aliases written out, for each of its bytes; without aliases it is less than one.
 const MOST_PER_BYTE: usize = 8;
 /// The same for a large text.
@@ -172,6 +160,13 @@ fn explain(file: &str, places: &Places, error: &serde_path_to_error::Error<serde
             .at(places.key(&key).or_else(by_mark))
             .hint("keep one of the two lines");
     }
+    if let Some(name) = message.strip_prefix("duplicate entry with key ") {
+        let name = name.trim_matches('"');
+        let key = if path.is_empty() { name.to_string() } else { format!("{path}.{name}") };
+        return Fault::new("duplicate-field", key.clone(), format!("`{}` is written twice", shorten(name)))
+            .at(by_mark().or_else(|| places.key(&key)))
+            .hint("keep one of the two lines");
+    }
     // What the scanner cannot read is no value of a field, wherever it gave up.
     let unread = [" while scanning ", " while parsing "].iter().any(|words| message.contains(words));
     let syntax = unread || path.is_empty() && !message.starts_with("invalid type");
@@ -181,7 +176,7 @@ fn explain(file: &str, places: &Places, error: &serde_path_to_error::Error<serde
 }
 
 /// The library names types of the program; a reader wants to know what to write.
-fn in_words(path: &str, message: String) -> String {
+pub(super) fn in_words(path: &str, message: String) -> String {
     let parts = message.strip_prefix("invalid type: ").or_else(|| message.strip_prefix("invalid value: "));
     let Some((given, expected)) = parts.and_then(|rest| rest.rsplit_once(", expected ")) else { return message };
     let given = match given.split_once(' ') {

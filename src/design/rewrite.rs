@@ -2,7 +2,8 @@
 
 use super::{
     Fault, Places,
-    choices::{Field, Offer, OpenDesign},
+    choices::{Offer, OpenDesign},
+    fields::Field,
 };
 
 impl OpenDesign {

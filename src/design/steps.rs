@@ -2,19 +2,13 @@
 
 use super::{
     Fault,
-    choices::{Field, FieldKind},
+    choices::Offer,
+    fields::{Field, Kind},
 };
-use crate::quantities::{
-    Angle, Length, Mass, QuantityError, Units, deg, kg, length, mass, mm, number, read, to_deg, to_kg, to_mm,
-};
+use crate::quantities::{Units, kg, length, mass, mm, number};
 
 /// Most values one range may give.
 const MOST: usize = 1000;
-
-/// Can values of this kind be counted off in steps?
-pub(super) fn has_steps(kind: FieldKind) -> bool {
-    matches!(kind, FieldKind::Length | FieldKind::Mass | FieldKind::Angle | FieldKind::Count)
-}
 
 /// Every value from the first end on, step by step, not beyond the other end, as a design file would hold it.
 pub(super) fn between(
@@ -24,7 +18,7 @@ pub(super) fn between(
     units: Units,
 ) -> Result<Vec<String>, Fault> {
     let kind = field.kind;
-    if !has_steps(kind) {
+    if !kind.has_steps() {
         return Err(Fault::new("no-steps", own, format!("`{}` has no steps to count off", field.path))
             .hint("list the values one by one"));
     }
@@ -51,28 +45,26 @@ pub(super) fn between(
 }
 
 /// A value in the base unit of its kind: mm, kg, degrees, or a count.
-fn value_of(kind: FieldKind, text: &str) -> Result<f64, String> {
-    let say = |error: QuantityError| error.to_string();
-    match kind {
-        FieldKind::Length => read::<Length>(text).map(to_mm).map_err(say),
-        FieldKind::Mass => read::<Mass>(text).map(to_kg).map_err(say),
-        FieldKind::Angle => read::<Angle>(text).map(to_deg).map_err(say),
-        _ => text.parse::<u32>().map(f64::from).map_err(|_| format!("`{text}` is no whole number")),
+fn value_of(kind: Kind, text: &str) -> Result<f64, String> {
+    match kind.number(&Offer::from_text(text).0) {
+        Ok(Some(value)) => Ok(value),
+        Err(why) if !matches!(kind, Kind::Count(_)) => Err(why),
+        _ => Err(format!("`{text}` is no whole number")),
     }
 }
 
 /// The shortest text that reads back as the value: in the design's units, in the other, else in plain numbers.
-fn text_of(kind: FieldKind, value: f64, units: Units) -> String {
+fn text_of(kind: Kind, value: f64, units: Units) -> String {
     const SAME: f64 = 1e-9;
     let other = match units {
         Units::Us => Units::Metric,
         Units::Metric => Units::Us,
     };
     let (texts, plain) = match kind {
-        FieldKind::Length => ([units, other].map(|u| length(mm(value), u)), format!("{value} mm")),
-        FieldKind::Mass => ([units, other].map(|u| mass(kg(value), u)), format!("{value} kg")),
-        FieldKind::Angle => {
-            let text = format!("{} deg", number(to_deg(deg(value)), 2));
+        Kind::Length(_) => ([units, other].map(|u| length(mm(value), u)), format!("{value} mm")),
+        Kind::Mass(_) => ([units, other].map(|u| mass(kg(value), u)), format!("{value} kg")),
+        Kind::Angle(_) => {
+            let text = format!("{} deg", number(value, 2));
             ([text.clone(), text], format!("{value} deg"))
         }
         _ => return number(value, 0),
@@ -85,7 +77,10 @@ fn text_of(kind: FieldKind, value: f64, units: Units) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::design::choices::named;
+    use crate::{
+        design::choices::named,
+        quantities::{Length, read, to_mm},
+    };
 
     fn range(path: &str, ends: [&str; 3], units: Units) -> Vec<String> {
         between("size", named(path).expect("a field"), ends, units).unwrap_or_else(|fault| panic!("{fault}"))

@@ -4,15 +4,18 @@ use super::basis::{
     Around, AsceWind, Below, Edition, EnWind, Exposure, Form, LoadBasis, RiskCategory, ServiceSnow, SnowBasis,
     SnowSite, StrengthSnow, Terrain, WindBasis,
 };
-use super::fault::Fault;
-use crate::quantities::{
-    Length, MPS_PER_MPH, PA_PER_PSF, Pressure, Velocity, Written, number, to_inches, to_mps, to_pa,
+use super::{
+    Places,
+    fault::Fault,
+    fields,
+    judge::Judge,
+    read::read_yaml,
 };
-use serde::Deserialize;
+use crate::quantities::{Length, Pressure, Units, Velocity, Written, to_mm, to_mps, to_pa};
+use serde_yaml::Value;
 
 /// Load basis as it stands in a design file.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct WrittenBasis {
     /// The document.
     pub edition: Option<Edition>,
@@ -35,16 +38,13 @@ pub struct WrittenBasis {
     /// The panel maker's rated design loads.
     pub panel_design_load: Option<WrittenPanelLoad>,
     /// What stands below the frame.
-    #[serde(default)]
     pub below: Below,
     /// Printed form of the ASCE equations.
-    #[serde(default)]
     pub form: Form,
 }
 
 /// Ground snow as written.
-#[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct WrittenSnow {
     /// The edition whose map the value was read from.
     pub edition: Option<Edition>,
@@ -54,13 +54,11 @@ pub struct WrittenSnow {
     pub around: Option<Around>,
     /// Does snow slide off the low edge freely: no lip, no clamp in the way, the edge clear of the ground? Taken as no
     /// where nothing is written, which is the heavier load.
-    #[serde(default)]
     pub slides_off: bool,
 }
 
 /// Rated panel loads as written: *design* values, not test values.
-#[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct WrittenPanelLoad {
     /// Pressing on the face.
     pub face: Option<Written<Pressure>>,
@@ -68,18 +66,23 @@ pub struct WrittenPanelLoad {
     pub back: Option<Written<Pressure>>,
 }
 
-/// Slowest and fastest gust accepted \[mph\]: no mapped ultimate gust lies outside.
-const GUST_MPH: [f64; 2] = [60.0, 300.0];
-/// Range of basic wind velocities accepted (m/s).
-const BASIC_MPS: [f64; 2] = [10.0, 60.0];
-/// Largest ground snow accepted \[psf\].
-const GROUND_SNOW_PSF: f64 = 1000.0;
-/// Lowest and highest ground accepted \[ft\].
-const ELEVATION_FT: [f64; 2] = [-1500.0, 20_000.0];
-/// Range of rated panel loads accepted \[Pa\].
-const PANEL_PA: [f64; 2] = [200.0, 20_000.0];
-
 impl WrittenBasis {
+    /// A load basis from a text of its own.
+    ///
+    /// # Errors
+    /// Every fault of the text.
+    pub fn read_text(file: &str, text: &str) -> Result<Self, Vec<Fault>> {
+        let (loads, _) = read_yaml::<Value>(file, text).map_err(|fault| vec![fault])?;
+        let places = Places::scan(file, text);
+        let root = Value::Mapping([("loads".into(), loads)].into_iter().collect());
+        let mut judge = Judge::of_block(&root, &places, "loads");
+        let basis = judge.loads();
+        match (basis, judge.into_faults()) {
+            (Some(basis), faults) if faults.is_empty() => Ok(basis),
+            (_, faults) => Err(faults),
+        }
+    }
+
     /// The validated basis.
     ///
     /// `field` is the path of this part of the design file (`loads`), put before the field of each fault.
@@ -98,7 +101,7 @@ impl WrittenBasis {
             .need(self.elevation, "elevation", "the height of the ground above the sea, for instance `300 ft`")
             .map(|w| w.0);
         if let Some(e) = elevation {
-            faults.within("elevation", to_inches(e) / 12.0, ELEVATION_FT, "ft");
+            faults.within("elevation", to_mm(e));
         }
         let topography = faults.need(
             self.topography,
@@ -106,7 +109,7 @@ impl WrittenBasis {
             "1 on flat ground; on a hill, ridge or escarpment the factor K_zt of ASCE 7 §26.8 (c_0 with en1991)",
         );
         if let Some(t) = topography {
-            faults.within("topography", t, [1.0, 5.0], "");
+            faults.within("topography", t);
         }
         let wind = match edition {
             None => None,
@@ -148,7 +151,7 @@ impl WrittenBasis {
             "I low hazard, II everything else, III substantial, IV essential",
         );
         if let Some(gust) = gust {
-            faults.within("gust", to_mps(gust.0) / MPS_PER_MPH, GUST_MPH, "mph");
+            faults.within("gust", to_mps(gust.0));
         }
         Some(WindBasis::Asce(AsceWind {
             edition,
@@ -180,7 +183,7 @@ impl WrittenBasis {
             "sea (category 0), I lake or flat, II low cover, III villages and forest, IV town",
         );
         if let Some(basic) = basic {
-            faults.within("basic_wind", to_mps(basic.0), BASIC_MPS, "m/s");
+            faults.within("basic_wind", to_mps(basic.0));
         }
         Some(WindBasis::En(EnWind { basic: basic?.0, terrain: terrain?, c_0: c_0?, elevation: elevation? }))
     }
@@ -198,7 +201,7 @@ impl WrittenBasis {
         );
         let ground = faults.need(snow.ground, "snow.ground", "the ground snow load, for instance `25 psf`");
         if let Some(ground) = ground {
-            faults.within("snow.ground", to_pa(ground.0) / PA_PER_PSF, [0.0, GROUND_SNOW_PSF], "psf");
+            faults.within("snow.ground", to_pa(ground.0));
         }
         let (of, ground) = (of?, ground?.0);
         let service = |e| matches!(e, Edition::Asce710 | Edition::Asce716);
@@ -237,7 +240,7 @@ impl WrittenBasis {
         let back = faults.need(panel.back, "panel_design_load.back", HELP);
         for (name, load) in [("panel_design_load.face", face), ("panel_design_load.back", back)] {
             if let Some(load) = load {
-                faults.within(name, to_pa(load.0), PANEL_PA, "Pa");
+                faults.within(name, to_pa(load.0));
             }
         }
         Some([face?.0, back?.0])
@@ -273,13 +276,14 @@ impl Faults<'_> {
         }
     }
 
-    fn within(&mut self, name: &str, value: f64, [low, high]: [f64; 2], unit: &str) {
-        if !(low..=high).contains(&value) {
-            let range = format!("{low} to {high} {unit}");
-            let range = range.trim_end();
-            let given = format!("{} {unit}", number(value, 1));
-            let sentence = format!("`{name}` is {}, outside {range}", given.trim_end());
-            self.push("load-basis-range", name, sentence, &format!("give a value from {range}"));
+    /// Is a value in the base unit of its kind within the range of its row?
+    fn within(&mut self, name: &str, value: f64) {
+        let Some(row) = fields::field(&format!("loads.{name}")) else { return };
+        if !row.kind.takes(value) {
+            let units = Units::Us;
+            let range = row.kind.range_words(units).unwrap_or_default();
+            let sentence = format!("`{name}` is {}, not {range}", row.kind.show(value, units));
+            self.push("load-basis-range", name, sentence, &format!("give a value {range}"));
         }
     }
 }
@@ -287,13 +291,11 @@ impl Faults<'_> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::design::read_yaml;
-
     const COMPLETE: &str = "edition: asce7-16\ngust: 115 mph\nexposure: C\nrisk_category: II\nelevation: 300 ft\ntopography: 1\n\
         snow: {edition: asce7-16, ground: 25 psf, around: partially-exposed}\npanel_design_load: {face: 3600 Pa, back: 1600 Pa}\n";
 
     fn written(text: &str) -> WrittenBasis {
-        read_yaml::<WrittenBasis>("loads.yaml", text).unwrap_or_else(|e| panic!("{e}")).0
+        WrittenBasis::read_text("loads.yaml", text).unwrap_or_else(|e| panic!("{e:?}"))
     }
 
     fn fields(text: &str) -> Vec<(String, &'static str)> {
@@ -350,11 +352,11 @@ mod tests {
     #[test]
     fn no_wind_at_all_is_refused() {
         let faults = written(&COMPLETE.replace("115 mph", "0 mph")).resolve("loads").expect_err("no wind");
-        assert_eq!(faults[0].sentence, "`gust` is 0 mph, outside 60 to 300 mph");
+        assert_eq!(faults[0].sentence, "`gust` is 0 mph, not between 60 mph and 300 mph");
         let faults = written(&COMPLETE.replace("topography: 1", "topography: 0.4")).resolve("").expect_err("below 1");
         assert_eq!(
             (faults[0].field.as_str(), faults[0].sentence.as_str()),
-            ("topography", "`topography` is 0.4, outside 1 to 5")
+            ("topography", "`topography` is 0.4, not between 1 and 5")
         );
         assert_eq!(fields(&COMPLETE.replace("115 mph", "0 mph")), [("loads.gust".to_string(), "load-basis-range")]);
     }

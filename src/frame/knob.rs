@@ -2,7 +2,7 @@
 
 use crate::{
     catalogue::{self, Bolt, Section},
-    design::{Base, Brace, Design, Ground, Placement, Posts, Runners, Seating, length_range_mm},
+    design::{Base, Brace, Design, Ground, Placement, Posts, Runners, Seating, fields},
     quantities::{Length, MM_PER_INCH, Units, length, mm, number, to_deg, to_mm},
 };
 
@@ -271,7 +271,7 @@ fn around(field: &str, value: Length, units: Units) -> Vec<Value> {
         Units::Metric => 5.0,
     };
     let middle = to_mm(value) / step;
-    let [least, most] = length_range_mm(field).unwrap_or([0.0, f64::INFINITY]);
+    let [least, most] = fields::field(field).and_then(|row| row.kind.range()).unwrap_or([0.0, f64::INFINITY]);
     (0..=REACH)
         .flat_map(|i| {
             // Coarser and coarser: forty steps reach from a quarter inch to two yards.

@@ -34,10 +34,6 @@ impl LaidOut {
     /// Every refusal, each with its place, and after the last one the changes that work.
     pub fn of(read: Read, units: Option<Units>) -> Result<Self, Vec<Fault>> {
         let Read { design, places } = read;
-        let faults = design.load_faults();
-        if !faults.is_empty() {
-            return Err(faults.into_iter().map(|fault| places.point_out(fault)).collect());
-        }
         let (units, tape) = (units.unwrap_or(design.units), Tape::of(design.units));
         let (tilts, chosen) = match &design.tilts {
             Tilts::Given(tilts) => (tilts.clone(), None),

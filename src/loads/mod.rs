@@ -12,10 +12,10 @@
 //!
 //! # Example
 //! ```
-//! use tiltwright::{catalogue::Silent, design::{Edition, WrittenBasis, read_yaml}};
+//! use tiltwright::{catalogue::Silent, design::{Edition, WrittenBasis}};
 //! use tiltwright::loads::{Method, Stand, Surface, gather, handling::situations, rules};
 //!
-//! let (written, _) = read_yaml::<WrittenBasis>("loads", "
+//! let written = WrittenBasis::read_text("loads", "
 //! edition: asce7-16
 //! gust: 115 mph
 //! exposure: C
@@ -25,7 +25,7 @@
 //! snow: {edition: asce7-16, ground: 25 psf, around: partially-exposed}
 //! panel_design_load: {face: 3600 Pa, back: 1600 Pa}
 //! below: clear
-//! ")?;
+//! ").map_err(|mut faults| faults.remove(0))?;
 //! let basis = written.resolve("").map_err(|mut faults| faults.remove(0))?;
 //! // Two panels side by side at 35°, the low edge 600 mm above the ground, 45 kg together.
 //! let surface = Surface::new(35.0, 1722.0, 2268.0, 600.0).expect("sizes");

@@ -368,3 +368,49 @@ fn one_wrong_number_is_told_once() {
         assert_eq!(run.stderr.matches("error[").count(), 1, "{to}: {}", run.stderr);
     }
 }
+
+/// A dozen faults of every kind, in every section of a file, come in one run: each with its line, its field, what was given,
+/// what is accepted, and what to change.
+#[test]
+fn all_faults_of_a_file_come_in_one_run() {
+    let faults = [
+        ("units: us", "units: feet", "unknown-value", "units", "known here: us, metric"),
+        ("  latitude: 40 deg", "  latitude: 95 deg", "out-of-range", "site.latitude", "between -89° and 89°"),
+        ("  thickness: 30 mm", "  thickness: 30", "bad-value", "panel.thickness", "has no unit"),
+        ("  mass: 21.5 kg", "  mass: [21.5 kg]", "bad-value", "panel.mass", "a mass with its unit"),
+        ("  rows: 1\n", "", "missing-field", "array", "add for instance `rows: 1`"),
+        ("  columns: 2", "  columns: 2.5", "bad-value", "array.columns", "a whole number is wanted"),
+        ("  rail: 2x8", "  rail: 2x88", "unknown-section", "frame.rail", "2x8"),
+        ("  grade: no2", "  grade: no9", "unknown-grade", "frame.grade", "did you mean"),
+        ("    axle_height: 44 in", "    axle_hight: 44 in", "unknown-field", "support.posts.axle_hight", "axle_height"),
+        ("    embedment: 66 in", "    embedment: 66 deg", "bad-value", "support.posts.embedment", "no unit of length"),
+        ("  clips_per_panel: 6", "  clips_per_panel: 60", "out-of-range", "joints.clips_per_panel", "between 2 and 16"),
+        ("  gust: 100 mph", "  gust: 100 kg", "bad-value", "loads.gust", "no unit of speed"),
+        ("  kerf: 1/8 in", "  kerf: 4 in", "out-of-range", "shop.kerf", "between 0 in and"),
+        ("price: 4.60", "price: lots", "bad-value", "shop.stock.0.price", "write a plain number"),
+        ("tilts: [12 deg,", "tilts: [12 mm,", "bad-value", "tilts.0", "no unit of angle"),
+    ];
+    let text = faults.iter().fold(BUILTIN_TEXT.to_string(), |text, (from, to, ..)| {
+        assert!(text.contains(from), "{from}");
+        text.replacen(from, to, 1)
+    });
+    let told = read_text("bad.yaml", &text).expect_err("a file full of faults");
+    let err = run_all(&text).stderr;
+    for (_, to, code, field, says) in faults {
+        let fault = told.iter().find(|fault| fault.code == code && fault.field == field);
+        let fault = fault.unwrap_or_else(|| panic!("{code} of {field} is not in {told:#?}"));
+        let words = format!("{} {}", fault.sentence, fault.hints.join(" "));
+        assert!(words.contains(says), "{field}: {words}");
+        let place = fault.place.as_ref().expect("a place");
+        // A field that is missing is shown at its block.
+        let line = if to.is_empty() { "array:" } else { to };
+        assert_eq!(place.line, line_of(&text, line), "{field}");
+        assert!(err.contains(&format!("bad.yaml:{}:", place.line)) && err.contains(&fault.sentence), "{field}: {err}");
+    }
+    // The missing axle height follows from the misspelt one, and is said; nothing else is.
+    let others = told.iter().filter(|fault| !faults.iter().any(|(.., field, _)| *field == fault.field));
+    let others: Vec<&str> = others.map(|fault| fault.field.as_str()).collect();
+    assert_eq!(others, ["support.posts"], "{told:#?}");
+    let lines: Vec<usize> = told.iter().filter_map(|fault| Some(fault.place.as_ref()?.line)).collect();
+    assert!(lines.is_sorted(), "{lines:?}");
+}

@@ -3,7 +3,7 @@
 use super::Sized;
 use crate::{
     checks::verify::Outcome,
-    design::{FieldKind, Offer},
+    design::{Kind, Offer},
     loads::left_out,
     quantities::{Length, Units, length, read},
     sizing::{Axis, Goal, Judged},
@@ -141,7 +141,7 @@ fn values(out: &mut String, sized: &Sized<'_>, judged: &Judged) {
 fn show(axis: &Axis, offer: &Offer, units: Units) -> String {
     let Some(text) = offer.text() else { return "left to the layout".to_string() };
     match axis.field.kind {
-        FieldKind::Length => read::<Length>(&text).map_or(text, |value| length(value, units)),
+        Kind::Length(_) => read::<Length>(&text).map_or(text, |value| length(value, units)),
         _ => text,
     }
 }

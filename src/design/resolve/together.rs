@@ -1,10 +1,9 @@
 //! Parts that do not go together, each fine by itself.
 
-use super::{
-    Joints, Placement, Screws,
-    fault::Fault,
+use super::super::{
+    Fault, Joints, Placement, Screws,
+    judge::Judge,
     model::{Base, FrameSpec, Panel, Seating, Support},
-    resolve::Judge,
 };
 use crate::{
     catalogue::{Family, Section, Shape},
@@ -26,7 +25,7 @@ fn needed_hole_mm(post: &Section) -> f64 {
     across_mm + 2.0 * COVER_MM
 }
 
-impl Judge {
+impl Judge<'_> {
     /// The narrowest hole for a post, by the step in which augers are sold (mm): an inch, or ten millimetres.
     pub(super) fn least_hole_mm(&self, post: &Section) -> f64 {
         let step_mm = match self.units() {
@@ -57,8 +56,8 @@ impl Judge {
     }
 
     /// Between panels inside bays stands a member: nothing reads a gap.
-    pub(super) fn refuse_gap(&mut self, frame: &FrameSpec, given: bool) {
-        if given && matches!(frame.seating, Seating::Inset { .. }) {
+    pub(super) fn refuse_gap(&mut self, frame: &FrameSpec) {
+        if self.is_written("array.gap") && matches!(frame.seating, Seating::Inset { .. }) {
             let sentence = "`array.gap` has no meaning where panels sit inside bays: a member stands between them";
             self.fault(
                 Fault::new("field-without-meaning", "array.gap", sentence)
@@ -135,7 +134,7 @@ impl Judge {
             );
             self.fault(Fault::new("panel-floats", field, sentence).hint(format!("this works: `{field}: {}`", l(most))));
         }
-        if matches!(frame.seating, Seating::OnPurlins { .. }) && panel.mounting_holes.is_none() {
+        if matches!(frame.seating, Seating::OnPurlins { .. }) && !self.is_written("panel.mounting_holes") {
             self.fault(
                 Fault::new("missing-field", "panel", "panels on purlins need `panel.mounting_holes`")
                     .hint("take the hole pattern from the panel's data sheet"),
