@@ -113,23 +113,37 @@ impl<'a> Judge<'a> {
             return self.unlike(path, value, "a block of fields, `name: value`,");
         };
         let known = fields::below(row);
+        let mut meant: Vec<&str> = Vec::new();
         for (key, value) in written {
             let name = key.as_str().unwrap_or("?");
             match known.iter().find(|field| field.name() == name) {
                 Some(field) => self.structure(field, &own(name), value),
-                None => self.unknown_field(&own(name), name, known),
+                None => meant.extend(self.unknown_field(&own(name), name, known)),
             }
         }
+        // What is misspelt is not missing as well.
         let is_missing = |field: &&&Field| {
-            field.left_out == LeftOut::Required && written.get(field.name()).is_none_or(Value::is_null)
+            field.left_out == LeftOut::Required
+                && written.get(field.name()).is_none_or(Value::is_null)
+                && !meant.contains(&field.name())
         };
-        for field in known.iter().filter(is_missing) {
-            let within = if path.is_empty() { "the design".to_string() } else { format!("`{path}`") };
-            let sentence = format!("`{}` is missing in {within}", field.name());
-            let place = if path.is_empty() { self.places.at(1, 1) } else { self.places.key(path) };
-            let hint = format!("add for instance `{}: {}`: {}", field.name(), field.example, in_a_hint(field.about));
-            self.fault(Fault::new("missing-field", path, sentence).at(place).hint(hint));
+        let missing: Vec<&Field> = known.iter().filter(is_missing).copied().collect();
+        if !missing.is_empty() {
+            self.missing_fields(path, &missing);
         }
+    }
+
+    fn missing_fields(&mut self, path: &str, missing: &[&Field]) {
+        let names: Vec<String> = missing.iter().map(|field| format!("`{}`", field.name())).collect();
+        let are = if names.len() == 1 { "is" } else { "are" };
+        let within = if path.is_empty() { "the design".to_string() } else { format!("`{path}`") };
+        let sentence = format!("{} {are} missing in {within}", names.join(", "));
+        let place = if path.is_empty() { self.places.at(1, 1) } else { self.places.key(path) };
+        let mut fault = Fault::new("missing-field", path, sentence).at(place);
+        for field in missing {
+            fault = fault.hint(format!("add for instance `{}: {}`: {}", field.name(), field.example, in_a_hint(field.about)));
+        }
+        self.fault(fault);
     }
 
     fn structure(&mut self, field: &'static Field, path: &str, value: &Value) {
@@ -146,14 +160,17 @@ impl<'a> Judge<'a> {
         }
     }
 
-    fn unknown_field(&mut self, path: &str, name: &str, known: &[&Field]) {
+    /// Tells a name that no field has; the field that was meant, where one is near.
+    fn unknown_field(&mut self, path: &str, name: &str, known: &[&'static Field]) -> Option<&'static str> {
         let names: Vec<String> = known.iter().map(|field| field.name().to_string()).collect();
         let sentence = format!("`{}` is no field that is known here", shorten(name));
         let mut fault = Fault::new("unknown-field", path, sentence).at(self.places.key(path));
-        if let Some(near) = nearest(name, &names) {
+        let near = nearest(name, &names);
+        if let Some(near) = near {
             fault = fault.hint(format!("did you mean `{near}`?"));
         }
         self.fault(fault.hint(format!("known here: {}", names.join(", "))));
+        known.iter().map(|field| field.name()).find(|field| Some(*field) == near)
     }
 
     fn unlike(&mut self, path: &str, value: &Value, wanted: &str) {

@@ -165,7 +165,7 @@ impl Kind {
             | Self::Slope([least, most]) => format!("between {least}° and {most}°"),
             Self::Count(range) => plain(range.map(f64::from), ""),
             Self::Number(range) | Self::Price(range) => plain(*range, ""),
-            Self::Force(range) => plain(*range, "N"),
+            Self::Force([least, most]) => format!("between {} and {}", newtons(*least), newtons(*most)),
             Self::Speed(range, unit) => plain(*range, unit.name()),
             Self::Pressure(range, unit) => plain(*range, unit.name()),
             Self::Subgrade(range) => plain(*range, "kN/m3"),
@@ -183,7 +183,7 @@ impl Kind {
             Self::Length(_) => format!("{value:.3e} mm"),
             Self::Angle(_) | Self::Latitude(_) | Self::Longitude(_) | Self::Slope(_) => angle(deg(value)),
             Self::Mass(_) => mass(kg(value), units),
-            Self::Force(_) => format!("{value} N"),
+            Self::Force(_) => newtons(value),
             Self::Speed(_, unit) => format!("{} {}", number(value / unit.mps(), 1), unit.name()),
             Self::Pressure(_, unit) => format!("{} {}", number(value / unit.pa(), 1), unit.name()),
             Self::Subgrade(_) => format!("{} kN/m3", number(value, 1)),
@@ -367,6 +367,11 @@ impl PressureUnit {
             Self::Pa => "Pa",
         }
     }
+}
+
+/// Forces of data sheets, in N or kN.
+fn newtons(value: f64) -> String {
+    if value < 1e3 { format!("{} N", number(value, 1)) } else { format!("{} kN", number(value / 1e3, 1)) }
 }
 
 fn measured<Q: Measured>(value: &Value) -> Result<f64, String> {
