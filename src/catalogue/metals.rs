@@ -1,8 +1,12 @@
 //! Strengths of metals and bolts.
 
-use super::source::{Certainty, Source};
+use super::{
+    section::{Family, Section, Shape},
+    source::{Certainty, Source},
+};
 
 use serde::Serialize;
+use std::sync::LazyLock;
 
 /// A structural metal.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
@@ -56,6 +60,23 @@ pub static METALS: [Metal; 10] = [
 pub fn metal(name: &str) -> Option<&'static Metal> {
     let plain = |text: &str| text.to_lowercase().replace([' ', '.'], "");
     METALS.iter().find(|metal| plain(metal.name) == plain(name))
+}
+
+/// The metals that sections are taken to be of, looked up once.
+static USUAL: LazyLock<[&'static Metal; 4]> =
+    LazyLock::new(|| ["6063-T5", "A500 Gr B", "A53 Gr B", "A36"].map(|name| metal(name).expect("a listed metal")));
+
+/// The steel or aluminium a section is taken to be of: tube A500 Gr B, pipe A53 Gr B, everything else rolled A36;
+/// aluminium 6063-T5, the weakest common extrusion. Stated beside every result that uses it.
+#[must_use]
+pub fn metal_of(section: &Section) -> Option<&'static Metal> {
+    Some(match (section.family, section.shape) {
+        (Family::Wood, _) => return None,
+        (Family::Aluminium, _) => USUAL[0],
+        (Family::Steel, Shape::SquareTube { .. } | Shape::RectTube { .. }) => USUAL[1],
+        (Family::Steel, Shape::Pipe) => USUAL[2],
+        (Family::Steel, _) => USUAL[3],
+    })
 }
 
 /// Strength of a kind of bolt.

@@ -19,7 +19,7 @@ mod trace;
 
 pub use bolts::{Bolt, BoltLength, BoltSeries, NoStockedLength, UnknownBolt, Washer, bolt, bolt_length};
 pub use lookup::{UnknownSection, section, sections};
-pub use metals::{BOLT_GRADES, BoltGrade, Metal, bolt_grade, metal};
+pub use metals::{BOLT_GRADES, BoltGrade, Metal, bolt_grade, metal, metal_of};
 pub use screws::{Screw, ScrewKind, UnknownScrew, screw};
 pub use section::{Family, SawnClass, Seasoning, Section, Shape, rectangle_torsion};
 pub use soils::{Soil, soil_class};

@@ -94,7 +94,7 @@ impl Entry {
             note: row.kind.note(),
             tilt_deg: row.tilt_deg,
             case: row.case.clone(),
-            lines: if row.case.is_empty() { Vec::new() } else { row.steps().into_iter().map(Line::of).collect() },
+            lines: row.steps().into_iter().map(Line::of).collect(),
             utilisation: row.utilisation,
             state: row.state.word(),
             why: row.state.why().to_string(),

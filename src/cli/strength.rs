@@ -250,9 +250,6 @@ fn derived(row: &Row) -> DerivedAnswer {
 
 /// The last equation of a row and the document of its resistance.
 fn equation_of(row: &Row) -> (String, String) {
-    if row.case.is_empty() {
-        return (String::new(), String::new());
-    }
     let steps = row.steps();
     let last = steps.last().map_or_else(String::new, |s| s.what.to_string());
     let source = steps.last().map_or_else(String::new, |s| format!("{} {}", s.source.document, s.source.place));

@@ -8,13 +8,15 @@ use super::{
     html::{Item, Section, page},
 };
 use crate::{
-    catalogue::Metal,
+    catalogue::{Metal, metal_of},
     checks::{
         calc_sheet::{Entry, Line},
-        model::metal_of,
-        verify::{Report, Row, grade_of_bolts},
+        verify::{Report, Row},
     },
-    codes::ibc::serviceability::{DeflectionCase, Divisor},
+    codes::{
+        grade_of_bolts,
+        ibc::serviceability::{DeflectionCase, Divisor},
+    },
     design::{Around, Design, SnowBasis, StrengthBasis, WindBasis},
     frame::{Frame, Role},
     loads::{left_out, snow::OPEN_AIR},

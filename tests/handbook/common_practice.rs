@@ -2,8 +2,11 @@
 
 use tiltwright::{
     catalogue::Silent,
-    checks::verify::{Calc, Kind, Report, verify},
-    codes::ibc::{Post, required_depth},
+    checks::verify::{Kind, Report, verify},
+    codes::{
+        Calc, Foot,
+        ibc::{Post, required_depth},
+    },
     design::{self, BUILTIN_TEXT, Seating},
     frame,
     quantities::{Tape, Units, deg, to_deg, to_inches},
@@ -166,7 +169,7 @@ fn a_yard_of_concrete_is_more_than_two_posts_take() {
     const HOLE_FT: f64 = 2.0;
     let report = strength(BUILTIN_TEXT);
     let row = report.rows.iter().find(|row| row.kind == Kind::Embedment).expect("posts are embedded");
-    let Calc::Embedded(one, depth_mm) = row.calc else { panic!("{:?}", row.calc) };
+    let Some(Calc::Foot(Foot::Embedded(one, depth_mm))) = row.calc else { panic!("{:?}", row.calc) };
     let wood_ft2 = 3.5 * 7.25 / 144.0;
     let hole_ft2 = std::f64::consts::FRAC_PI_4 * (14.0_f64 / 12.0).powi(2);
     near("round two posts, cubic feet", 2.0 * (hole_ft2 - wood_ft2) * depth_mm / 304.8, 9.82);

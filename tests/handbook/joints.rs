@@ -8,8 +8,7 @@ use crate::{
 };
 use tiltwright::{
     catalogue::{Silent, bolt, bolt_grade, metal, screw},
-    checks::verify::{DowelJoint, Layer, LayerMaterial, Plate, ScrewJoint, head_mm},
-    codes::{Refusal, nds::Duration},
+    codes::{DowelJoint, Layer, LayerMaterial, Plate, Refusal, ScrewJoint, head_mm, nds::Duration},
 };
 
 fn wood(thickness_in: f64, depth_in: f64, angle_deg: f64) -> Layer {

@@ -9,8 +9,12 @@ use crate::{
 };
 use tiltwright::{
     catalogue::{Grade, Record, Silent, Species, design_values, metal, section},
-    checks::verify::{Forces, HoleHere, PinPlace, SteelMember, WoodMember, aluminium_yield},
-    codes::{Refusal, nds::Duration},
+    codes::{
+        Forces, HoleHere, PinPlace, Refusal,
+        adm::aluminium_yield,
+        aisc360::SteelMember,
+        nds::{Duration, WoodMember},
+    },
 };
 
 fn wood(name: &str, species: Species, length_mm: f64) -> WoodMember {

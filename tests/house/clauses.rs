@@ -26,7 +26,7 @@ fn code(folder: &Path, found: &mut BTreeMap<String, String>) {
     }
 }
 
-fn sources() -> BTreeMap<String, String> {
+pub(crate) fn sources() -> BTreeMap<String, String> {
     let mut found = BTreeMap::new();
     code(&root().join("src"), &mut found);
     assert!(found.len() > 50, "the sources were found");

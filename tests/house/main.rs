@@ -1,5 +1,6 @@
 //! The documents agree with the program, rooms only look back, the sample packet is what plan writes today.
 mod clauses;
+mod codes;
 mod designs;
 mod kinds;
 mod readme;

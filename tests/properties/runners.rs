@@ -5,9 +5,9 @@ use tiltwright::{
     analysis::Order,
     checks::{
         model::{Answered, TiltRun, run_tilts},
-        verify::{Calc, Kind, Report, Stability, verify},
+        verify::{Kind, Report, verify},
     },
-    codes::ibc::ballast::Rule,
+    codes::{Calc, Foot, Rule, Stability},
     design::{self, Design, Tilts},
     frame::{self, Frame},
     quantities::{GRAVITY, KG_PER_LB, Tape},
@@ -108,7 +108,7 @@ fn the_frame_comes_off_exactly_where_its_tipping_utilisation_is_one() {
         .filter(|r| r.kind == Kind::Ballast && r.part == "frame, over the near ends")
         .find(|r| r.utilisation.is_some_and(|u| u > 1.0))
         .expect("a light frame tips");
-    let Calc::Ballasted(frame, rule, Stability::Overturning) = row.calc else { panic!("{row:?}") };
+    let Some(Calc::Foot(Foot::Ballasted(frame, rule, Stability::Overturning))) = row.calc else { panic!("{row:?}") };
     assert_eq!(rule, Rule::of_combination(0.6));
     // m = 0.6 (w_f x_f + w_b x_b), and the ballast keeps its arm.
     let needed_lb = (frame.tip_ft_lb / 0.6 - frame.frame_lb * frame.frame_arm_ft) / frame.ballast_arm_ft;
@@ -141,7 +141,9 @@ fn pressure_under_a_runner_balances_what_presses_on_it() {
     let design = design(150.0, "");
     let report = verified(&design);
     let row = report.rows.iter().find(|r| r.kind == Kind::BaseBearing).expect("a row");
-    let Calc::Runner([load, moment], [length, width], allowed_psf) = row.calc else { panic!("{:?}", row.calc) };
+    let Some(Calc::Foot(Foot::Runner([load, moment], [length, width], allowed_psf))) = row.calc else {
+        panic!("{:?}", row.calc)
+    };
     let utilisation = row.utilisation.expect("a number");
     // The load is what one runner presses in that combination.
     let matches = report.runs.iter().any(|run| {

@@ -1,10 +1,9 @@
 //! What a section is made of, for stiffness and weight.
 
 use crate::{
-    catalogue::{self, Family, Metal, Section, Source, metal},
+    catalogue::{self, Family, Section, Source, metal_of},
     design::StrengthBasis,
 };
-use std::sync::LazyLock;
 
 /// Stiffness and weight of a section.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -26,24 +25,6 @@ const MOISTURE_PERCENT: [f64; 2] = [19.0, 28.0];
 /// NDS Supplement 2018 Table 4A, C_M on E: 0.9; incising C_i on E: 0.95.
 const WET_STIFFNESS: f64 = 0.9;
 const INCISED_STIFFNESS: f64 = 0.95;
-
-/// The metals that sections are taken to be of, looked up once.
-static USUAL: LazyLock<[&'static Metal; 4]> =
-    LazyLock::new(|| ["6063-T5", "A500 Gr B", "A53 Gr B", "A36"].map(|name| metal(name).expect("a listed metal")));
-
-/// The steel or aluminium a section is taken to be of: tube A500 Gr B, pipe A53 Gr B, everything else rolled A36;
-/// aluminium 6063-T5, the weakest common extrusion. Stated beside every result that uses it.
-#[must_use]
-pub fn metal_of(section: &Section) -> Option<&'static Metal> {
-    use catalogue::Shape;
-    Some(match (section.family, section.shape) {
-        (Family::Wood, _) => return None,
-        (Family::Aluminium, _) => USUAL[0],
-        (Family::Steel, Shape::SquareTube { .. } | Shape::RectTube { .. }) => USUAL[1],
-        (Family::Steel, Shape::Pipe) => USUAL[2],
-        (Family::Steel, _) => USUAL[3],
-    })
-}
 
 /// Stiffness and weight of a section; `wet` for wood in wet service or in the ground.
 ///

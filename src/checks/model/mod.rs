@@ -16,6 +16,6 @@ mod spread;
 pub use build::{Skeleton, build};
 pub use in_soil::{SPRINGS, subgrade_n_per_mm2};
 pub use joints::{Link, LinkRow, StayRow};
-pub use material::{Material, material, metal_of};
+pub use material::{Material, material};
 pub use rod::{Rod, Segment};
 pub use run::{Answered, StructureError, TiltRun, derive_loads, run_tilts};

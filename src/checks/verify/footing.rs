@@ -1,16 +1,14 @@
 //! Posts in the ground.
 
 use super::{
-    calc::{Calc, FTLB_PER_NMM, GradeForces, MM_PER_FT},
     kind::Kind,
     row::State,
-    survey::{Ready, Survey},
-    wood_member::LBF_PER_N,
+    survey::{Loading, Survey},
 };
 use crate::{
-    catalogue::{Silent, soils::CONCRETE_PCF},
+    catalogue::soils::CONCRETE_PCF,
     checks::model::TiltRun,
-    codes::ibc::embedment,
+    codes::{Ask, FTLB_PER_NMM, Foot, GradeForces, LBF_PER_N, MM_PER_FT, Post},
     design::Base,
     frame::StandsOn,
     quantities::{N_PER_LBF, to_mm},
@@ -42,7 +40,7 @@ impl Survey<'_> {
         for run in runs {
             for &(node, r) in &run.skeleton.at_grade {
                 let rod = &run.skeleton.rods[r];
-                let ready = self.ready(rod, self.free(run, r));
+                let member = self.ready(rod, self.free(run, r));
                 let at = rod.nodes.iter().find(|(_, n)| *n == node).map_or(0.0, |(t, _)| *t);
                 let Some(segment) = rod.segments.iter().find(|s| (s.from_mm - at).abs() < 1.0) else { continue };
                 let foot = rod.nodes.last().map(|(_, n)| *n);
@@ -51,23 +49,12 @@ impl Survey<'_> {
                     let f = loading.response.end_forces(segment.member);
                     // Local y runs along the swing, local z across; see `GradeForces` for the signs.
                     let grade = GradeForces { swing: [f[1], -f[5]], across: [f[2], f[4]], axial_n: -f[0] };
-                    let duration = loading.duration();
-                    let calc = match &ready {
-                        Ready::Wood(member, _) => Some(Calc::Below(*member, duration, grade, embedment_mm)),
-                        Ready::Steel(member) => Some(Calc::SteelBelow(*member, grade, embedment_mm)),
-                        Ready::Aluminium(section, _) => {
-                            let why = format!("{} in concrete: aluminium is not held there", section.name);
-                            self.not_checked(&rod.mark, Kind::PostBelowGrade, State::NotChecked(why));
-                            None
+                    match &member {
+                        Ok(member) => {
+                            let ask = Ask::Below(grade, embedment_mm);
+                            self.ask(&loading, &rod.mark, Kind::PostBelowGrade, &**member, ask);
                         }
-                        Ready::Not(state) => {
-                            self.not_checked(&rod.mark, Kind::PostBelowGrade, state.clone());
-                            None
-                        }
-                    };
-                    if let Some(calc) = calc {
-                        let u = calc.utilisation(&mut Silent);
-                        self.keep(&loading, &rod.mark, Kind::PostBelowGrade, u, || calc);
+                        Err(state) => self.not_checked(&rod.mark, Kind::PostBelowGrade, state.clone()),
                     }
                     if !seen.cover(loading.answered.loose, &grade) {
                         self.embedment(&loading, &rod.mark, &grade, [embedment_mm, hole_diameter_mm]);
@@ -82,44 +69,35 @@ impl Survey<'_> {
         }
     }
 
-    fn embedment(
-        &mut self,
-        loading: &super::survey::Loading<'_>,
-        part: &str,
-        grade: &GradeForces,
-        [depth, width]: [f64; 2],
-    ) {
+    fn embedment(&mut self, loading: &Loading<'_>, part: &str, grade: &GradeForces, [depth, width]: [f64; 2]) {
         let Some(soil) = self.basis.soil else { return };
         let [force, bending] = grade.resultant();
-        let post = embedment::Post {
+        let post = Post {
             force_lb: force * LBF_PER_N,
             moment_ft_lb: bending * FTLB_PER_NMM,
             width_ft: width / MM_PER_FT,
             lateral_psf_per_ft: soil.soil.lateral_psf_per_ft,
             pressure_factor: if soil.movement_harmless { 2.0 } else { 1.0 },
         };
-        let calc = Calc::Embedded(post, depth);
-        let u = calc.utilisation(&mut Silent);
-        self.keep(loading, part, Kind::Embedment, u, || calc);
+        self.take(loading, part, Kind::Embedment, self.codes.site().foot(Foot::Embedded(post, depth)));
     }
 
-    fn foot(&mut self, loading: &super::survey::Loading<'_>, part: &str, up_n: f64, [depth, width]: [f64; 2]) {
+    fn foot(&mut self, loading: &Loading<'_>, part: &str, up_n: f64, [depth, width]: [f64; 2]) {
         let Some(soil) = self.basis.soil else { return };
         let Base::Posts(posts) = &self.design.support.base else { return };
         let area = posts.section.area_mm2;
         let volume_ft3 = (std::f64::consts::FRAC_PI_4 * width * width - area) * depth / MM_PER_FT.powi(3);
         let concrete_n = volume_ft3 * CONCRETE_PCF * N_PER_LBF;
-        let calc = Calc::Foot((up_n + concrete_n).max(0.0), width, soil.soil.bearing_psf);
-        let u = calc.utilisation(&mut Silent);
-        self.keep(loading, part, Kind::BaseBearing, u, || calc);
-        let calc = Calc::Lifted((-up_n).max(0.0), [width, depth, area]);
-        let u = calc.utilisation(&mut Silent);
-        self.keep(loading, part, Kind::Uplift, u, || calc);
+        let pressed = Foot::Round((up_n + concrete_n).max(0.0), width, soil.soil.bearing_psf);
+        let lifted = Foot::Lifted((-up_n).max(0.0), [width, depth, area]);
+        for (kind, foot) in [(Kind::BaseBearing, pressed), (Kind::Uplift, lifted)] {
+            self.take(loading, part, kind, self.codes.site().foot(foot));
+        }
     }
 
     fn frost(&mut self, run: &TiltRun, part: &str, depth: f64) {
         let Some(frost) = self.basis.soil.and_then(|s| s.frost_depth) else { return };
-        let calc = Calc::Frost(to_mm(frost), depth);
+        let calc = self.codes.site().foot(Foot::Frost(to_mm(frost), depth));
         self.keep_plain(run, part, Kind::Frost, "any season".to_string(), &State::Value, calc);
     }
 }

@@ -2,14 +2,10 @@
 
 use super::{kind::Kind, row::State, survey::Survey};
 use crate::{
-    catalogue::{Certainty, Family, Section, Source},
+    catalogue::{Family, Section},
     design::{Base, Design, Ground},
     frame::Role,
 };
-
-/// Posts in earth or in concrete that touches it, and what else touches the ground; seen in adopted texts of older editions,
-/// where the clause was 2304.11.4.1.
-pub(in crate::checks) const TREATED: Source = Source::new("IBC", "2304.12", Certainty::Transcribed);
 
 /// The sticks in the ground or on it, where they are of wood.
 pub(super) fn in_ground(design: &Design) -> Option<(Role, &'static Section)> {
@@ -25,8 +21,9 @@ impl Survey<'_> {
     /// A row for each stick of wood in the ground that is not said to be treated.
     pub(super) fn ground_contact(&mut self) {
         let Some((role, section)) = in_ground(self.design) else { return };
+        let treated = self.rules.treated;
         let (what, clause) =
-            (format!("{} {}", role.word(), section.name), format!("{} {}", TREATED.document, TREATED.place));
+            (format!("{} {}", role.word(), section.name), format!("{} {}", treated.document, treated.place));
         let state = match self.design.frame.treated {
             Some(true) => return,
             Some(false) => State::Refused(format!(

@@ -1,37 +1,26 @@
 //! Bolts, stays, corner braces and screws.
 
 use super::{
-    calc::Calc,
-    dowel_joint::{DowelJoint, Layer, LayerMaterial, Plate},
     kind::Kind,
     row::State,
-    screw_joint::{ScrewJoint, head_mm},
-    steel_member::{PinPlace, SteelMember},
-    survey::{Free, Loading, Ready, Survey, across_bolt},
-    wood_member::{Forces, HoleHere, Strengths},
+    survey::{Loading, Survey, across_bolt},
 };
 use crate::{
-    catalogue::{Bolt, BoltGrade, Family, ScrewKind, Shape, Silent, bolt_grade, bolt_length},
-    checks::model::{Link, LinkRow, Rod, StayRow, TiltRun, metal_of},
-    codes::{Refusal, aisc360::angle_stay::AngleStay, nds::Duration},
-    design::{Design, Screws},
+    catalogue::{Bolt, Family, ScrewKind, bolt_length},
+    checks::model::{Link, LinkRow, Rod, StayRow, TiltRun},
+    codes::{
+        Ask, Calc, DowelJoint, Forces, Free, Joint, Layer, Member, PinPlace, Refusal, ScrewJoint, Strut,
+        grade_of_bolts, head_mm,
+    },
+    design::Screws,
     frame::{
         Hole, HoleUse, Laid, Role, Stack,
         vector::{dot, plus},
         washer_mm,
     },
-    quantities::{GRAVITY, MM_PER_INCH, to_mm},
+    loads::Duration,
+    quantities::to_mm,
 };
-use std::sync::LazyLock;
-
-/// The steel of bolts where a design names none: the weakest one that shops keep.
-static COMMON: LazyLock<&'static BoltGrade> = LazyLock::new(|| bolt_grade("A307 Gr A").expect("a listed grade"));
-
-/// The steel that all bolts of a design are checked with.
-#[must_use]
-pub fn grade_of_bolts(design: &Design) -> &'static BoltGrade {
-    design.support.bolt_grade.unwrap_or(*COMMON)
-}
 
 impl Survey<'_> {
     /// Axle, hinge, and what holds cheeks and cleats.
@@ -53,12 +42,16 @@ impl Survey<'_> {
                     let force = y.hypot(z);
                     let Some(joint) = self.joint(run, link, bolt, [y, z], &loading) else { continue };
                     let pull_n = loading.response.axial(link.member).max(0.0);
-                    let calc = Calc::Dowel(DowelJoint { force_n: force, pull_n, threads_bear, ..joint });
-                    let u = calc.utilisation(&mut Silent);
-                    self.keep(&loading, &part, kind, u, || calc);
+                    let joint = DowelJoint { force_n: force, pull_n, threads_bear, ..joint };
+                    self.take(&loading, &part, kind, self.on_bolt(run, link.rods, joint));
                 }
             }
         }
+    }
+
+    /// What the code of two rods says of the bolt between them.
+    fn on_bolt(&self, run: &TiltRun, rods: [usize; 2], joint: DowelJoint) -> Result<Calc, Refusal> {
+        self.codes.of_joint(rods.map(|r| run.skeleton.rods[r].section.family)).joint(Joint::Bolted(joint))
     }
 
     /// The bolts of one use; left and right may differ.
@@ -87,18 +80,8 @@ impl Survey<'_> {
     fn layer(&self, rod: &Rod, hole: &Hole, direction: [f64; 3], clear_mm: Option<f64>) -> Layer {
         let gauge = hole.gauge_mm;
         let end = hole.from_end_mm.min(rod.length_mm - hole.from_end_mm);
-        let material = match (rod.section.family, self.basis.wood, metal_of(rod.section)) {
-            (Family::Wood, Some(wood), _) => LayerMaterial::Wood(wood.species.specific_gravity()),
-            (Family::Steel, _, Some(metal)) => LayerMaterial::Steel(Plate {
-                metal,
-                wall_mm: rod.section.wall_mm,
-                hollow: rod.section.is_hollow(),
-                hole_mm: hole.diameter_mm,
-            }),
-            _ => LayerMaterial::Aluminium,
-        };
         Layer {
-            material,
+            material: self.codes.layer_material(rod.section, hole.diameter_mm),
             thickness_mm: rod.section.ply_mm(),
             angle_deg: dot(rod.along, direction).abs().min(1.0).acos().to_degrees(),
             end_mm: clear_mm.map_or(end, |c| c.min(end)),
@@ -135,95 +118,54 @@ impl Survey<'_> {
     /// Stays and the bolts at their ends.
     pub(super) fn stays(&mut self) {
         let runs = self.runs;
+        let threads_bear = [HoleUse::FramePin, HoleUse::FixedPin].map(|use_| self.threads_bear(use_));
         for run in runs {
             for stay in &run.skeleton.stays {
                 let rod = &run.skeleton.rods[stay.stay];
-                let ready = self.ready(rod, Free::pinned(stay.length_mm));
-                let threads_bear = [HoleUse::FramePin, HoleUse::FixedPin].map(|use_| self.threads_bear(use_));
+                let member = match self.ready(rod, Free::pinned(stay.length_mm)) {
+                    Ok(member) => member,
+                    Err(state) => {
+                        self.not_checked(&rod.mark, Kind::Stay, state);
+                        continue;
+                    }
+                };
                 let mut seen = Seen::default();
                 for loading in Self::each(std::slice::from_ref(run)) {
                     let axial = loading.response.axial(stay.member);
-                    self.stay(&loading, rod, stay, &ready, axial);
+                    self.stay(&loading, rod, stay, &*member, axial);
                     if !seen.covers(&loading, axial) {
-                        self.stay_pins(&loading, run, rod, stay, &ready, axial, threads_bear);
+                        self.stay_pins(&loading, rod, stay, &*member, axial, threads_bear);
                     }
                 }
             }
         }
     }
 
-    fn stay(&mut self, loading: &Loading<'_>, rod: &Rod, stay: &StayRow, ready: &Ready, axial: f64) {
-        let duration = loading.duration();
-        match ready {
-            Ready::Not(state) => self.not_checked(&rod.mark, Kind::Stay, state.clone()),
-            Ready::Aluminium(section, alloy) => {
-                let calc = Calc::Aluminium(section, alloy, Forces { axial_n: axial, ..Forces::default() });
-                let u = calc.utilisation(&mut Silent);
-                self.keep(loading, &rod.mark, Kind::Stay, u, || calc);
-            }
-            Ready::Steel(_) if matches!(rod.section.shape, Shape::Channel { .. }) => {
-                let why = "a channel pinned through its web is bent by its pins: take an angle or a tube";
-                self.not_checked(&rod.mark, Kind::Stay, State::NotChecked(why.to_string()));
-            }
-            Ready::Steel(member) if rod.section.shape == Shape::Angle => {
-                let inch = |mm: f64| mm / MM_PER_INCH;
-                let gauge = rod.holes.first().map_or(rod.section.depth_mm / 2.0, |h| h.gauge_mm);
-                let shape = AngleStay {
-                    length_in: inch(stay.length_mm),
-                    gauge_in: inch(gauge),
-                    // The washer keeps the leg off what it is bolted to.
-                    beyond_in: inch(washer_mm(self.frame.pin)),
-                    hole_in: inch(self.frame.pin.hole_mm),
-                };
-                let calc = Calc::AngleStay(*member, shape, -axial);
-                let u = calc.utilisation(&mut Silent);
-                self.keep(loading, &rod.mark, Kind::Stay, u, || calc);
-            }
-            Ready::Steel(member) => self.steel_strut(loading, rod, stay, *member, axial),
-            Ready::Wood(..) => {
-                let Some((member, strengths)) = ready.strengths(duration) else { return };
-                let level = (stay.direction[0].hypot(stay.direction[1])).min(1.0);
-                let kg_per_mm = member.section.area_mm2
-                    * 1e-9
-                    * crate::catalogue::density(member.values.g, if member.wet { 28.0 } else { 19.0 });
-                let own = kg_per_mm * GRAVITY * level * stay.length_mm.powi(2) / 8.0;
-                let forces = Forces { axial_n: axial, strong_nmm: own, ..Forces::default() };
-                // Compression runs between holes through the bolt-filled section; tension is looked at in the net one.
-                let hole = (axial > 0.0).then_some(HoleHere {
-                    diameter_mm: self.frame.pin.hole_mm,
-                    from_edge_mm: rod.section.depth_mm / 2.0,
-                });
-                let u = under(strengths, |s| member.combined(&mut Silent, s, &forces, hole));
-                self.keep(loading, &rod.mark, Kind::Stay, u, || Calc::Wood(*member, duration, forces, hole));
-            }
+    fn stay(&mut self, loading: &Loading<'_>, rod: &Rod, stay: &StayRow, member: &dyn Member, axial_n: f64) {
+        let asked = member.strut(&Strut {
+            axial_n,
+            length_mm: stay.length_mm,
+            level: stay.direction[0].hypot(stay.direction[1]).min(1.0),
+            hole_mm: self.frame.pin.hole_mm,
+            gauge_mm: rod.holes.first().map_or(rod.section.depth_mm / 2.0, |hole| hole.gauge_mm),
+            washer_mm: washer_mm(self.frame.pin),
+        });
+        match asked {
+            Ok(asked) => asked.into_iter().for_each(|ask| self.ask(loading, &rod.mark, Kind::Stay, member, ask)),
+            Err(refusal) => self.not_checked(&rod.mark, Kind::Stay, State::of_refusal(&refusal)),
         }
     }
 
-    /// A tube or bar between its pins with its own weight; pulled, the section beside a hole counts as well.
-    fn steel_strut(&mut self, loading: &Loading<'_>, rod: &Rod, stay: &StayRow, member: SteelMember, axial: f64) {
-        let level = (stay.direction[0].hypot(stay.direction[1])).min(1.0);
-        let kg_per_mm = rod.section.mass_kg_per_m.unwrap_or(0.0) * 1e-3;
-        let own = kg_per_mm * GRAVITY * level * stay.length_mm.powi(2) / 8.0;
-        let forces = Forces { axial_n: axial, strong_nmm: own, ..Forces::default() };
-        let from_edge_mm = rod.section.depth_mm / 2.0;
-        let hole = (axial > 0.0).then_some(HoleHere { diameter_mm: self.frame.pin.hole_mm, from_edge_mm });
-        for hole in [None, hole] {
-            let u = member.combined(&mut Silent, &forces, hole);
-            self.keep(loading, &rod.mark, Kind::Stay, u, || Calc::Steel(member, forces, hole));
-        }
-    }
-
-    #[allow(clippy::too_many_arguments, reason = "one call, everything of one stay under one combination")]
     fn stay_pins(
         &mut self,
         loading: &Loading<'_>,
-        run: &TiltRun,
         rod: &Rod,
         stay: &StayRow,
-        ready: &Ready,
+        member: &dyn Member,
         axial: f64,
         threads_bear: [bool; 2],
     ) {
+        let run = loading.run;
         let row = &self.frame.row[run.row];
         let in_stay = rod.holes.iter().any(|h| h.use_ == HoleUse::Row);
         for (kind, (other, at)) in [(Kind::FramePin, stay.upper), (Kind::FixedPin, stay.lower)] {
@@ -245,61 +187,33 @@ impl Survey<'_> {
             let gap = (other_rod.hole_at(other_hole)[0] - plus(rod.start, rod.to_ply())[0]).abs()
                 - (other_rod.section.ply_mm() + rod.section.ply_mm()) / 2.0;
             let joint = self.dowel(self.frame.pin, [stay_layer, other_layer], gap, loading, axial.abs());
-            let calc = Calc::Dowel(DowelJoint { threads_bear: threads_bear[usize::from(at_row)], ..joint });
+            let joint = DowelJoint { threads_bear: threads_bear[usize::from(at_row)], ..joint };
             let part = format!("{} to {}", rod.mark, other_rod.mark);
-            let u = calc.utilisation(&mut Silent);
-            self.keep(loading, &part, kind, u, || calc);
+            self.take(loading, &part, kind, self.on_bolt(run, [stay.stay, other], joint));
             // Only a pull tears what stands between the pin and the end or the next hole.
-            if axial <= 0.0 {
-                continue;
+            if axial > 0.0 {
+                let [edge_mm, _] = stay_layer.edges_mm;
+                let pin = PinPlace { end_mm: stay_layer.end_mm, edge_mm, hole_mm: mine.diameter_mm };
+                self.ask(loading, &part, Kind::TearOut, member, Ask::TornOut(axial, pin));
             }
-            let calc = match ready {
-                Ready::Steel(member) => {
-                    let [edge_mm, _] = stay_layer.edges_mm;
-                    let pin = PinPlace { end_mm: stay_layer.end_mm, edge_mm, hole_mm: mine.diameter_mm };
-                    Calc::BlockShear(*member, axial, pin)
-                }
-                _ => match ready.strengths(loading.duration()) {
-                    Some((member, Ok(_))) => Calc::TearOut(*member, loading.duration(), axial, stay_layer.end_mm),
-                    _ => continue,
-                },
-            };
-            let u = calc.utilisation(&mut Silent);
-            self.keep(loading, &part, Kind::TearOut, u, || calc);
         }
     }
 
-    /// Corner braces and their screws.
+    /// Corner braces.
     pub(super) fn braces(&mut self) {
         let runs = self.runs;
         for run in runs {
             for &(member_id, r) in &run.skeleton.braces {
                 let rod = &run.skeleton.rods[r];
-                let ready = self.ready(rod, Free::pinned(rod.length_mm));
-                for loading in Self::each(std::slice::from_ref(run)) {
-                    let axial = loading.response.axial(member_id);
-                    let duration = loading.duration();
-                    match &ready {
-                        Ready::Wood(..) => {
-                            let Some((member, strengths)) = ready.strengths(duration) else { continue };
-                            let forces = Forces { axial_n: axial, ..Forces::default() };
-                            let u = under(strengths, |s| member.combined(&mut Silent, s, &forces, None));
-                            self.keep(&loading, &rod.mark, Kind::Brace, u, || {
-                                Calc::Wood(*member, duration, forces, None)
-                            });
+                match self.ready(rod, Free::pinned(rod.length_mm)) {
+                    Ok(member) => {
+                        for loading in Self::each(std::slice::from_ref(run)) {
+                            let axial_n = loading.response.axial(member_id);
+                            let ask = Ask::Bent(Forces { axial_n, ..Forces::default() }, None);
+                            self.ask(&loading, &rod.mark, Kind::Brace, &*member, ask);
                         }
-                        Ready::Steel(member) => {
-                            let calc = Calc::Steel(*member, Forces { axial_n: axial, ..Forces::default() }, None);
-                            let u = calc.utilisation(&mut Silent);
-                            self.keep(&loading, &rod.mark, Kind::Brace, u, || calc);
-                        }
-                        Ready::Aluminium(section, alloy) => {
-                            let calc = Calc::Aluminium(section, alloy, Forces { axial_n: axial, ..Forces::default() });
-                            let u = calc.utilisation(&mut Silent);
-                            self.keep(&loading, &rod.mark, Kind::Brace, u, || calc);
-                        }
-                        Ready::Not(state) => self.not_checked(&rod.mark, Kind::Brace, state.clone()),
                     }
+                    Err(state) => self.not_checked(&rod.mark, Kind::Brace, state),
                 }
             }
         }
@@ -321,8 +235,8 @@ impl Survey<'_> {
                 for loading in Self::each(std::slice::from_ref(run)) {
                     let axial = loading.response.axial(member_id);
                     if !seen.covers(&loading, axial.abs()) {
-                        let calc = self.screws(screws, rod.section.width_mm, false, &loading, [axial, 0.0]);
-                        self.keep_screws(&loading, &rod.mark, Kind::BraceScrews, calc);
+                        let joint = self.screws(screws, rod.section.width_mm, false, &loading, [axial, 0.0]);
+                        self.screwed(&loading, &rod.mark, Kind::BraceScrews, joint);
                     }
                 }
             }
@@ -336,9 +250,9 @@ impl Survey<'_> {
         end_grain: bool,
         loading: &Loading<'_>,
         [lateral, pull]: [f64; 2],
-    ) -> Option<Calc> {
+    ) -> Option<ScrewJoint> {
         let wood = self.basis.wood?;
-        Some(Calc::Screws(ScrewJoint {
+        Some(ScrewJoint {
             screw: screws.screw,
             length_mm: to_mm(screws.length),
             count: screws.count,
@@ -351,13 +265,15 @@ impl Survey<'_> {
             duration: loading.duration(),
             lateral_n: lateral,
             pull_n: pull,
-        }))
+        })
     }
 
-    fn keep_screws(&mut self, loading: &Loading<'_>, part: &str, kind: Kind, calc: Option<Calc>) {
-        let Some(calc) = calc else { return };
-        let u = calc.utilisation(&mut Silent);
-        self.keep(loading, part, kind, u, || calc);
+    /// What the code of wood says of screws, where there is wood.
+    fn screwed(&mut self, loading: &Loading<'_>, part: &str, kind: Kind, joint: Option<ScrewJoint>) {
+        if let Some(joint) = joint {
+            let calc = self.codes.of_family(Family::Wood).joint(Joint::Screwed(joint));
+            self.take(loading, part, kind, calc);
+        }
     }
 
     /// Screws through a rail into the end of an upright, or through a stile into the end of a rail.
@@ -392,8 +308,8 @@ impl Survey<'_> {
                         if pull == 0.0 && seen.covers(&loading, lateral) {
                             continue;
                         }
-                        let calc = self.screws(screws, through.width_mm, true, &loading, [lateral, pull]);
-                        self.keep_screws(&loading, &rod.mark, Kind::CornerScrews, calc);
+                        let joint = self.screws(screws, through.width_mm, true, &loading, [lateral, pull]);
+                        self.screwed(&loading, &rod.mark, Kind::CornerScrews, joint);
                     }
                 }
             }
@@ -407,26 +323,23 @@ impl Survey<'_> {
         for run in runs {
             for link in run.skeleton.links.iter().filter(|l| l.link == Link::PurlinSeat) {
                 let [stile, purlin] = link.rods.map(|r| &run.skeleton.rods[r]);
-                let ready = self.ready(purlin, Free::pinned(purlin.length_mm));
+                let member = self.ready(purlin, Free::pinned(purlin.length_mm));
                 let named = self.basis.joints.purlin.map(with_head);
                 let metal = self.metal_frame() || purlin.section.family != Family::Wood;
                 for loading in Self::each(std::slice::from_ref(run)) {
                     let pull = loading.response.axial(link.member);
-                    let duration = loading.duration();
-                    if let Some((member, _)) = ready.strengths(duration)
+                    if let Ok(member) = &member
                         && pull < 0.0
                     {
                         let area = [stile.section.width_mm, purlin.section.depth_mm];
-                        let calc = Calc::Across(*member, duration, -pull, area);
-                        let u = calc.utilisation(&mut Silent);
-                        self.keep(&loading, &purlin.mark, Kind::Bearing, u, || calc);
+                        self.ask(&loading, &purlin.mark, Kind::Bearing, &**member, Ask::Pressed(-pull, area));
                     }
                     let screws = named.filter(|_| !metal);
                     if let Some(screws) = screws {
                         let [y, z] = across_bolt(&loading.response, link.member);
-                        let calc =
+                        let joint =
                             self.screws(screws, purlin.section.width_mm, false, &loading, [y.hypot(z), pull.max(0.0)]);
-                        self.keep_screws(&loading, &format!("{} screws", purlin.mark), Kind::Purlins, calc);
+                        self.screwed(&loading, &format!("{} screws", purlin.mark), Kind::Purlins, joint);
                     } else {
                         let why = if metal {
                             "screws or bolts between metal members are not part of a design"
@@ -434,9 +347,7 @@ impl Survey<'_> {
                             "the design names no screws: `joints.purlin`"
                         };
                         let part = format!("{} screws", purlin.mark);
-                        if self.worst.beats(&part, Kind::Purlins, f64::INFINITY) {
-                            self.not_checked(&part, Kind::Purlins, State::NotChecked(why.to_string()));
-                        }
+                        self.not_checked(&part, Kind::Purlins, State::NotChecked(why.to_string()));
                     }
                 }
             }
@@ -495,17 +406,6 @@ impl Seen {
         let covered = size <= *most;
         *most = most.max(size);
         covered
-    }
-}
-
-/// A result under strengths that may have been refused.
-fn under(
-    strengths: &Result<Strengths, Refusal>,
-    of: impl FnOnce(&Strengths) -> Result<f64, Refusal>,
-) -> Result<f64, Refusal> {
-    match strengths {
-        Ok(strengths) => of(strengths),
-        Err(refusal) => Err(refusal.clone()),
     }
 }
 

@@ -1,26 +1,20 @@
 //! Panels, clips and purlins under component pressures.
 
 use super::{
-    calc::Calc,
     kind::Kind,
     row::{Row, State},
-    screw_joint::{ScrewJoint, head_mm},
-    survey::{Ready, Survey},
+    survey::Survey,
 };
 use crate::{
-    catalogue::{Silent, Trace},
+    catalogue::{Family, Silent, Trace},
     checks::model::TiltRun,
-    codes::nds::Duration,
+    codes::{Ask, Calc, Joint, Limit, Member, Refusal, ScrewJoint, head_mm},
     design::Seating,
     frame::{PanelPlace, Role, panel_bolt},
-    loads::{Action, asce7::wind_components::ComponentPressure},
+    loads::{Action, Duration, asce7::wind_components::ComponentPressure},
     quantities::{to_mm, to_pa},
 };
 
-/// Factor on wind in allowable stress design.
-const WIND: f64 = 0.6;
-/// Factors of snow and wind together (ASCE 7 §2.4.1 combination 6).
-const BOTH: [f64; 2] = [0.75, 0.45];
 /// Thickness of a clip's plate (mm): 12 gauge sheet. Common practice, no source.
 const CLIP_PLATE_MM: f64 = 2.7;
 /// Mounting holes of a panel: one near each corner.
@@ -67,13 +61,14 @@ impl Survey<'_> {
     fn rated(&mut self, run: &TiltRun, panel: &PanelPlace, name: &str, wind: &ComponentPressure) {
         let [face, back] = self.basis.loads.panel_design_load.map(to_pa);
         let (snow, snow_case) = Self::snow_pa(run, panel);
-        let s = self.snow_factor();
+        let (s, w) = (self.rules.snow(&self.basis.loads.snow), self.rules.wind);
+        let [both_s, both_w] = self.rules.snow_and_wind;
         let candidates = [
-            (WIND * wind.onto_face_pa, face, "component wind onto the face, 0.6 W".to_string()),
-            (WIND * wind.off_face_pa, back, "component wind off the face, 0.6 W".to_string()),
+            (w * wind.onto_face_pa, face, "component wind onto the face, 0.6 W".to_string()),
+            (w * wind.off_face_pa, back, "component wind off the face, 0.6 W".to_string()),
             (s * snow, face, format!("{snow_case}, S")),
             (
-                BOTH[0] * s * snow + BOTH[1] * wind.onto_face_pa,
+                both_s * s * snow + both_w * wind.onto_face_pa,
                 face,
                 format!("{snow_case} with component wind, 0.75 S + 0.45 W"),
             ),
@@ -85,15 +80,8 @@ impl Survey<'_> {
                 Kind::PanelLoad,
                 case,
                 &State::of_load(&wind.state),
-                Calc::Rated(pressure, rated),
+                Ok(Calc::Limit(Limit::Rated(pressure, rated))),
             );
-        }
-    }
-
-    fn snow_factor(&self) -> f64 {
-        match self.basis.loads.snow {
-            crate::design::SnowBasis::Strength(_) => 0.7,
-            _ => 1.0,
         }
     }
 
@@ -109,11 +97,11 @@ impl Survey<'_> {
             return;
         };
         let area = (panel.x_mm[1] - panel.x_mm[0]) * (panel.u_mm[1] - panel.u_mm[0]) * 1e-6;
-        let lift = WIND * wind.off_face_pa * area / f64::from(clips);
+        let lift = self.rules.wind * wind.off_face_pa * area / f64::from(clips);
         // A clip inside a bay is screwed to the side of its member; one on top is pulled off it.
         let inset = matches!(self.design.frame.seating, Seating::Inset { .. });
         let (lateral_n, pull_n) = if inset { (lift, 0.0) } else { (0.0, lift) };
-        let calc = Calc::Screws(ScrewJoint {
+        let joint = Joint::Screwed(ScrewJoint {
             screw: screws.screw,
             length_mm: to_mm(screws.length),
             count: screws.count,
@@ -127,6 +115,7 @@ impl Survey<'_> {
             lateral_n,
             pull_n,
         });
+        let calc = self.codes.of_family(Family::Wood).joint(joint);
         let case = "component wind off the face, 0.6 W, weight not counted".to_string();
         self.keep_plain(run, name, Kind::Clips, case, &State::of_load(&wind.state), calc);
     }
@@ -141,14 +130,13 @@ impl Survey<'_> {
         let Some(purlin) = (0..run.skeleton.rods.len()).find(|r| run.skeleton.rods[*r].role == Role::Purlin) else {
             return;
         };
-        let Ready::Wood(member, _) = self.ready(&run.skeleton.rods[purlin], self.free(run, purlin)) else { return };
+        let Ok(member) = self.ready(&run.skeleton.rods[purlin], self.free(run, purlin)) else { return };
         let Some(bolt) = panel_bolt(&holes) else { return };
         let area = (panel.x_mm[1] - panel.x_mm[0]) * (panel.u_mm[1] - panel.u_mm[0]) * 1e-6;
-        let lift = WIND * wind.off_face_pa * area / BOLTS_PER_PANEL;
+        let lift = self.rules.wind * wind.off_face_pa * area / BOLTS_PER_PANEL;
         let side = bolt.washer.bearing_area_mm2(bolt.hole_mm).sqrt();
-        let calc = Calc::Across(member, Duration::TenMinutes, lift, [side, side]);
         let case = "component wind off the face, 0.6 W, weight not counted".to_string();
-        self.keep_plain(run, name, Kind::Clips, case, &State::of_load(&wind.state), calc);
+        self.ask_gust(run, (name, Kind::Clips, case), wind, &*member, Ask::Pressed(lift, [side, side]));
     }
 
     fn purlins(&mut self, run: &TiltRun) {
@@ -156,7 +144,13 @@ impl Survey<'_> {
             (0..run.skeleton.rods.len()).filter(|r| run.skeleton.rods[*r].role == Role::Purlin).collect();
         for r in purlins {
             let rod = &run.skeleton.rods[r];
-            let ready = self.ready(rod, self.free(run, r));
+            let member = match self.ready(rod, self.free(run, r)) {
+                Ok(member) => member,
+                Err(state) => {
+                    self.not_checked(&rod.mark, Kind::Purlins, state);
+                    continue;
+                }
+            };
             let mut seats: Vec<f64> =
                 run.skeleton.links.iter().filter(|l| l.rods[1] == r).map(|l| l.at_mm[1]).collect();
             seats.sort_by(f64::total_cmp);
@@ -166,22 +160,30 @@ impl Survey<'_> {
                 // The effective area of a member is its span times at least a third of it.
                 let area = span * strip.max(span / 3.0);
                 let Some(wind) = component(run, panel, Some(area), &mut Silent) else { continue };
-                let pressure = WIND * wind.onto_face_pa.max(wind.off_face_pa);
-                let calc = match &ready {
-                    Ready::Wood(member, _) => Calc::Purlin(*member, Duration::TenMinutes, [pressure, strip, span]),
-                    Ready::Steel(member) => Calc::SteelPurlin(*member, [pressure, strip, span]),
-                    Ready::Aluminium(section, _) => {
-                        let why = format!("{}: bending of aluminium purlins is not held", section.name);
-                        self.not_checked(&rod.mark, Kind::Purlins, State::NotChecked(why));
-                        continue;
-                    }
-                    Ready::Not(state) => {
-                        self.not_checked(&rod.mark, Kind::Purlins, state.clone());
-                        continue;
-                    }
-                };
+                let pressure = self.rules.wind * wind.onto_face_pa.max(wind.off_face_pa);
                 let case = "component wind, 0.6 W, simple spans".to_string();
-                self.keep_plain(run, &rod.mark, Kind::Purlins, case, &State::of_load(&wind.state), calc);
+                let ask = Ask::Spanning([pressure, strip, span]);
+                self.ask_gust(run, (&rod.mark, Kind::Purlins, case), &wind, &*member, ask);
+            }
+        }
+    }
+
+    /// Asks a member under a gust as a component meets it.
+    fn ask_gust(
+        &mut self,
+        run: &TiltRun,
+        (part, kind, case): (&str, Kind, String),
+        wind: &ComponentPressure,
+        member: &dyn Member,
+        ask: Ask,
+    ) {
+        let duration = Duration::TenMinutes;
+        match member.answer(duration, &ask) {
+            None => {}
+            Some(Err(refusal @ Refusal::NotHeld(_))) => self.not_checked(part, kind, State::of_refusal(&refusal)),
+            Some(_) => {
+                let calc = Ok(member.calc(duration, ask));
+                self.keep_plain(run, part, kind, case, &State::of_load(&wind.state), calc);
             }
         }
     }
@@ -194,14 +196,18 @@ impl Survey<'_> {
         kind: Kind,
         case: String,
         state: &State,
-        calc: Calc,
+        calc: Result<Calc, Refusal>,
     ) {
+        let calc = match calc {
+            Ok(calc) => calc,
+            Err(refusal) => return self.not_checked(part, kind, State::of_refusal(&refusal)),
+        };
         let (utilisation, state) = match calc.utilisation(&mut Silent) {
             Ok(u) => (Some(u), state.clone()),
             Err(refusal) => (None, State::of_refusal(&refusal)),
         };
         let tilt_deg = Some(run.skeleton.tilt_deg);
-        self.worst.push(Row { part: part.to_string(), kind, tilt_deg, case, utilisation, state, calc });
+        self.worst.push(Row { part: part.to_string(), kind, tilt_deg, case, utilisation, state, calc: Some(calc) });
     }
 }
 

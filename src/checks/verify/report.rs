@@ -8,8 +8,8 @@ use super::{
 };
 use crate::{
     checks::model::{StructureError, TiltRun, run_tilts},
-    codes::nds::withdrawal::END_GRAIN,
-    design::{Base, Design, Ground, LoadBasis, Seating, StrengthBasis, WindBasis},
+    codes::Codes,
+    design::{Base, Design, Ground, Seating, StrengthBasis},
     frame::{Frame, StandsOn},
     loads::{Envelope, RangeState, Refusal},
 };
@@ -144,25 +144,27 @@ pub fn verify(design: &Design, frame: &Frame, basis: &StrengthBasis) -> Result<R
 /// Looks at one group of solved tilts.
 #[must_use]
 pub fn look(group: CheckGroup, design: &Design, frame: &Frame, basis: &StrengthBasis, runs: &[TiltRun]) -> Findings {
-    let mut survey = Survey { design, frame, basis, runs, worst: Worst::default(), corner_pull_n: 0.0 };
-    if is_asce(&basis.loads) {
-        match group {
-            CheckGroup::Frame => {
-                survey.fallen();
-                survey.members();
-                survey.bolts();
-                survey.stays();
-                survey.braces();
-                survey.runners();
-                survey.service();
-                survey.ground_contact();
-            }
-            CheckGroup::BraceScrews => survey.brace_screws(),
-            CheckGroup::CornerScrews => survey.corners(),
-            CheckGroup::Purlins => survey.seats(),
-            CheckGroup::Panels => survey.panels(),
-            CheckGroup::Ground => survey.posts(),
+    let codes = Codes::of(basis);
+    // Actions of a code without its rules and strengths are held against nothing.
+    let Ok(rules) = codes.rules() else { return Findings { rows: Vec::new(), corner_pull_n: 0.0 } };
+    let worst = Worst::default();
+    let mut survey = Survey { design, frame, basis, codes: &codes, rules, runs, worst, corner_pull_n: 0.0 };
+    match group {
+        CheckGroup::Frame => {
+            survey.fallen();
+            survey.members();
+            survey.bolts();
+            survey.stays();
+            survey.braces();
+            survey.runners();
+            survey.service();
+            survey.ground_contact();
         }
+        CheckGroup::BraceScrews => survey.brace_screws(),
+        CheckGroup::CornerScrews => survey.corners(),
+        CheckGroup::Purlins => survey.seats(),
+        CheckGroup::Panels => survey.panels(),
+        CheckGroup::Ground => survey.posts(),
     }
     let corner_pull_n = survey.corner_pull_n;
     let mut rows = survey.worst.rows();
@@ -203,10 +205,6 @@ impl<R> Report<R> {
         // Both utilisations are a depth asked for over the depth given.
         of_depth.map(|row| row.utilisation.map_or(f64::INFINITY, |u| u * given_mm)).reduce(f64::max)
     }
-}
-
-fn is_asce(loads: &LoadBasis) -> bool {
-    matches!(loads.wind, WindBasis::Asce(_))
 }
 
 fn refused(runs: &[TiltRun]) -> Vec<Refusal> {
@@ -257,6 +255,8 @@ fn list(
     rows: &[Row],
     pulled_n: f64,
 ) -> Vec<Listed> {
+    let codes = Codes::of(basis);
+    let rules = codes.rules();
     Kind::ALL
         .into_iter()
         .map(|kind| {
@@ -275,10 +275,15 @@ fn list(
             let mut governing = most.map_or_else(|| state.clone(), |row| row.state.clone());
             // Below this friction holds a stick's end on its screws; above it wood screws in end grain are forbidden.
             const NOTABLE_PULL_N: f64 = 50.0;
-            if kind == Kind::CornerScrews && pulled_n > NOTABLE_PULL_N && !of_kind.is_empty() {
+            if let Ok(rules) = &rules
+                && kind == Kind::CornerScrews
+                && pulled_n > NOTABLE_PULL_N
+                && !of_kind.is_empty()
+            {
                 let refused = State::Refused(format!(
-                    "wood screws and nails may not be pulled out of end grain ({END_GRAIN}): name lag screws in \
-                     `joints.corner`, which may"
+                    "wood screws and nails may not be pulled out of end grain ({}): name lag screws in \
+                     `joints.corner`, which may",
+                    rules.end_grain
                 ));
                 (state, governing) = (state.and(refused.clone()), governing.and(refused));
             }
@@ -291,8 +296,8 @@ fn list(
 fn absent(kind: Kind, design: &Design, frame: &Frame, basis: &StrengthBasis, backing: &Backing) -> State {
     let no = |why: &str| State::DoesNotApply(why.to_string());
     let not = |why: &str| State::NotChecked(why.to_string());
-    if !is_asce(&basis.loads) {
-        return not("EN resistances are not encoded: actions, reactions and equilibrium only");
+    if let Err(refusal) = Codes::of(basis).rules() {
+        return State::of_refusal(&refusal);
     }
     let posts = matches!(frame.stands_on, StandsOn::Posts { .. });
     match kind {

@@ -1,9 +1,9 @@
 //! Rows of results: the worst of each part and check, with its state.
 
-use super::{calc::Calc, kind::Kind};
+use super::kind::Kind;
 use crate::{
     catalogue::{Certainty, Record, Step},
-    codes::Refusal,
+    codes::{Calc, Refusal},
     loads::{Envelope, RangeState},
 };
 use serde::Serialize;
@@ -101,9 +101,9 @@ impl State {
     }
 }
 
-/// One result, with the calculation `C` it can be run again from.
+/// One result, with the calculation `C` it can be run again from; what was not checked has none.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Row<C = Calc> {
+pub struct Row<C = Option<Calc>> {
     /// Part mark, or what it is.
     pub part: String,
     /// Check.
@@ -116,7 +116,7 @@ pub struct Row<C = Calc> {
     pub utilisation: Option<f64>,
     /// How far it may be trusted.
     pub state: State,
-    /// The calculation, to be run again.
+    /// The calculation, to be run again; none where nothing was looked at.
     pub calc: C,
 }
 
@@ -165,7 +165,7 @@ impl Row {
     pub fn steps(&self) -> Vec<Step> {
         let mut record = Record::default();
         // A refusal leaves the steps up to it, which show why.
-        let _ = self.calc.utilisation(&mut record);
+        let _ = self.calc.as_ref().map(|calc| calc.utilisation(&mut record));
         record.steps
     }
 
@@ -208,6 +208,11 @@ impl Worst {
     /// The utilisation that a part and check must exceed to matter: nothing yet is below every number, a refusal above.
     pub(super) fn floor(&self, part: &str, kind: Kind) -> f64 {
         self.find(part, kind).map_or(f64::NEG_INFINITY, |row| self.rows[row].utilisation.unwrap_or(f64::INFINITY))
+    }
+
+    /// Was a part found to have no number? Then nothing else of that check matters.
+    pub(super) fn is_open(&self, part: &str, kind: Kind) -> bool {
+        self.find(part, kind).is_some_and(|row| self.rows[row].utilisation.is_none())
     }
 
     /// Is a value worth keeping?

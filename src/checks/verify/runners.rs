@@ -1,21 +1,15 @@
 //! Frames on runners: what holds them where they lie, by statics from the reactions of the model.
 
 use super::{
-    calc::{Calc, FTLB_PER_NMM, MM_PER_FT, Stability, Staked},
     kind::Kind,
     row::State,
-    screw_joint::{ScrewJoint, head_mm},
     survey::{Loading, Survey},
-    wood_member::LBF_PER_N,
 };
 use crate::{
     analysis::{NodeId, Order, Response},
-    catalogue::{Certainty, Silent, Source},
+    catalogue::{Certainty, Family, Source},
     checks::model::TiltRun,
-    codes::ibc::{
-        ballast::{Ballasted, Rule},
-        stakes,
-    },
+    codes::{Ballasted, FTLB_PER_NMM, Foot, Joint, LBF_PER_N, MM_PER_FT, ScrewJoint, Stability, Staked, head_mm},
     design::{Base, Ground, StakeSpec, Ties},
     frame::{
         Role, StandsOn,
@@ -75,12 +69,10 @@ impl Survey<'_> {
         let contact = self.basis.ballast.map(|b| b.contact);
         if by_friction && contact.is_none() {
             let why = "the design names no contact with the ground (`ballast.contact`) and no stakes".to_string();
-            if self.worst.beats("frame, sliding", Kind::Ballast, f64::INFINITY) {
-                self.not_checked("frame, sliding", Kind::Ballast, State::NotChecked(why));
-            }
+            self.not_checked("frame, sliding", Kind::Ballast, State::NotChecked(why));
         }
         let mut worst: f64 = 0.0;
-        for rule in parts.rules() {
+        for rule in self.rules.weight(parts.dead_factor, parts.wind_only) {
             for (edge, word) in ground.edges() {
                 let hold = [parts.dead.hold(edge), ballast.hold(edge), parts.rest.hold(edge)];
                 let normal = [parts.dead.force[2] - ballast.force[2], ballast.force[2]];
@@ -106,12 +98,11 @@ impl Survey<'_> {
                     }
                 }
                 for (way, word) in ways {
-                    let calc = Calc::Ballasted(frame, rule, way);
-                    let u = calc.utilisation(&mut Silent);
+                    let calc = self.codes.site().foot(Foot::Ballasted(frame, rule, way));
+                    let u = self.take(loading, &format!("frame, {word}"), Kind::Ballast, calc);
                     if way != Stability::Sliding {
-                        worst = worst.max(u.clone().unwrap_or(f64::INFINITY));
+                        worst = worst.max(u.unwrap_or(f64::INFINITY));
                     }
-                    self.keep(loading, &format!("frame, {word}"), Kind::Ballast, u, || calc);
                 }
             }
         }
@@ -127,10 +118,8 @@ impl Survey<'_> {
         let run = loading.run;
         for (r, rod) in run.skeleton.rods.iter().enumerate().filter(|(_, rod)| rod.role == Role::Runner) {
             let Some(soil) = self.basis.soil else {
-                if self.worst.beats(&rod.mark, Kind::BaseBearing, f64::INFINITY) {
-                    let why = "the design names no soil under the runners (`soil.class`)".to_string();
-                    self.not_checked(&rod.mark, Kind::BaseBearing, State::NotChecked(why));
-                }
+                let why = "the design names no soil under the runners (`soil.class`)".to_string();
+                self.not_checked(&rod.mark, Kind::BaseBearing, State::NotChecked(why));
                 continue;
             };
             let (mut load, mut turn, mut ends) = (0.0, 0.0, [f64::MAX, f64::MIN]);
@@ -146,9 +135,8 @@ impl Survey<'_> {
             }
             let about_middle = turn - load * (ends[0] + ends[1]) / 2.0;
             let size = [rod.length_mm, rod.section.width_mm];
-            let calc = Calc::Runner([load, about_middle], size, soil.soil.bearing_psf);
-            let u = calc.utilisation(&mut Silent);
-            self.keep(loading, &rod.mark, Kind::BaseBearing, u, || calc);
+            let foot = Foot::Runner([load, about_middle], size, soil.soil.bearing_psf);
+            self.take(loading, &rod.mark, Kind::BaseBearing, self.codes.site().foot(foot));
         }
     }
 
@@ -166,7 +154,7 @@ impl Survey<'_> {
             let nodes: Vec<NodeId> =
                 run.skeleton.grounded.iter().filter(|(_, of)| *of == r).map(|(node, _)| *node).collect();
             let side = ground.sum(&loading.response, &nodes);
-            let calc = Calc::Staked(Staked {
+            let foot = Foot::Staked(Staked {
                 force_n: side[0].hypot(side[1]),
                 count: spec.per_runner,
                 width_mm: to_mm(spec.width),
@@ -175,24 +163,20 @@ impl Survey<'_> {
                 height_mm: rod.section.depth_mm / 2.0,
                 lateral_psf_per_ft: soil.soil.lateral_psf_per_ft,
             });
-            let u = calc.utilisation(&mut Silent);
-            self.keep(loading, "stakes, sideways", Kind::Stakes, u, || calc);
+            self.take(loading, "stakes, sideways", Kind::Stakes, self.codes.site().foot(foot));
         }
         let Some(test) = spec.pull_test else {
             // Only weight holds the frame down; what it does not hold, no stake is known to.
-            if self.stability(loading, ground, cases, ballast, false) > 1.0
-                && self.worst.beats("stakes, pulled out", Kind::Stakes, f64::INFINITY)
-                && let Err(refusal) = stakes::pull_out()
-            {
-                self.not_checked("stakes, pulled out", Kind::Stakes, State::of_refusal(&refusal));
+            if self.stability(loading, ground, cases, ballast, false) > 1.0 {
+                let calc = self.codes.site().foot(Foot::StakePulled(0.0, None));
+                self.take(loading, "stakes, pulled out", Kind::Stakes, calc);
             }
             return;
         };
         for (node, _) in &run.skeleton.holds {
             let pull = (-ground.sum(&loading.response, &[*node])[2]).max(0.0);
-            let calc = Calc::StakePulled(pull, to_n(test));
-            let u = calc.utilisation(&mut Silent);
-            self.keep(loading, "stakes, pulled out", Kind::Stakes, u, || calc);
+            let calc = self.codes.site().foot(Foot::StakePulled(pull, Some(to_n(test))));
+            self.take(loading, "stakes, pulled out", Kind::Stakes, calc);
         }
     }
 
@@ -200,17 +184,14 @@ impl Survey<'_> {
         for (node, _) in &loading.run.skeleton.holds {
             let force = ground.sum(&loading.response, &[*node]);
             let (pull, lateral) = ((-force[2]).max(0.0), force[0].hypot(force[1]));
-            let calc = Calc::Bracket([pull, lateral], [to_n(ties.uplift), to_n(ties.lateral)]);
-            let u = calc.utilisation(&mut Silent);
-            self.keep(loading, "brackets", Kind::RoofBrackets, u, || calc);
+            let foot = Foot::Bracket([pull, lateral], [to_n(ties.uplift), to_n(ties.lateral)]);
+            self.take(loading, "brackets", Kind::RoofBrackets, self.codes.site().foot(foot));
             let Some(lag) = ties.lag else {
-                if self.worst.beats("lag screws", Kind::RoofBrackets, f64::INFINITY) {
-                    let why = "the design names no lag screws (`support.runners.tie_downs.lag`)".to_string();
-                    self.not_checked("lag screws", Kind::RoofBrackets, State::NotChecked(why));
-                }
+                let why = "the design names no lag screws (`support.runners.tie_downs.lag`)".to_string();
+                self.not_checked("lag screws", Kind::RoofBrackets, State::NotChecked(why));
                 continue;
             };
-            let calc = Calc::Screws(ScrewJoint {
+            let joint = Joint::Screwed(ScrewJoint {
                 screw: lag.screw,
                 length_mm: to_mm(lag.length),
                 count: lag.count,
@@ -224,8 +205,8 @@ impl Survey<'_> {
                 lateral_n: lateral,
                 pull_n: pull,
             });
-            let u = calc.utilisation(&mut Silent);
-            self.keep(loading, "lag screws", Kind::RoofBrackets, u, || calc);
+            let calc = self.codes.of_family(Family::Wood).joint(joint);
+            self.take(loading, "lag screws", Kind::RoofBrackets, calc);
         }
     }
 }
@@ -368,14 +349,5 @@ impl Parts {
         }
         parts.wind_only &= others > 0;
         parts
-    }
-
-    /// The combination as it stands; with the whole weight and wind alone also the factor of 1.5.
-    fn rules(&self) -> Vec<Rule> {
-        let mut rules = vec![Rule::of_combination(self.dead_factor)];
-        if self.wind_only && self.dead_factor == 1.0 {
-            rules.push(Rule::FACTORED);
-        }
-        rules
     }
 }

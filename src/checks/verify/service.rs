@@ -3,12 +3,16 @@
 //! Movement counts under dead load, snow and wind, as the rows of IBC Table 1604.3 have it, at the service level of the
 //! combinations (0.6 W). A person who leans on the frame is a case for strength only.
 
-use super::{calc::Calc, joints::holds_panels, kind::Kind, row::State, survey::Survey};
+use super::{
+    joints::holds_panels,
+    kind::Kind,
+    row::State,
+    survey::{Loading, Survey},
+};
 use crate::{
     analysis::{NodeId, Response},
-    catalogue::Silent,
     checks::model::{Rod, TiltRun},
-    codes::ibc::serviceability::{DeflectionCase, Divisor},
+    codes::{Calc, DeflectionCase, Limit},
     frame::{
         PanelPlace, Role, StandsOn,
         vector::{dot, minus, plus, scaled},
@@ -64,12 +68,12 @@ impl Survey<'_> {
             Kind::Frequency,
             "own weight and panels".to_string(),
             &state,
-            Calc::Rigid(run.frequency_hz),
+            Ok(Calc::Limit(Limit::Rigid(run.frequency_hz))),
         );
     }
 
     /// Largest departure of a stick's nodes from the line between its ends.
-    fn sag(&mut self, loading: &super::survey::Loading<'_>, rod: &Rod, dead_mm: f64) {
+    fn sag(&mut self, loading: &Loading<'_>, rod: &Rod, dead_mm: f64) {
         let now = sag_mm(&loading.response, rod);
         let dead_case = loading
             .answered
@@ -82,41 +86,38 @@ impl Survey<'_> {
         let wet = self.basis.wet_service;
         let own = self.basis.serviceability;
         for (long, limit) in [
-            (dead.abs(), Divisor::deflection(own.deflection_total, DeflectionCase::Total)),
-            (0.0, Divisor::deflection(own.deflection, DeflectionCase::SnowOrWind)),
+            (dead.abs(), self.rules.deflection(own.deflection_total, DeflectionCase::Total)),
+            (0.0, self.rules.deflection(own.deflection, DeflectionCase::SnowOrWind)),
         ] {
-            let calc = Calc::Sag([long, short, rod.length_mm], wet, limit);
-            let u = calc.utilisation(&mut Silent);
-            self.keep(loading, &rod.mark, Kind::Deflection, u, || calc);
+            let limit = Limit::Sag([long, short, rod.length_mm], wet, limit);
+            self.take(loading, &rod.mark, Kind::Deflection, Ok(Calc::Limit(limit)));
         }
     }
 
-    fn twist(&mut self, loading: &super::survey::Loading<'_>, part: &str, panel: &PanelPlace, corners: &[NodeId; 4]) {
+    fn twist(&mut self, loading: &Loading<'_>, part: &str, panel: &PanelPlace, corners: &[NodeId; 4]) {
         let (_, out) = loading.run.skeleton.slope_axes();
         let corners = corners.map(|node| {
             let d = loading.response.displacement(node);
             dot([d[0], d[1], d[2]], out)
         });
         let side = (panel.x_mm[1] - panel.x_mm[0]).min(panel.u_mm[1] - panel.u_mm[0]);
-        let calc = Calc::Twisted(corners, side, Divisor::twist(self.basis.serviceability.twist));
-        let u = calc.utilisation(&mut Silent);
-        self.keep(loading, part, Kind::Twist, u, || calc);
+        let limit = Limit::Twisted(corners, side, self.rules.twist(self.basis.serviceability.twist));
+        self.take(loading, part, Kind::Twist, Ok(Calc::Limit(limit)));
     }
 
-    fn sway(&mut self, loading: &super::survey::Loading<'_>) {
+    fn sway(&mut self, loading: &Loading<'_>) {
         let StandsOn::Posts { axle_height_mm, .. } = self.frame.stands_on else { return };
         for rod in loading.run.skeleton.rods.iter().filter(|r| r.role == Role::Post) {
             let Some((_, top)) = rod.nodes.first() else { continue };
             let d = loading.response.displacement(*top);
-            let limit = Divisor::sway(self.basis.serviceability.sway);
-            let calc = Calc::Swayed(d[0].hypot(d[1]), axle_height_mm, limit);
-            let u = calc.utilisation(&mut Silent);
-            self.keep(loading, &rod.mark, Kind::Sway, u, || calc);
+            let limit = self.rules.sway(self.basis.serviceability.sway);
+            let limit = Limit::Swayed(d[0].hypot(d[1]), axle_height_mm, limit);
+            self.take(loading, &rod.mark, Kind::Sway, Ok(Calc::Limit(limit)));
         }
     }
 }
 
-fn leans(loading: &super::survey::Loading<'_>) -> bool {
+fn leans(loading: &Loading<'_>) -> bool {
     loading.answered.combination.factors.iter().any(|(c, _)| loading.run.loads.cases[*c].action == Action::Handling)
 }
 

@@ -1,30 +1,27 @@
 //! Goes through every tilt and combination and keeps the worst of each part and check.
 
 use super::{
-    bound::Bound,
-    calc::Calc,
     kind::Kind,
     row::{Row, State, Worst},
-    steel_member::SteelMember,
-    wood_member::{Forces, HoleHere, Strengths, WoodMember},
 };
 use crate::{
     analysis::{MemberId, Order, Response},
-    catalogue::{Family, Metal, Section, Silent, design_values},
-    checks::model::{Answered, Rod, Segment, TiltRun, metal_of},
-    codes::{
-        Refusal,
-        nds::{Duration, column::EndFixity},
-    },
+    catalogue::Silent,
+    checks::model::{Answered, Rod, Segment, TiltRun},
+    codes::{Ask, Bound, Calc, Codes, Forces, Free, HoleHere, Member, Refusal, Rules},
     design::{Design, StrengthBasis},
     frame::{Frame, Hole, HoleUse, Role, StandsOn},
+    loads::Duration,
 };
+use std::collections::BTreeSet;
 
 /// What every survey works with.
 pub(super) struct Survey<'a> {
     pub(super) design: &'a Design,
     pub(super) frame: &'a Frame,
     pub(super) basis: &'a StrengthBasis,
+    pub(super) codes: &'a Codes,
+    pub(super) rules: &'static Rules,
     pub(super) runs: &'a [TiltRun],
     pub(super) worst: Worst,
     /// Largest pull at the end of a butted stick (N).
@@ -57,97 +54,43 @@ impl Loading<'_> {
     }
 }
 
-/// A rod with its strengths for the four durations.
-pub(super) enum Ready {
-    Wood(WoodMember, Box<[(Duration, Result<Strengths, Refusal>); 4]>),
-    Steel(SteelMember),
-    Aluminium(&'static Section, &'static Metal),
-    Not(State),
+/// A place of a rod with a hole.
+struct Place<'r> {
+    hole: &'r Hole,
+    segment: &'r Segment,
+    here: HoleHere,
 }
 
-/// Lengths over which a rod is free.
-#[derive(Clone, Copy)]
-pub(super) struct Free {
-    /// Over the depth (mm).
-    pub(super) strong_mm: f64,
-    /// Over the thickness (mm).
-    pub(super) weak_mm: f64,
-    /// Effective length coefficient.
-    pub(super) k_e: f64,
-}
+/// What the answers of a member can reach at most at one place, by duration.
+struct Bounds(Vec<(Duration, Bound)>);
 
-impl Free {
-    /// Held at both ends only.
-    pub(super) fn pinned(length_mm: f64) -> Self {
-        Self { strong_mm: length_mm, weak_mm: length_mm, k_e: 1.0 }
+impl Bounds {
+    fn of(member: &dyn Member, hole: Option<HoleHere>, run: &TiltRun) -> Self {
+        let durations: BTreeSet<Duration> = run.answered.iter().map(|a| a.combination.duration).collect();
+        Self(durations.into_iter().filter_map(|d| Some((d, member.bound(d, hole)?))).collect())
     }
-}
 
-/// A place of a rod: with a hole or without, and what its utilisation is at most, by duration.
-struct Place {
-    hole: Option<HoleHere>,
-    bounds: Option<[Bound; 4]>,
+    /// Infinite where nothing bounds it.
+    fn most(&self, duration: Duration, ask: &Ask) -> f64 {
+        self.0.iter().find(|(of, _)| *of == duration).map_or(f64::INFINITY, |(_, bound)| bound.most(ask))
+    }
 }
 
 /// The utilisations that a member's checks must exceed to matter.
 struct Floors {
-    bending: f64,
-    net: f64,
-    shear: f64,
-    torsion: f64,
+    own: [(Kind, f64); 4],
     loose: f64,
 }
 
 impl Floors {
     fn of(worst: &Worst, part: &str) -> Self {
-        Self {
-            bending: worst.floor(part, Kind::MemberBending),
-            net: worst.floor(part, Kind::NetSection),
-            shear: worst.floor(part, Kind::MemberShear),
-            torsion: worst.floor(part, Kind::MemberTorsion),
-            loose: worst.floor("frame", Kind::OneStayLoose),
-        }
+        let kinds = [Kind::MemberBending, Kind::NetSection, Kind::MemberShear, Kind::MemberTorsion];
+        Self { own: kinds.map(|kind| (kind, worst.floor(part, kind))), loose: worst.floor("frame", Kind::OneStayLoose) }
     }
 
-    fn either(&self, own: f64, loose: bool) -> f64 {
+    fn at(&self, kind: Kind, loose: bool) -> f64 {
+        let own = self.own.iter().find(|(of, _)| *of == kind).map_or(f64::NEG_INFINITY, |(_, floor)| *floor);
         if loose { own.min(self.loose) } else { own }
-    }
-
-    fn bending(&self, at_hole: bool, loose: bool) -> f64 {
-        self.either(if at_hole { self.net } else { self.bending }, loose)
-    }
-
-    fn shear(&self, loose: bool) -> f64 {
-        self.either(self.shear, loose)
-    }
-
-    fn torsion(&self, loose: bool) -> f64 {
-        self.either(self.torsion, loose)
-    }
-}
-
-const DURATIONS: [Duration; 4] = [Duration::Permanent, Duration::TwoMonths, Duration::SevenDays, Duration::TenMinutes];
-
-fn number(duration: Duration) -> usize {
-    DURATIONS.iter().position(|d| *d == duration).unwrap_or(0)
-}
-
-impl Ready {
-    /// Bounds of a wood member by duration; none where the strength itself is refused.
-    fn bounds(&self, hole: Option<HoleHere>) -> Option<[Bound; 4]> {
-        let Self::Wood(member, all) = self else { return None };
-        let each: Vec<Bound> =
-            all.iter().filter_map(|(_, s)| s.as_ref().ok().map(|s| Bound::of(member, s, hole))).collect();
-        each.try_into().ok()
-    }
-
-    pub(super) fn strengths(&self, wanted: Duration) -> Option<(&WoodMember, &Result<Strengths, Refusal>)> {
-        match self {
-            Self::Wood(member, all) => {
-                all.iter().find(|(duration, _)| *duration == wanted).map(|(_, strengths)| (member, strengths))
-            }
-            _ => None,
-        }
     }
 }
 
@@ -163,13 +106,7 @@ impl Survey<'_> {
     }
 
     /// A row of a combination.
-    pub(super) fn row(
-        loading: &Loading<'_>,
-        part: &str,
-        kind: Kind,
-        calc: Calc,
-        utilisation: Result<f64, Refusal>,
-    ) -> Row {
+    fn row(loading: &Loading<'_>, part: &str, kind: Kind, calc: Calc, utilisation: Result<f64, Refusal>) -> Row {
         let (utilisation, state) = match utilisation {
             Ok(u) => (Some(u), loading.state()),
             Err(refusal) => (None, State::of_refusal(&refusal)),
@@ -182,12 +119,12 @@ impl Survey<'_> {
             case: loading.run.name_of(loading.answered),
             utilisation,
             state,
-            calc,
+            calc: Some(calc),
         }
     }
 
-    /// Keeps a calculation when it is the worst of its part and check.
-    pub(super) fn keep(
+    /// Keeps an answer when it is the worst of its part and check. What a code does not hold is no calculation.
+    fn keep(
         &mut self,
         loading: &Loading<'_>,
         part: &str,
@@ -200,7 +137,8 @@ impl Survey<'_> {
                 self.worst.beats(part, kind, *value)
                     || (loading.answered.loose && self.worst.beats("frame", Kind::OneStayLoose, *value))
             }
-            Err(_) => self.worst.beats(part, kind, f64::INFINITY),
+            Err(refusal @ Refusal::NotHeld(_)) => return self.not_checked(part, kind, State::of_refusal(refusal)),
+            Err(_) => !self.worst.is_open(part, kind),
         };
         if !worth {
             return;
@@ -214,38 +152,39 @@ impl Survey<'_> {
         self.worst.push(Self::row(loading, part, kind, calc, u));
     }
 
-    /// Strengths of a rod.
-    pub(super) fn ready(&self, rod: &Rod, free: Free) -> Ready {
-        let Free { strong_mm: free_strong_mm, weak_mm: free_weak_mm, k_e } = free;
-        match (rod.section.family, self.basis.wood) {
-            (Family::Wood, Some(wood)) => match design_values(wood.species, wood.grade, rod.section) {
-                Err(not_held) => Ready::Not(State::NotChecked(not_held.to_string())),
-                Ok(values) => {
-                    let member = WoodMember {
-                        section: rod.section,
-                        values,
-                        wet: rod.wet,
-                        incised: self.basis.incised,
-                        free_strong_mm,
-                        free_weak_mm,
-                        k_e,
-                    };
-                    Ready::Wood(member, Box::new(DURATIONS.map(|d| (d, member.strengths(&mut Silent, d)))))
-                }
-            },
-            (Family::Steel, _) => match metal_of(rod.section) {
-                Some(metal) => {
-                    let section = rod.section;
-                    Ready::Steel(SteelMember { section, metal, free_strong_mm, free_weak_mm, k_e })
-                }
-                None => Ready::Not(State::NotChecked(format!("no steel is held for {}", rod.section.name))),
-            },
-            (Family::Aluminium, _) => match metal_of(rod.section) {
-                Some(alloy) => Ready::Aluminium(rod.section, alloy),
-                None => Ready::Not(State::NotChecked(format!("no alloy is held for {}", rod.section.name))),
-            },
-            (Family::Wood, None) => Ready::Not(State::NotChecked("no species is given".to_string())),
+    /// Asks a member, where the question arises in its material.
+    pub(super) fn ask(&mut self, loading: &Loading<'_>, part: &str, kind: Kind, member: &dyn Member, ask: Ask) {
+        let duration = loading.duration();
+        if let Some(u) = member.answer(duration, &ask) {
+            self.keep(loading, part, kind, u, || member.calc(duration, ask));
         }
+    }
+
+    /// Takes what a code answered for a joint, a foot or a limit; its utilisation, where it has one.
+    pub(super) fn take(
+        &mut self,
+        loading: &Loading<'_>,
+        part: &str,
+        kind: Kind,
+        calc: Result<Calc, Refusal>,
+    ) -> Option<f64> {
+        match calc {
+            Ok(calc) => {
+                let u = calc.utilisation(&mut Silent);
+                self.keep(loading, part, kind, u.clone(), || calc);
+                u.ok()
+            }
+            Err(refusal) => {
+                self.not_checked(part, kind, State::of_refusal(&refusal));
+                None
+            }
+        }
+    }
+
+    /// A rod as the code of its material knows it.
+    pub(super) fn ready(&self, rod: &Rod, free: Free) -> Result<Box<dyn Member>, State> {
+        let code = self.codes.of_family(rod.section.family);
+        code.member(rod.section, free, rod.wet).map_err(|refusal| State::of_refusal(&refusal))
     }
 
     /// Lengths over which a rod is free: over the depth its whole length, over the thickness between what it is joined to.
@@ -254,7 +193,7 @@ impl Survey<'_> {
         if let (Role::Post, StandsOn::Posts { axle_height_mm, embedment_mm, .. }) = (rod.role, self.frame.stands_on) {
             // A cantilever from a third of the way down its hole. Judgement on the depth.
             let free = axle_height_mm + embedment_mm / 3.0;
-            return Free { strong_mm: free, weak_mm: free, k_e: EndFixity::FixedFree.k_e() };
+            return Free { strong_mm: free, weak_mm: free, cantilever: true };
         }
         let mut joined = vec![0.0, rod.length_mm];
         for link in &run.skeleton.links {
@@ -267,7 +206,7 @@ impl Survey<'_> {
         joined.extend(run.skeleton.joined_at(r));
         joined.sort_by(f64::total_cmp);
         let gap = joined.windows(2).map(|w| w[1] - w[0]).fold(0.0, f64::max);
-        Free { strong_mm: rod.length_mm, weak_mm: gap, k_e: 1.0 }
+        Free { strong_mm: rod.length_mm, weak_mm: gap, cantilever: false }
     }
 
     /// Combinations that the frame does not stand up under.
@@ -289,52 +228,72 @@ impl Survey<'_> {
                 if matches!(rod.role, Role::Stay | Role::CornerBrace) {
                     continue;
                 }
-                let ready = self.ready(rod, self.free(run, r));
-                self.member(run, rod, &ready);
+                match self.ready(rod, self.free(run, r)) {
+                    Ok(member) => self.member(run, rod, &*member),
+                    Err(state) => {
+                        for kind in [Kind::MemberBending, Kind::MemberShear, Kind::MemberTorsion] {
+                            self.not_checked(&rod.mark, kind, state.clone());
+                        }
+                    }
+                }
             }
         }
     }
 
-    fn member(&mut self, run: &TiltRun, rod: &Rod, ready: &Ready) {
-        match ready {
-            Ready::Not(state) => {
-                for kind in [Kind::MemberBending, Kind::MemberShear, Kind::MemberTorsion] {
-                    self.not_checked(&rod.mark, kind, state.clone());
-                }
-                return;
-            }
-            Ready::Aluminium(section, _) => {
-                for (kind, what) in [
-                    (Kind::MemberShear, "shear"),
-                    (Kind::MemberTorsion, "torsion"),
-                    (Kind::NetSection, "the section left at a hole"),
-                ] {
-                    let why = format!("{}: equations for {what} of aluminium are not held", section.name);
-                    self.not_checked(&rod.mark, kind, State::NotChecked(why));
-                }
-            }
-            _ => {}
-        }
+    fn member(&mut self, run: &TiltRun, rod: &Rod, member: &dyn Member) {
         // Below grade the post has a check of its own.
         let above = |s: &&Segment| rod.role != Role::Post || !self.is_below(run, rod, s.to_mm);
         let segments: Vec<&Segment> = rod.segments.iter().filter(above).collect();
-        let whole = Place { hole: None, bounds: ready.bounds(None) };
-        let holes: Vec<(&Hole, &Segment, Place)> = rod.holes.iter().filter_map(|h| at_hole(rod, h, ready)).collect();
+        let whole = Bounds::of(member, None, run);
+        let holes: Vec<(Bounds, Place<'_>)> = rod
+            .holes
+            .iter()
+            .filter_map(|hole| Place::of(rod, hole))
+            .map(|place| (Bounds::of(member, Some(place.here), run), place))
+            .collect();
         let mut floors = Floors::of(&self.worst, &rod.mark);
         for loading in Self::each(std::slice::from_ref(run)) {
             for segment in &segments {
                 let ends = loading.response.end_forces(segment.member);
                 for forces in [at_i(&ends), at_j(&ends)] {
-                    self.at_place(&loading, rod, ready, &forces, &whole, &mut floors);
+                    for (kind, ask) in [
+                        (Kind::MemberBending, Ask::Bent(forces, None)),
+                        (Kind::MemberShear, Ask::Sheared(forces, None)),
+                        (Kind::MemberTorsion, Ask::Twisted(forces)),
+                    ] {
+                        self.ask_above(&loading, rod, member, (kind, ask), &whole, &mut floors);
+                    }
                 }
             }
-            for (hole, segment, place) in &holes {
-                let forces = between(&loading.response.end_forces(segment.member), segment, hole.from_end_mm);
-                self.at_place(&loading, rod, ready, &forces, place, &mut floors);
-                if matches!(hole.use_, HoleUse::Axle | HoleUse::Hinge | HoleUse::FramePin) {
-                    self.hung(&loading, rod, ready, hole);
+            for (bounds, place) in &holes {
+                let ends = loading.response.end_forces(place.segment.member);
+                let forces = between(&ends, place.segment, place.hole.from_end_mm);
+                for (kind, ask) in [
+                    (Kind::NetSection, Ask::Bent(forces, Some(place.here))),
+                    (Kind::MemberShear, Ask::Sheared(forces, Some(place.here))),
+                ] {
+                    self.ask_above(&loading, rod, member, (kind, ask), bounds, &mut floors);
+                }
+                if hangs(place.hole.use_) {
+                    self.hung(&loading, rod, member, place.hole);
                 }
             }
+        }
+    }
+
+    /// Asks where the answer may be worse than what is kept.
+    fn ask_above(
+        &mut self,
+        loading: &Loading<'_>,
+        rod: &Rod,
+        member: &dyn Member,
+        (kind, ask): (Kind, Ask),
+        bounds: &Bounds,
+        floors: &mut Floors,
+    ) {
+        if bounds.most(loading.duration(), &ask) > floors.at(kind, loading.answered.loose) {
+            self.ask(loading, &rod.mark, kind, member, ask);
+            *floors = Floors::of(&self.worst, &rod.mark);
         }
     }
 
@@ -343,79 +302,8 @@ impl Survey<'_> {
         rod.at(to_mm)[2] < grade - 1.0
     }
 
-    fn at_place(
-        &mut self,
-        loading: &Loading<'_>,
-        rod: &Rod,
-        ready: &Ready,
-        forces: &Forces,
-        place: &Place,
-        floors: &mut Floors,
-    ) {
-        let duration = loading.duration();
-        let (hole, loose) = (place.hole, loading.answered.loose);
-        let bending = if hole.is_some() { Kind::NetSection } else { Kind::MemberBending };
-        match ready {
-            Ready::Wood(..) => {
-                let Some((member, strengths)) = ready.strengths(duration) else { return };
-                let strengths = match strengths {
-                    Ok(strengths) => strengths,
-                    Err(refusal) => {
-                        let refused = || Err(refusal.clone());
-                        let calc = || Calc::Wood(*member, duration, *forces, hole);
-                        self.keep(loading, &rod.mark, bending, refused(), calc);
-                        let calc = || Calc::WoodShear(*member, duration, *forces, hole);
-                        self.keep(loading, &rod.mark, Kind::MemberShear, refused(), calc);
-                        if hole.is_none() {
-                            let calc = || Calc::WoodTwist(*member, duration, *forces);
-                            self.keep(loading, &rod.mark, Kind::MemberTorsion, refused(), calc);
-                        }
-                        return;
-                    }
-                };
-                let bound = place.bounds.as_ref().map(|b| &b[number(duration)]);
-                let most = |of: fn(&Bound, &Forces) -> f64| bound.map_or(f64::INFINITY, |b| of(b, forces));
-                if most(Bound::at) > floors.bending(hole.is_some(), loose) {
-                    let u = member.combined(&mut Silent, strengths, forces, hole);
-                    self.keep(loading, &rod.mark, bending, u, || Calc::Wood(*member, duration, *forces, hole));
-                    *floors = Floors::of(&self.worst, &rod.mark);
-                }
-                if most(Bound::sheared) > floors.shear(loose) {
-                    let u = member.sheared(&mut Silent, strengths, forces, hole);
-                    let calc = || Calc::WoodShear(*member, duration, *forces, hole);
-                    self.keep(loading, &rod.mark, Kind::MemberShear, Ok(u), calc);
-                    *floors = Floors::of(&self.worst, &rod.mark);
-                }
-                if hole.is_none() && most(Bound::twisted) > floors.torsion(loose) {
-                    let u = member.twisted(&mut Silent, strengths, forces);
-                    let calc = || Calc::WoodTwist(*member, duration, *forces);
-                    self.keep(loading, &rod.mark, Kind::MemberTorsion, Ok(u), calc);
-                    *floors = Floors::of(&self.worst, &rod.mark);
-                }
-            }
-            Ready::Steel(member) => {
-                let u = member.combined(&mut Silent, forces, hole);
-                self.keep(loading, &rod.mark, bending, u, || Calc::Steel(*member, *forces, hole));
-                if hole.is_none() {
-                    let u = member.sheared(&mut Silent, forces);
-                    self.keep(loading, &rod.mark, Kind::MemberShear, u, || Calc::SteelShear(*member, *forces));
-                    let u = member.twisted(&mut Silent, forces);
-                    self.keep(loading, &rod.mark, Kind::MemberTorsion, u, || Calc::SteelTwist(*member, *forces));
-                }
-            }
-            Ready::Aluminium(section, alloy) if hole.is_none() => {
-                let calc = Calc::Aluminium(section, alloy, *forces);
-                let u = calc.utilisation(&mut Silent);
-                self.keep(loading, &rod.mark, bending, u, || calc);
-            }
-            Ready::Aluminium(..) | Ready::Not(_) => {}
-        }
-    }
-
     /// Shear beside a bolt that the member hangs from.
-    fn hung(&mut self, loading: &Loading<'_>, rod: &Rod, ready: &Ready, hole: &Hole) {
-        let duration = loading.duration();
-        let Some((member, Ok(strengths))) = ready.strengths(duration) else { return };
+    fn hung(&mut self, loading: &Loading<'_>, rod: &Rod, member: &dyn Member, hole: &Hole) {
         let beside = rod
             .segments
             .iter()
@@ -429,10 +317,7 @@ impl Survey<'_> {
             .fold(0.0, f64::max);
         let effective = hole.gauge_mm.min(rod.section.depth_mm - hole.gauge_mm);
         let from_end = hole.from_end_mm.min(rod.length_mm - hole.from_end_mm);
-        let u = member.hung(&mut Silent, strengths, shear_n, effective, from_end);
-        self.keep(loading, &rod.mark, Kind::HungShear, u, || {
-            Calc::WoodHung(*member, duration, shear_n, [effective, from_end])
-        });
+        self.ask(loading, &rod.mark, Kind::HungShear, member, Ask::Hung(shear_n, [effective, from_end]));
     }
 
     /// A check that was not made for a part.
@@ -444,7 +329,7 @@ impl Survey<'_> {
             case: String::new(),
             utilisation: None,
             state,
-            calc: Calc::Rigid(f64::INFINITY),
+            calc: None,
         });
     }
 }
@@ -472,12 +357,21 @@ fn at_j(ends: &[f64; 12]) -> Forces {
     }
 }
 
-/// The segment a hole stands in, and what it leaves of the section.
-fn at_hole<'r>(rod: &'r Rod, hole: &'r Hole, ready: &Ready) -> Option<(&'r Hole, &'r Segment, Place)> {
-    let segment = rod.segments.iter().find(|s| (s.from_mm..=s.to_mm).contains(&hole.from_end_mm))?;
-    let from_edge_mm = hole.gauge_mm.min(rod.section.depth_mm - hole.gauge_mm);
-    let here = Some(HoleHere { diameter_mm: hole.diameter_mm, from_edge_mm });
-    Some((hole, segment, Place { hole: here, bounds: ready.bounds(here) }))
+impl<'r> Place<'r> {
+    /// The segment a hole stands in, and what it leaves of the section.
+    fn of(rod: &'r Rod, hole: &'r Hole) -> Option<Self> {
+        let segment = rod.segments.iter().find(|s| (s.from_mm..=s.to_mm).contains(&hole.from_end_mm))?;
+        let from_edge_mm = hole.gauge_mm.min(rod.section.depth_mm - hole.gauge_mm);
+        Some(Self { hole, segment, here: HoleHere { diameter_mm: hole.diameter_mm, from_edge_mm } })
+    }
+}
+
+/// Does a member hang from the bolt in a hole of this use?
+fn hangs(use_: HoleUse) -> bool {
+    match use_ {
+        HoleUse::Axle | HoleUse::Hinge | HoleUse::FramePin => true,
+        HoleUse::CheekBolt | HoleUse::CleatScrew | HoleUse::FixedPin | HoleUse::Row => false,
+    }
 }
 
 /// Internal forces between the ends of a segment, along which they run straight.

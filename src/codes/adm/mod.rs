@@ -2,7 +2,14 @@
 //!
 //! Inches, kips, ksi. Strength away from welds; within an inch of a weld nothing is held.
 
-use crate::catalogue::{Certainty, Metal, Source, Trace};
+mod member;
+
+pub use member::{AluminiumMember, aluminium_yield};
+
+use crate::{
+    catalogue::{Certainty, Metal, Section, Source, Trace, metal_of},
+    codes::{Calc, Code, Free, Joint, Member, Refusal},
+};
 
 /// Yielding on the gross section. The safety factors of building structures stand in an open repository's transcription
 /// of ADM 2020 Part I, Chapter F: 1.95 for rupture, 1.65 for every other limit state.
@@ -23,6 +30,28 @@ pub fn yield_utilisation<T: Trace>(trace: &mut T, alloy: &Metal, axial_ksi: f64,
 
 /// Why bolts in aluminium are not checked.
 pub const BOLT_BEARING: &str = "bolts bearing on aluminium: the bearing and tear-out equations are not held";
+
+/// The code for aluminium.
+pub(super) struct Adm;
+
+impl Code for Adm {
+    fn document(&self) -> &'static str {
+        "Aluminum Design Manual"
+    }
+
+    fn member(&self, section: &'static Section, _: Free, _: bool) -> Result<Box<dyn Member>, Refusal> {
+        let alloy =
+            metal_of(section).ok_or_else(|| Refusal::not_held(format!("no alloy is held for {}", section.name)))?;
+        Ok(Box::new(AluminiumMember { section, alloy }))
+    }
+
+    fn joint(&self, joint: Joint) -> Result<Calc, Refusal> {
+        match joint {
+            Joint::Bolted(_) => Err(Refusal::not_held(BOLT_BEARING)),
+            Joint::Screwed(_) => Err(self.does_not_treat("screws")),
+        }
+    }
+}
 
 #[cfg(test)]
 mod tests {

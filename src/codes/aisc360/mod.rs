@@ -8,6 +8,7 @@
 //! Examples* as transcribed in an open repository).
 
 pub mod angle_stay;
+mod bolted;
 pub mod bolts;
 pub mod compression;
 pub mod flexure;
@@ -15,12 +16,17 @@ pub mod flexure_angle;
 pub mod flexure_channel;
 pub mod flexure_tube;
 pub mod interaction;
+mod member;
 mod profile;
 pub mod shear;
 pub mod tension;
 pub mod torsion;
 
+pub use member::SteelMember;
 pub use profile::{Form, Profile};
+
+use super::{Calc, Code, Free, Joint, Member, Refusal};
+use crate::catalogue::{Section, metal_of};
 
 /// Safety factor of yielding, compression, bending, shear and torsion.
 pub const OMEGA_YIELD: f64 = 1.67;
@@ -55,5 +61,32 @@ impl Steel {
 impl From<&crate::catalogue::Metal> for Steel {
     fn from(metal: &crate::catalogue::Metal) -> Self {
         Self { fy_ksi: metal.fy_ksi, fu_ksi: metal.fu_ksi, e_ksi: metal.e_ksi }
+    }
+}
+
+/// Effective length factor of a post that nothing holds at its top, Table C-A-7.1.
+const FREE_STANDING: f64 = 2.1;
+
+/// The code for steel.
+pub(super) struct Aisc360;
+
+impl Code for Aisc360 {
+    fn document(&self) -> &'static str {
+        "AISC 360-16"
+    }
+
+    fn member(&self, section: &'static Section, free: Free, _: bool) -> Result<Box<dyn Member>, Refusal> {
+        let metal =
+            metal_of(section).ok_or_else(|| Refusal::not_held(format!("no steel is held for {}", section.name)))?;
+        let k_e = if free.cantilever { FREE_STANDING } else { 1.0 };
+        let (free_strong_mm, free_weak_mm) = (free.strong_mm, free.weak_mm);
+        Ok(Box::new(SteelMember { section, metal, free_strong_mm, free_weak_mm, k_e }))
+    }
+
+    fn joint(&self, joint: Joint) -> Result<Calc, Refusal> {
+        match joint {
+            Joint::Bolted(_) => Ok(Calc::Joint(joint)),
+            Joint::Screwed(_) => Err(self.does_not_treat("screws")),
+        }
     }
 }

@@ -57,10 +57,8 @@ pub fn pulled<T: Trace>(trace: &mut T, pull: f64, held: f64) -> Result<f64, Refu
     Ok(u)
 }
 
-/// Pull-out of a driven stake or ground screw.
-///
-/// # Errors
-/// [`Refusal::NotHeld`] always: it is proved by a pull test on the spot.
-pub fn pull_out() -> Result<f64, Refusal> {
-    Err(Refusal::not_held("pull-out of stakes and ground screws; prove it by a pull test on the spot"))
+/// Why the pull-out of a driven stake or ground screw is not computed: it is proved by a pull test on the spot.
+#[must_use]
+pub fn not_tested() -> Refusal {
+    Refusal::not_held("pull-out of stakes and ground screws; prove it by a pull test on the spot")
 }

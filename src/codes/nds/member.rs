@@ -1,21 +1,18 @@
 //! A wood member at one place under one combination: bending both ways with axial force, and shear.
 
+use super::{
+    Adjusted, BeamLoading, Bound, ColumnKind, Conditions, Duration, Temperature, adjust, beam_stability, bearing,
+    column, column_stability, combined, effective_length, net_section, shear,
+};
 use crate::{
-    catalogue::{Certainty, DesignValues, Section, Source, Trace},
+    catalogue::{Certainty, DesignValues, Section, Silent, Source, Trace, density},
     codes::{
-        Refusal,
-        nds::{
-            Adjusted, BeamLoading, ColumnKind, Conditions, Duration, Temperature, adjust, beam_stability, column,
-            column_stability, combined, effective_length, net_section, shear,
-        },
+        Ask, Calc, Forces, HoleHere, Member, Refusal, Strut,
+        asked::{INLB_PER_NMM, LBF_PER_N, simple_span},
     },
     quantities::MM_PER_INCH,
 };
-
-/// Pounds in one newton.
-pub(super) const LBF_PER_N: f64 = 1.0 / crate::quantities::N_PER_LBF;
-/// Inch-pounds in one newton millimetre.
-pub(super) const INLB_PER_NMM: f64 = LBF_PER_N / MM_PER_INCH;
+use std::borrow::Cow;
 
 /// Weak-axis bending with tension: added to the equations of the code, which give one axis.
 const BIAXIAL_TENSION: Source =
@@ -38,32 +35,6 @@ pub struct WoodMember {
     pub free_weak_mm: f64,
     /// Effective length coefficient K_e of both as a column.
     pub k_e: f64,
-}
-
-/// A hole through the thickness at the place looked at.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct HoleHere {
-    /// Diameter (mm).
-    pub diameter_mm: f64,
-    /// Centre from the nearer edge (mm).
-    pub from_edge_mm: f64,
-}
-
-/// Forces at one place.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct Forces {
-    /// Axial, tension positive (N).
-    pub axial_n: f64,
-    /// Moment over the depth (N·mm).
-    pub strong_nmm: f64,
-    /// Moment over the thickness (N·mm).
-    pub weak_nmm: f64,
-    /// Shear along the depth (N).
-    pub shear_n: f64,
-    /// Shear along the thickness (N).
-    pub cross_shear_n: f64,
-    /// Torsion (N·mm).
-    pub torsion_nmm: f64,
 }
 
 /// Twist of a solid rectangle: the first term of the series, within 0.2 % of all of them.
@@ -101,11 +72,7 @@ impl WoodMember {
         [self.section.width_mm / MM_PER_INCH, self.section.depth_mm / MM_PER_INCH]
     }
 
-    /// Strengths for a load duration.
-    ///
-    /// # Errors
-    /// A factor that is not held, or a slenderness outside the range of its equation.
-    pub fn strengths<T: Trace>(&self, trace: &mut T, duration: Duration) -> Result<Strengths, Refusal> {
+    fn adjusted<T: Trace>(&self, trace: &mut T, duration: Duration) -> Result<Adjusted, Refusal> {
         let conditions = Conditions {
             duration,
             wet: self.wet,
@@ -113,7 +80,15 @@ impl WoodMember {
             incised: self.incised,
             repetitive: false,
         };
-        let adjusted = adjust(trace, &self.values, self.section, &conditions)?;
+        adjust(trace, &self.values, self.section, &conditions)
+    }
+
+    /// Strengths for a load duration.
+    ///
+    /// # Errors
+    /// A factor that is not held, or a slenderness outside the range of its equation.
+    pub fn strengths<T: Trace>(&self, trace: &mut T, duration: Duration) -> Result<Strengths, Refusal> {
+        let adjusted = self.adjusted(trace, duration)?;
         let [b, d] = self.size_in();
         let l_e = effective_length(trace, BeamLoading::Other, self.free_weak_mm / MM_PER_INCH, d);
         let beam = beam_stability(trace, [b, d], l_e, adjusted.e_min_psi, adjusted.fb_star_psi)?;
@@ -289,12 +264,133 @@ impl WoodMember {
         Ok(u)
     }
 
-    /// Shear strength along the grain (psi) for a duration.
-    ///
-    /// # Errors
-    /// A factor that is not held.
-    pub(super) fn shear_psi(strengths: &Strengths) -> f64 {
-        strengths.adjusted.fv_psi
+    /// What a pin tears out along the grain: force (N), wood left (mm).
+    fn torn_out<T: Trace>(&self, trace: &mut T, strengths: &Strengths, force_n: f64, left_mm: f64) -> f64 {
+        let [b, _] = self.size_in();
+        let z_rt = net_section::row_tear_out(trace, 1, strengths.adjusted.fv_psi, b, left_mm / MM_PER_INCH);
+        let force = force_n.abs() * LBF_PER_N;
+        let u = force / z_rt;
+        step!(trace, "force along the grain over the tear-out", u [""] = "force/z_rt", { force ["lb"], z_rt ["lb"] }, net_section::TEAR_OUT);
+        u
+    }
+
+    /// Pressure across the grain: force (N), length and width of the area (mm).
+    fn pressed<T: Trace>(
+        &self,
+        trace: &mut T,
+        duration: Duration,
+        force_n: f64,
+        [length_mm, width_mm]: [f64; 2],
+    ) -> Result<f64, Refusal> {
+        let adjusted = self.adjusted(trace, duration)?;
+        let (l, w) = (length_mm / MM_PER_INCH, width_mm / MM_PER_INCH);
+        let f_cp = bearing::bearing_stress(trace, force_n.abs() * LBF_PER_N, l * w);
+        let fc_perp = adjusted.fc_perp_psi;
+        let u = f_cp / fc_perp;
+        step!(trace, "pressure across the grain over its allowable value", u [""] = "f_cp/fc_perp", { f_cp ["psi"], fc_perp ["psi"] }, bearing::BEARING);
+        Ok(u)
+    }
+
+    /// Utilisation for a question; none where it does not arise in wood.
+    pub(in crate::codes) fn utilisation<T: Trace>(
+        &self,
+        trace: &mut T,
+        duration: Duration,
+        ask: &Ask,
+    ) -> Option<Result<f64, Refusal>> {
+        Some(self.under(trace, duration, ask, |trace| self.strengths(trace, duration).map(Cow::Owned)))
+    }
+
+    fn under<'s, T: Trace>(
+        &self,
+        trace: &mut T,
+        duration: Duration,
+        ask: &Ask,
+        strengths: impl FnOnce(&mut T) -> Result<Cow<'s, Strengths>, Refusal>,
+    ) -> Result<f64, Refusal> {
+        match *ask {
+            Ask::Pressed(force_n, area) => self.pressed(trace, duration, force_n, area),
+            Ask::Bent(forces, hole) => {
+                let strengths = strengths(trace)?;
+                self.combined(trace, &strengths, &forces, hole)
+            }
+            Ask::Sheared(forces, hole) => {
+                let strengths = strengths(trace)?;
+                Ok(self.sheared(trace, &strengths, &forces, hole))
+            }
+            Ask::Twisted(forces) => {
+                let strengths = strengths(trace)?;
+                Ok(self.twisted(trace, &strengths, &forces))
+            }
+            Ask::Hung(shear_n, [effective_mm, from_end_mm]) => {
+                let strengths = strengths(trace)?;
+                self.hung(trace, &strengths, shear_n, effective_mm, from_end_mm)
+            }
+            Ask::TornOut(force_n, pin) => {
+                let strengths = strengths(trace)?;
+                Ok(self.torn_out(trace, &strengths, force_n, pin.end_mm))
+            }
+            Ask::Spanning(strip) => {
+                let forces = simple_span(trace, strip);
+                let strengths = strengths(trace)?;
+                self.combined(trace, &strengths, &forces, None)
+            }
+            Ask::Below(grade, depth_mm) => {
+                let forces = grade.below(trace, depth_mm)?;
+                let strengths = strengths(trace)?;
+                self.combined(trace, &strengths, &forces, None)
+            }
+            Ask::OneBolt(..) => Err(Refusal::not_held("a wooden strut on one bolt through one leg")),
+        }
+    }
+}
+
+/// A wood member with its strengths for every duration that combinations have.
+pub(super) struct Ready {
+    member: WoodMember,
+    strengths: [(Duration, Result<Strengths, Refusal>); DURATIONS.len()],
+}
+
+/// Durations of the combinations.
+const DURATIONS: [Duration; 4] = [Duration::Permanent, Duration::TwoMonths, Duration::SevenDays, Duration::TenMinutes];
+
+impl Ready {
+    pub(super) fn of(member: WoodMember) -> Self {
+        Self { member, strengths: DURATIONS.map(|duration| (duration, member.strengths(&mut Silent, duration))) }
+    }
+
+    fn strengths(&self, duration: Duration) -> Result<Cow<'_, Strengths>, Refusal> {
+        match self.strengths.iter().find(|(of, _)| *of == duration) {
+            Some((_, strengths)) => strengths.as_ref().map(Cow::Borrowed).map_err(Clone::clone),
+            None => self.member.strengths(&mut Silent, duration).map(Cow::Owned),
+        }
+    }
+}
+
+impl Member for Ready {
+    fn answer(&self, duration: Duration, ask: &Ask) -> Option<Result<f64, Refusal>> {
+        // A member whose strength is refused is so with its bending: shear at a bolt and tear-out add nothing to that.
+        if matches!(ask, Ask::Hung(..) | Ask::TornOut(..)) && self.strengths(duration).is_err() {
+            return None;
+        }
+        Some(self.member.under(&mut Silent, duration, ask, |_| self.strengths(duration)))
+    }
+
+    fn calc(&self, duration: Duration, ask: Ask) -> Calc {
+        Calc::Wood(self.member, duration, ask)
+    }
+
+    /// Compression runs between holes through the bolt-filled section; tension is looked at in the net one.
+    fn strut(&self, strut: &Strut) -> Result<Vec<Ask>, Refusal> {
+        let section = self.member.section;
+        let moisture = if self.member.wet { 28.0 } else { 19.0 };
+        let kg_per_mm = section.area_mm2 * 1e-9 * density(self.member.values.g, moisture);
+        let hole = HoleHere { diameter_mm: strut.hole_mm, from_edge_mm: section.depth_mm / 2.0 };
+        Ok(vec![Ask::Bent(strut.forces(kg_per_mm), (strut.axial_n > 0.0).then_some(hole))])
+    }
+
+    fn bound(&self, duration: Duration, hole: Option<HoleHere>) -> Option<Bound> {
+        self.strengths(duration).ok().map(|strengths| Bound::of(&self.member, &strengths, hole))
     }
 }
 

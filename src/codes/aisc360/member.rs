@@ -1,22 +1,20 @@
 //! A steel or aluminium member at one place: bending both ways with axial force, shear, twist, and the section at a hole.
 
-use super::wood_member::{Forces, HoleHere, INLB_PER_NMM, LBF_PER_N};
+use super::{
+    Form, OMEGA_RUPTURE, OMEGA_YIELD, Profile, Steel,
+    angle_stay::{self, AngleStay},
+    compression, flexure, interaction, shear, tension, torsion,
+};
 use crate::{
-    catalogue::{Certainty, Metal, Section, Source, Trace},
+    catalogue::{Certainty, Metal, Section, Shape, Silent, Source, Trace},
     codes::{
-        Refusal, adm,
-        aisc360::{
-            self, Form, OMEGA_RUPTURE, OMEGA_YIELD, Profile, Steel, compression, flexure, interaction, tension, torsion,
-        },
+        Ask, Calc, Forces, HoleHere, Member, PinPlace, Refusal, Strut,
+        asked::{KIP_PER_N, KIPIN_PER_NMM, simple_span},
         within,
     },
+    loads::Duration,
     quantities::MM_PER_INCH,
 };
-
-/// Kips in one newton.
-pub(super) const KIP_PER_N: f64 = LBF_PER_N / 1000.0;
-/// Kip-inches in one newton millimetre.
-const KIPIN_PER_NMM: f64 = INLB_PER_NMM / 1000.0;
 
 /// Recommended effective length of a free-standing post.
 const POST_LENGTH: Source = Source::new("AISC 360-16", "Table C-A-7.1", Certainty::Memory);
@@ -127,10 +125,10 @@ impl SteelMember {
         let (profile, steel) = self.parts()?;
         let mut most = 0.0_f64;
         for (profile, force_n) in [(profile, forces.shear_n), (profile.turned(), forces.cross_shear_n)] {
-            let v_n = aisc360::shear::nominal_shear(trace, &profile, &steel)?;
+            let v_n = shear::nominal_shear(trace, &profile, &steel)?;
             let (v, omega) = (force_n.abs() * KIP_PER_N, OMEGA_YIELD);
             let u = v / (v_n / omega);
-            step!(trace, "shear over its available value", u [""] = "v/(v_n/omega)", { v ["kip"], v_n ["kip"], omega [""] }, aisc360::shear::SHEAR);
+            step!(trace, "shear over its available value", u [""] = "v/(v_n/omega)", { v ["kip"], v_n ["kip"], omega [""] }, shear::SHEAR);
             most = most.max(u);
         }
         Ok(most)
@@ -184,17 +182,74 @@ impl SteelMember {
         step!(trace, "pull over the block shear", u [""] = "p/r", { p ["kip"], r ["kip"] }, tension::BLOCK_SHEAR);
         Ok(u)
     }
+
+    /// Utilisation for a question; none where it does not arise in steel: bearing in it stands with its bolts.
+    pub(in crate::codes) fn utilisation<T: Trace>(&self, trace: &mut T, ask: &Ask) -> Option<Result<f64, Refusal>> {
+        Some(match *ask {
+            Ask::Bent(forces, hole) => self.combined(trace, &forces, hole),
+            Ask::Sheared(forces, None) => self.sheared(trace, &forces),
+            Ask::Twisted(forces) => self.twisted(trace, &forces),
+            Ask::TornOut(pull_n, pin) => self.block_shear(trace, pull_n, pin),
+            Ask::OneBolt(force_n, stay) => self.one_bolt(trace, force_n, stay),
+            Ask::Spanning(strip) => {
+                let forces = simple_span(trace, strip);
+                self.combined(trace, &forces, None)
+            }
+            Ask::Below(grade, depth_mm) => match grade.below(trace, depth_mm) {
+                Ok(forces) => self.combined(trace, &forces, None),
+                Err(refusal) => Err(refusal),
+            },
+            Ask::Sheared(_, Some(_)) | Ask::Hung(..) | Ask::Pressed(..) => return None,
+        })
+    }
+
+    fn one_bolt<T: Trace>(
+        &self,
+        trace: &mut T,
+        force_n: f64,
+        [length, gauge, beyond, hole]: [f64; 4],
+    ) -> Result<f64, Refusal> {
+        let (profile, steel) = self.parts()?;
+        let stay = AngleStay {
+            length_in: length / MM_PER_INCH,
+            gauge_in: gauge / MM_PER_INCH,
+            beyond_in: beyond / MM_PER_INCH,
+            hole_in: hole / MM_PER_INCH,
+        };
+        angle_stay::utilisation(trace, &profile, &steel, &stay, force_n * KIP_PER_N)
+    }
 }
 
-/// Where a pin stands in the piece it pulls at.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct PinPlace {
-    /// Centre to the end (mm).
-    pub end_mm: f64,
-    /// Centre to the nearer edge (mm).
-    pub edge_mm: f64,
-    /// Diameter of the hole (mm).
-    pub hole_mm: f64,
+impl Member for SteelMember {
+    fn answer(&self, _: Duration, ask: &Ask) -> Option<Result<f64, Refusal>> {
+        self.utilisation(&mut Silent, ask)
+    }
+
+    fn calc(&self, _: Duration, ask: Ask) -> Calc {
+        Calc::Steel(*self, ask)
+    }
+
+    /// Pulled, the section beside a hole counts as well.
+    fn strut(&self, strut: &Strut) -> Result<Vec<Ask>, Refusal> {
+        let section = self.section;
+        match section.shape {
+            Shape::Channel { .. } => {
+                Err(Refusal::not_held("a channel pinned through its web is bent by its pins: take an angle or a tube"))
+            }
+            // The washer keeps the leg off what it is bolted to.
+            Shape::Angle => Ok(vec![Ask::OneBolt(
+                -strut.axial_n,
+                [strut.length_mm, strut.gauge_mm, strut.washer_mm, strut.hole_mm],
+            )]),
+            Shape::Sawn { .. } | Shape::SquareTube { .. } | Shape::RectTube { .. } | Shape::Pipe | Shape::Bar => {
+                let forces = strut.forces(section.mass_kg_per_m.unwrap_or(0.0) * 1e-3);
+                let hole = HoleHere { diameter_mm: strut.hole_mm, from_edge_mm: section.depth_mm / 2.0 };
+                let mut asked = vec![Ask::Bent(forces, None)];
+                asked.extend((strut.axial_n > 0.0).then_some(Ask::Bent(forces, Some(hole))));
+                Ok(asked)
+            }
+        }
+    }
 }
 
 fn thickest_in(profile: &Profile) -> f64 {
@@ -260,22 +315,4 @@ fn at_hole<T: Trace>(
     let u_rupture = p / (f_u * a_n / omega_u);
     step!(trace, "rupture beside the hole", u_rupture [""] = "p/(f_u*a_n/omega_u)", { p ["kip"], f_u ["ksi"], a_n ["in^2"], omega_u [""] }, tension::TENSION);
     Ok(u.max(u_rupture))
-}
-
-/// First yield of an aluminium member under axial force and bending; shear, torsion and every buckling are left out.
-///
-/// # Errors
-/// A section of another material.
-pub fn aluminium_yield<T: Trace>(
-    trace: &mut T,
-    section: &Section,
-    alloy: &Metal,
-    forces: &Forces,
-) -> Result<f64, Refusal> {
-    let profile = Profile::of(section).filter(|_| section.family == crate::catalogue::Family::Aluminium);
-    let profile = profile.ok_or_else(|| Refusal::not_held(format!("{} is no aluminium section", section.name)))?;
-    let axial = forces.axial_n * KIP_PER_N / profile.area_in2;
-    let bending = forces.strong_nmm.abs() * KIPIN_PER_NMM / profile.s_x_in3
-        + forces.weak_nmm.abs() * KIPIN_PER_NMM / profile.s_y_in3;
-    Ok(adm::yield_utilisation(trace, alloy, axial, bending))
 }

@@ -1,20 +1,17 @@
 //! Screws that share the force of a joint.
 
-use super::wood_member::LBF_PER_N;
+use super::{
+    Dowel, Duration, Temperature,
+    connection::{Lateral, Moisture, adjusted_lateral, adjusted_withdrawal, wet_lateral, wet_withdrawal},
+    dowel::Bearing,
+    dowel_bearing, group, single_shear, withdrawal,
+};
 use crate::{
     catalogue::{
         Certainty, Screw, ScrewKind, Source, Trace, bolt,
         screws::{dowel_yield_psi, nail_yield_psi},
     },
-    codes::{
-        Refusal,
-        nds::{
-            Dowel, Duration, Temperature,
-            connection::{Lateral, Moisture, adjusted_lateral, adjusted_withdrawal, wet_lateral, wet_withdrawal},
-            dowel::Bearing,
-            dowel_bearing, group, single_shear, withdrawal,
-        },
-    },
+    codes::{Refusal, asked::LBF_PER_N, within},
     quantities::MM_PER_INCH,
 };
 
@@ -102,7 +99,7 @@ impl ScrewJoint {
         let into = self.length_mm / MM_PER_INCH - side_in;
         let (tip, lag) = (self.screw.tip_mm / MM_PER_INCH, self.screw.kind == ScrewKind::Lag);
         let (least, counted) = if lag { (4.0 * d, into - tip) } else { (6.0 * d, into) };
-        crate::codes::within("penetration of the screw (in)", counted, [least, f64::MAX], PENETRATION)?;
+        within("penetration of the screw (in)", counted, [least, f64::MAX], PENETRATION)?;
         // From 1/4 in on strength depends on the grain; the joint knows no angle, so the weaker way is taken: across it.
         let strength = dowel_bearing::wood(trace, self.specific_gravity, d, ACROSS_DEG);
         let fyb_psi = match self.screw.kind {

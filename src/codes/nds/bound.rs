@@ -3,8 +3,14 @@
 //! A survey asks this first: most places under most combinations cannot beat the worst that is kept, and then the
 //! equations need not be evaluated. A bound never decides a result.
 
-use super::wood_member::{Forces, HoleHere, INLB_PER_NMM, LBF_PER_N, NO_COLUMN_SHARE, Strengths, WoodMember};
-use crate::catalogue::Silent;
+use super::member::{NO_COLUMN_SHARE, Strengths, WoodMember};
+use crate::{
+    catalogue::Silent,
+    codes::{
+        Ask, Forces, HoleHere,
+        asked::{INLB_PER_NMM, LBF_PER_N},
+    },
+};
 
 /// Compression up to which the bound holds, as a share of the smaller buckling stress...
 const COMPRESSION: f64 = 0.1;
@@ -19,7 +25,7 @@ const HAIR: f64 = 1.0 + 1e-9;
 /// (f_c/F_c′)² ≤ f_c f_cap/F_c′²      1/(1 − f_c/F_cE) ≤ 1/(1 − f_cap/F_cE)      the largest of three ≤ the sum of largest terms
 /// ```
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Bound {
+pub(crate) struct Bound {
     /// Compression (N) and moment over the depth (N·mm) it holds up to.
     up_to: [f64; 2],
     /// Utilisation per newton of compression, per N·mm of either moment.
@@ -65,19 +71,34 @@ impl Bound {
         Self { up_to, pressed: scaled(pressed), pulled: scaled(pulled), sheared, twisted }
     }
 
+    /// The answer to a question at most; infinite where nothing bounds it.
+    pub(crate) fn most(&self, ask: &Ask) -> f64 {
+        match ask {
+            Ask::Bent(forces, _) => self.at(forces),
+            Ask::Sheared(forces, _) => self.sheared(forces),
+            Ask::Twisted(forces) => self.twisted(forces),
+            Ask::Hung(..)
+            | Ask::TornOut(..)
+            | Ask::OneBolt(..)
+            | Ask::Pressed(..)
+            | Ask::Spanning(..)
+            | Ask::Below(..) => f64::INFINITY,
+        }
+    }
+
     /// [`WoodMember::sheared`] at most.
-    pub(super) fn sheared(&self, forces: &Forces) -> f64 {
+    fn sheared(&self, forces: &Forces) -> f64 {
         self.sheared * forces.shear_n.abs().max(forces.cross_shear_n.abs())
     }
 
     /// [`WoodMember::twisted`] at most: the resultant shear is no greater than the sum of both.
-    pub(super) fn twisted(&self, forces: &Forces) -> f64 {
+    fn twisted(&self, forces: &Forces) -> f64 {
         self.twisted[0] * forces.torsion_nmm.abs()
             + self.twisted[1] * (forces.shear_n.abs() + forces.cross_shear_n.abs())
     }
 
     /// [`WoodMember::combined`] at most; infinite where the bound does not hold.
-    pub(super) fn at(&self, forces: &Forces) -> f64 {
+    fn at(&self, forces: &Forces) -> f64 {
         let (strong, weak) = (forces.strong_nmm.abs(), forces.weak_nmm.abs());
         let sum = |of: &[f64; 3]| forces.axial_n.abs() * of[0] + strong * of[1] + weak * of[2];
         if forces.axial_n > 0.0 {
