@@ -205,8 +205,7 @@ impl Judge<'_> {
         let [width, depth] = ["stakes.width", "stakes.depth"].map(|field| self.length(field));
         let loose_soil: Length = self.quantity_or_default("stakes.loose_soil");
         let pull_test = self.quantity("stakes.pull_test");
-        let spec =
-            StakeSpec { per_runner: per_runner?, width: width?, depth: depth?, loose_soil, pull_test };
+        let spec = StakeSpec { per_runner: per_runner?, width: width?, depth: depth?, loose_soil, pull_test };
         if to_mm(spec.depth - spec.loose_soil) < LEAST_STAKE_MM {
             self.fault(
                 Fault::new("stake-too-short", "stakes.depth", "the stakes end in loose soil, which holds nothing")
@@ -231,8 +230,7 @@ impl Judge<'_> {
         }
         let lag = self.lag();
         let per_runner = self.count(&format!("{FIELD}.per_runner"));
-        let [uplift, lateral] =
-            ["uplift", "lateral"].map(|name| self.quantity(&format!("{FIELD}.bracket.{name}")));
+        let [uplift, lateral] = ["uplift", "lateral"].map(|name| self.quantity(&format!("{FIELD}.bracket.{name}")));
         Some(Ties { per_runner: per_runner?, uplift: uplift?, lateral: lateral?, lag })
     }
 
@@ -260,16 +258,11 @@ impl Judge<'_> {
                     .hint("remove the block, or use `on: roof`"),
             );
         }
-        let [height, longer, shorter, parapet] = ["height", "longer_side", "shorter_side", "parapet"]
-            .map(|name| self.length(&format!("{FIELD}.{name}")));
+        let [height, longer, shorter, parapet] =
+            ["height", "longer_side", "shorter_side", "parapet"].map(|name| self.length(&format!("{FIELD}.{name}")));
         let zone = self.choice(&format!("{FIELD}.zone"));
-        let spec = Building {
-            height: height?,
-            longer_side: longer?,
-            shorter_side: shorter?,
-            parapet: parapet?,
-            zone: zone?,
-        };
+        let spec =
+            Building { height: height?, longer_side: longer?, shorter_side: shorter?, parapet: parapet?, zone: zone? };
         if spec.shorter_side > spec.longer_side {
             let sentence = "the shorter side is longer than the longer side";
             self.fault(Fault::new("sides-swapped", format!("{FIELD}.shorter_side"), sentence).hint("swap the two"));

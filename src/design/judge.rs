@@ -84,7 +84,8 @@ impl<'a> Judge<'a> {
 
     /// Is nothing wrong with a field, or with any in a block?
     pub(super) fn is_fit(&self, path: &str) -> bool {
-        let is_below = |field: &str| field.strip_prefix(path).is_some_and(|rest| rest.is_empty() || rest.starts_with('.'));
+        let is_below =
+            |field: &str| field.strip_prefix(path).is_some_and(|rest| rest.is_empty() || rest.starts_with('.'));
         !self.faults.iter().any(|fault| is_below(&fault.field))
     }
 
@@ -141,7 +142,12 @@ impl<'a> Judge<'a> {
         let place = if path.is_empty() { self.places.at(1, 1) } else { self.places.key(path) };
         let mut fault = Fault::new("missing-field", path, sentence).at(place);
         for field in missing {
-            fault = fault.hint(format!("add for instance `{}: {}`: {}", field.name(), field.example, in_a_hint(field.about)));
+            fault = fault.hint(format!(
+                "add for instance `{}: {}`: {}",
+                field.name(),
+                field.example,
+                in_a_hint(field.about)
+            ));
         }
         self.fault(fault);
     }
@@ -206,7 +212,8 @@ impl<'a> Judge<'a> {
             self.unlike(path, value, "a list, `[…, …]`,");
             return None;
         };
-        let read: Vec<Option<T>> = items.iter().enumerate().map(|(at, item)| self.take(&format!("{path}.{at}"), item)).collect();
+        let read: Vec<Option<T>> =
+            items.iter().enumerate().map(|(at, item)| self.take(&format!("{path}.{at}"), item)).collect();
         read.into_iter().collect()
     }
 
@@ -281,7 +288,13 @@ impl<'a> Judge<'a> {
         };
         let found = words.iter().find(|word| **word == given);
         if found.is_none() {
-            self.unknown("unknown-value", path, &given, "value", &words.iter().map(ToString::to_string).collect::<Vec<_>>());
+            self.unknown(
+                "unknown-value",
+                path,
+                &given,
+                "value",
+                &words.iter().map(ToString::to_string).collect::<Vec<_>>(),
+            );
         }
         found.copied()
     }

@@ -136,10 +136,7 @@ impl Judge<'_> {
     pub(super) fn price(&mut self, field: &str) -> Option<Price> {
         let price: Price = self.get(field)?;
         self.judge_range(field, price.amount);
-        self.advise(
-            field,
-            "write the price of one piece in your money, for instance `price: 4.58` or `price: $4.58`",
-        );
+        self.advise(field, "write the price of one piece in your money, for instance `price: 4.58` or `price: $4.58`");
         Some(price)
     }
 

@@ -4,13 +4,7 @@ use super::basis::{
     Around, AsceWind, Below, Edition, EnWind, Exposure, Form, LoadBasis, RiskCategory, ServiceSnow, SnowBasis,
     SnowSite, StrengthSnow, Terrain, WindBasis,
 };
-use super::{
-    Places,
-    fault::Fault,
-    fields,
-    judge::Judge,
-    read::read_yaml,
-};
+use super::{Places, fault::Fault, fields, judge::Judge, read::read_yaml};
 use crate::quantities::{Length, Pressure, Units, Velocity, Written, to_mm, to_mps, to_pa};
 use serde_yaml::Value;
 

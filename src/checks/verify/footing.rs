@@ -1,4 +1,4 @@
-//! Posts in the ground.
+//! Feet in the soil.
 
 use super::{
     kind::Kind,
@@ -7,10 +7,9 @@ use super::{
 };
 use crate::{
     catalogue::soils::CONCRETE_PCF,
-    checks::model::TiltRun,
+    checks::model::{Rod, TiltRun},
     codes::{Ask, FTLB_PER_NMM, Foot, GradeForces, LBF_PER_N, MM_PER_FT, Post},
-    design::Base,
-    frame::StandsOn,
+    frame::InSoil,
     quantities::{N_PER_LBF, to_mm},
 };
 
@@ -33,12 +32,12 @@ impl Pushes {
 }
 
 impl Survey<'_> {
-    /// Posts at the ground, in it, and under their feet.
-    pub(super) fn posts(&mut self) {
-        let StandsOn::Posts { embedment_mm, hole_diameter_mm, .. } = self.frame.stands_on else { return };
+    /// What stands in the soil: at the ground, in it, and under its foot.
+    pub(super) fn feet_in_soil(&mut self) {
         let runs = self.runs;
         for run in runs {
             for &(node, r) in &run.skeleton.at_grade {
+                let Some(InSoil { depth_mm, hole_diameter_mm }) = self.in_soil(r) else { continue };
                 let rod = &run.skeleton.rods[r];
                 let member = self.ready(rod, self.free(run, r));
                 let at = rod.nodes.iter().find(|(_, n)| *n == node).map_or(0.0, |(t, _)| *t);
@@ -51,20 +50,20 @@ impl Survey<'_> {
                     let grade = GradeForces { swing: [f[1], -f[5]], across: [f[2], f[4]], axial_n: -f[0] };
                     match &member {
                         Ok(member) => {
-                            let ask = Ask::Below(grade, embedment_mm);
+                            let ask = Ask::Below(grade, depth_mm);
                             self.ask(&loading, &rod.mark, Kind::PostBelowGrade, &**member, ask);
                         }
                         Err(state) => self.not_checked(&rod.mark, Kind::PostBelowGrade, state.clone()),
                     }
                     if !seen.cover(loading.answered.loose, &grade) {
-                        self.embedment(&loading, &rod.mark, &grade, [embedment_mm, hole_diameter_mm]);
+                        self.embedment(&loading, &rod.mark, &grade, [depth_mm, hole_diameter_mm]);
                     }
                     if let Some(foot) = foot {
                         let up = loading.response.reaction(foot)[2];
-                        self.foot(&loading, &rod.mark, up, [embedment_mm, hole_diameter_mm]);
+                        self.foot(&loading, rod, up, [depth_mm, hole_diameter_mm]);
                     }
                 }
-                self.frost(run, &rod.mark, embedment_mm);
+                self.frost(run, &rod.mark, depth_mm);
             }
         }
     }
@@ -82,16 +81,15 @@ impl Survey<'_> {
         self.take(loading, part, Kind::Embedment, self.codes.site().foot(Foot::Embedded(post, depth)));
     }
 
-    fn foot(&mut self, loading: &Loading<'_>, part: &str, up_n: f64, [depth, width]: [f64; 2]) {
+    fn foot(&mut self, loading: &Loading<'_>, rod: &Rod, up_n: f64, [depth, width]: [f64; 2]) {
         let Some(soil) = self.basis.soil else { return };
-        let Base::Posts(posts) = &self.design.support.base else { return };
-        let area = posts.section.area_mm2;
+        let area = rod.section.area_mm2;
         let volume_ft3 = (std::f64::consts::FRAC_PI_4 * width * width - area) * depth / MM_PER_FT.powi(3);
         let concrete_n = volume_ft3 * CONCRETE_PCF * N_PER_LBF;
         let pressed = Foot::Round((up_n + concrete_n).max(0.0), width, soil.soil.bearing_psf);
         let lifted = Foot::Lifted((-up_n).max(0.0), [width, depth, area]);
         for (kind, foot) in [(Kind::BaseBearing, pressed), (Kind::Uplift, lifted)] {
-            self.take(loading, part, kind, self.codes.site().foot(foot));
+            self.take(loading, &rod.mark, kind, self.codes.site().foot(foot));
         }
     }
 

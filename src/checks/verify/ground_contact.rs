@@ -2,42 +2,39 @@
 
 use super::{kind::Kind, row::State, survey::Survey};
 use crate::{
-    catalogue::{Family, Section},
-    design::{Base, Design, Ground},
-    frame::Role,
+    catalogue::Family,
+    frame::{Frame, Stands},
 };
 
-/// The sticks in the ground or on it, where they are of wood.
-pub(super) fn in_ground(design: &Design) -> Option<(Role, &'static Section)> {
-    let (role, section) = match &design.support.base {
-        Base::Posts(posts) => (Role::Post, posts.section),
-        Base::Runners(runners) if runners.on == Ground::Ground => (Role::Runner, runners.section),
-        Base::Runners(_) => return None,
-    };
-    (section.family == Family::Wood).then_some((role, section))
+/// The sticks in the ground or on it that are of wood.
+pub(super) fn in_ground(frame: &Frame) -> impl Iterator<Item = usize> {
+    let touching = frame.feet.iter().filter(|foot| match foot.stands {
+        Stands::InConcrete { .. } | Stands::OnGround => true,
+        Stands::OnRoof | Stands::OnDeck => false,
+    });
+    touching.map(|foot| foot.stick).filter(|stick| frame.sticks[*stick].section.family == Family::Wood)
 }
 
 impl Survey<'_> {
     /// A row for each stick of wood in the ground that is not said to be treated.
     pub(super) fn ground_contact(&mut self) {
-        let Some((role, section)) = in_ground(self.design) else { return };
+        let frame = self.frame;
         let treated = self.rules.treated;
-        let (what, clause) =
-            (format!("{} {}", role.word(), section.name), format!("{} {}", treated.document, treated.place));
-        let state = match self.design.frame.treated {
-            Some(true) => return,
-            Some(false) => State::Refused(format!(
-                "the {what} touches the ground untreated, which {clause} does not allow: buy it treated for the ground and \
-                 write `frame.treated: true`"
-            )),
-            None => State::NotChecked(format!(
-                "the design does not say whether the {what}, which touches the ground, is treated ({clause}): write \
-                 `frame.treated: true` once its end tag says so"
-            )),
-        };
-        let marks: Vec<String> = self.frame.pieces.iter().filter(|p| p.role == role).map(|p| p.mark.clone()).collect();
-        for mark in marks {
-            self.not_checked(&mark, Kind::GroundContact, state.clone());
+        for stick in in_ground(frame) {
+            let what = format!("{} {}", frame.sticks[stick].role.word(), frame.sticks[stick].section.name);
+            let clause = format!("{} {}", treated.document, treated.place);
+            let state = match self.design.frame.treated {
+                Some(true) => return,
+                Some(false) => State::Refused(format!(
+                    "the {what} touches the ground untreated, which {clause} does not allow: buy it treated for the ground \
+                     and write `frame.treated: true`"
+                )),
+                None => State::NotChecked(format!(
+                    "the design does not say whether the {what}, which touches the ground, is treated ({clause}): write \
+                     `frame.treated: true` once its end tag says so"
+                )),
+            };
+            self.not_checked(frame.mark(stick), Kind::GroundContact, state);
         }
     }
 }

@@ -9,8 +9,8 @@ use super::{
 use crate::{
     checks::model::{StructureError, TiltRun, run_tilts},
     codes::Codes,
-    design::{Base, Design, Ground, Seating, StrengthBasis},
-    frame::{Frame, StandsOn},
+    design::{Design, Seating, StrengthBasis},
+    frame::{Frame, HeldBy, Stands},
     loads::{Envelope, RangeState, Refusal},
 };
 use std::collections::{BTreeMap, BTreeSet};
@@ -156,7 +156,7 @@ pub fn look(group: CheckGroup, design: &Design, frame: &Frame, basis: &StrengthB
             survey.bolts();
             survey.stays();
             survey.braces();
-            survey.runners();
+            survey.feet_on_surface();
             survey.service();
             survey.ground_contact();
         }
@@ -164,7 +164,7 @@ pub fn look(group: CheckGroup, design: &Design, frame: &Frame, basis: &StrengthB
         CheckGroup::CornerScrews => survey.corners(),
         CheckGroup::Purlins => survey.seats(),
         CheckGroup::Panels => survey.panels(),
-        CheckGroup::Ground => survey.posts(),
+        CheckGroup::Ground => survey.feet_in_soil(),
     }
     let corner_pull_n = survey.corner_pull_n;
     let mut rows = survey.worst.rows();
@@ -299,7 +299,8 @@ fn absent(kind: Kind, design: &Design, frame: &Frame, basis: &StrengthBasis, bac
     if let Err(refusal) = Codes::of(basis).rules() {
         return State::of_refusal(&refusal);
     }
-    let posts = matches!(frame.stands_on, StandsOn::Posts { .. });
+    let stands = || State::DoesNotApply(format!("the frame stands on {}", frame.stands_on_word()));
+    let in_soil = frame.in_soil().is_some();
     match kind {
         Kind::Brace | Kind::BraceScrews if frame.brace.is_none() => no("the frame has no corner braces"),
         Kind::BraceScrews => not("the design names no screws: `joints.brace`"),
@@ -308,40 +309,68 @@ fn absent(kind: Kind, design: &Design, frame: &Frame, basis: &StrengthBasis, bac
         Kind::Purlins | Kind::Bearing if !matches!(design.frame.seating, Seating::OnPurlins { .. }) => {
             no("the frame has no purlins")
         }
-        Kind::BaseBearing if !posts => no("the runners lie on a roof or deck"),
-        Kind::PostBelowGrade | Kind::Embedment | Kind::Uplift | Kind::Frost | Kind::Sway if !posts => {
-            no("the frame stands on runners")
-        }
-        Kind::GroundContact if in_ground(design).is_none() => no("no wood stands in the ground or lies on it"),
+        Kind::BaseBearing if !in_soil => no("the runners lie on a roof or deck"),
+        Kind::PostBelowGrade | Kind::Embedment | Kind::Uplift | Kind::Frost | Kind::Sway if !in_soil => stands(),
+        Kind::GroundContact if in_ground(frame).next().is_none() => no("no wood stands in the ground or lies on it"),
         // Untreated and untold wood have rows.
         Kind::GroundContact => State::Value,
         Kind::Frost => not("the design gives no frost depth: `soil.frost_depth`"),
-        Kind::Ballast | Kind::Stakes | Kind::RoofBrackets | Kind::RoofStructure => runners(kind, design, basis),
+        Kind::Ballast | Kind::Stakes | Kind::RoofBrackets | Kind::RoofStructure if in_soil => stands(),
+        Kind::Ballast if held_by(frame, HeldBy::Bracket) => no("brackets hold the runners"),
+        Kind::Ballast if held_by(frame, HeldBy::Stake) => no("stakes proved by a pull test hold the runners"),
+        Kind::Stakes => no("the design has no stakes"),
+        Kind::RoofBrackets | Kind::RoofStructure => on_building(kind, frame, basis),
         Kind::TearOut => no("no pin pulls towards an end"),
         Kind::OneStayLoose => match &backing.loose_error {
             Some(error) => State::Refused(format!("with one stay loose: {error}")),
             None => not("no combination was looked at"),
         },
         Kind::HungShear => no("no wooden member hangs from a bolt; bearing in steel stands with its bolts"),
-        _ => not("nothing was looked at"),
+        Kind::MemberBending
+        | Kind::MemberShear
+        | Kind::MemberTorsion
+        | Kind::NetSection
+        | Kind::Stay
+        | Kind::Axle
+        | Kind::FramePin
+        | Kind::FixedPin
+        | Kind::Brace
+        | Kind::Bearing
+        | Kind::PanelLoad
+        | Kind::Purlins
+        | Kind::PostBelowGrade
+        | Kind::Embedment
+        | Kind::BaseBearing
+        | Kind::Uplift
+        | Kind::Ballast
+        | Kind::Deflection
+        | Kind::Twist
+        | Kind::Sway
+        | Kind::Frequency => not("nothing was looked at"),
     }
 }
 
-/// Why a check of what holds runners has no row.
-fn runners(kind: Kind, design: &Design, basis: &StrengthBasis) -> State {
+fn held_by(frame: &Frame, by: HeldBy) -> bool {
+    frame.feet.iter().flat_map(|foot| &foot.holds).any(|hold| hold.by == by)
+}
+
+/// Why a check of what carries the feet on a building has no row.
+fn on_building(kind: Kind, frame: &Frame, basis: &StrengthBasis) -> State {
     let no = |why: &str| State::DoesNotApply(why.to_string());
     let not = |why: &str| State::NotChecked(why.to_string());
-    let Base::Runners(runners) = &design.support.base else { return no("the frame stands on posts") };
-    match (kind, runners.on) {
-        (Kind::Ballast, _) if runners.tie_downs.is_some() => no("brackets hold the runners"),
-        (Kind::Ballast, _) if basis.stakes.is_some() => no("stakes proved by a pull test hold the runners"),
-        (Kind::Stakes, _) => no("the design has no stakes"),
-        (Kind::RoofBrackets | Kind::RoofStructure, Ground::Ground) => no("the frame does not stand on a roof or deck"),
-        (Kind::RoofBrackets, _) if basis.ballast.is_some() => no("ballast holds the runners"),
-        (Kind::RoofBrackets, _) => not("the design names no brackets (`support.runners.tie_downs`) and no ballast"),
-        (Kind::RoofStructure, Ground::Roof) => not("whether the roof carries the frame is for an engineer to say"),
-        (Kind::RoofStructure, _) => not("whether the deck or trailer carries the frame is for an engineer to say"),
-        _ => not("nothing was looked at"),
+    let what = match frame.feet.first().map(|foot| foot.stands) {
+        Some(Stands::OnRoof) => "roof",
+        Some(Stands::OnDeck) => "deck or trailer",
+        Some(Stands::OnGround | Stands::InConcrete { .. }) | None => {
+            return no("the frame does not stand on a roof or deck");
+        }
+    };
+    if kind == Kind::RoofStructure {
+        return not(&format!("whether the {what} carries the frame is for an engineer to say"));
+    }
+    match basis.ballast {
+        Some(_) => no("ballast holds the runners"),
+        None => not("the design names no brackets (`support.runners.tie_downs`) and no ballast"),
     }
 }
 

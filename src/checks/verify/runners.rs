@@ -10,9 +10,9 @@ use crate::{
     catalogue::{Certainty, Family, Source},
     checks::model::TiltRun,
     codes::{Ballasted, FTLB_PER_NMM, Foot, Joint, LBF_PER_N, MM_PER_FT, ScrewJoint, Stability, Staked, head_mm},
-    design::{Base, Ground, StakeSpec, Ties},
+    design::{StakeSpec, Ties},
     frame::{
-        Role, StandsOn,
+        Stands,
         vector::{At, dot, minus},
     },
     loads::Action,
@@ -25,19 +25,17 @@ const NO_FRICTION: Source =
 
 impl Survey<'_> {
     /// Sliding, overturning and uplift; stakes; ties to a roof or deck.
-    pub(super) fn runners(&mut self) {
-        let Base::Runners(runners) = &self.design.support.base else { return };
-        let ties = runners.tie_downs;
+    pub(super) fn feet_on_surface(&mut self) {
+        let Some(lies) = self.design.support.lies_on() else { return };
+        let ties = lies.tie_downs;
         let runs = self.runs;
         for run in runs {
-            let Some(ground) = GroundPlane::of(run, self.slope_rad()) else { continue };
+            let Some(ground) = GroundPlane::of(run, self.frame.slope_deg().to_radians()) else { continue };
             let cases: Vec<Held> =
                 (0..run.results.cases()).map(|k| ground.held(run, &run.results.response(k))).collect();
             let ballast = ground.ballast(run);
             for loading in Self::each(std::slice::from_ref(run)) {
-                if runners.on == Ground::Ground {
-                    self.pressure(&loading, &ground);
-                }
+                self.pressure(&loading, &ground);
                 match (ties, self.basis.stakes) {
                     (Some(ties), _) => self.ties(&loading, &ground, &ties),
                     (None, Some(stakes)) => self.stakes(&loading, &ground, &cases, &ballast, &stakes),
@@ -46,13 +44,6 @@ impl Survey<'_> {
                     }
                 }
             }
-        }
-    }
-
-    fn slope_rad(&self) -> f64 {
-        match self.frame.stands_on {
-            StandsOn::Runners { slope_deg, .. } => slope_deg.to_radians(),
-            _ => 0.0,
         }
     }
 
@@ -116,7 +107,12 @@ impl Survey<'_> {
     /// Pressure under each runner as under a rigid footing, from what presses alone: a stake that pulls presses nothing.
     fn pressure(&mut self, loading: &Loading<'_>, ground: &GroundPlane) {
         let run = loading.run;
-        for (r, rod) in run.skeleton.rods.iter().enumerate().filter(|(_, rod)| rod.role == Role::Runner) {
+        for foot in &self.frame.feet {
+            match foot.stands {
+                Stands::OnGround => {}
+                Stands::InConcrete { .. } | Stands::OnRoof | Stands::OnDeck => continue,
+            }
+            let (r, rod) = (foot.stick, &run.skeleton.rods[foot.stick]);
             let Some(soil) = self.basis.soil else {
                 let why = "the design names no soil under the runners (`soil.class`)".to_string();
                 self.not_checked(&rod.mark, Kind::BaseBearing, State::NotChecked(why));
@@ -150,7 +146,8 @@ impl Survey<'_> {
     ) {
         let Some(soil) = self.basis.soil else { return };
         let run = loading.run;
-        for (r, rod) in run.skeleton.rods.iter().enumerate().filter(|(_, rod)| rod.role == Role::Runner) {
+        for (r, _) in self.frame.standing() {
+            let rod = &run.skeleton.rods[r];
             let nodes: Vec<NodeId> =
                 run.skeleton.grounded.iter().filter(|(_, of)| *of == r).map(|(node, _)| *node).collect();
             let side = ground.sum(&loading.response, &nodes);

@@ -14,7 +14,7 @@ use crate::{
     checks::model::{Rod, TiltRun},
     codes::{Calc, DeflectionCase, Limit},
     frame::{
-        PanelPlace, Role, StandsOn,
+        PanelPlace,
         vector::{dot, minus, plus, scaled},
     },
     loads::Action,
@@ -61,7 +61,7 @@ impl Survey<'_> {
             Some(_) => State::Value,
             None => State::Judgement("soil springs by judgement".to_string()),
         };
-        let state = if matches!(self.frame.stands_on, StandsOn::Posts { .. }) { state } else { State::Value };
+        let state = if self.frame.in_soil().is_some() { state } else { State::Value };
         self.keep_plain(
             run,
             "frame",
@@ -106,12 +106,14 @@ impl Survey<'_> {
     }
 
     fn sway(&mut self, loading: &Loading<'_>) {
-        let StandsOn::Posts { axle_height_mm, .. } = self.frame.stands_on else { return };
-        for rod in loading.run.skeleton.rods.iter().filter(|r| r.role == Role::Post) {
+        for (r, rod) in loading.run.skeleton.rods.iter().enumerate() {
+            if self.in_soil(r).is_none() {
+                continue;
+            }
             let Some((_, top)) = rod.nodes.first() else { continue };
             let d = loading.response.displacement(*top);
             let limit = self.rules.sway(self.basis.serviceability.sway);
-            let limit = Limit::Swayed(d[0].hypot(d[1]), axle_height_mm, limit);
+            let limit = Limit::Swayed(d[0].hypot(d[1]), self.frame.axis_above_surface_mm(), limit);
             self.take(loading, &rod.mark, Kind::Sway, Ok(Calc::Limit(limit)));
         }
     }

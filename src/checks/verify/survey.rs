@@ -10,7 +10,7 @@ use crate::{
     checks::model::{Answered, Rod, Segment, TiltRun},
     codes::{Ask, Bound, Calc, Codes, Forces, Free, HoleHere, Member, Refusal, Rules},
     design::{Design, StrengthBasis},
-    frame::{Frame, Hole, HoleUse, Role, StandsOn},
+    frame::{Frame, Hole, HoleUse, InSoil, Role, Stands},
     loads::Duration,
 };
 use std::collections::BTreeSet;
@@ -190,9 +190,9 @@ impl Survey<'_> {
     /// Lengths over which a rod is free: over the depth its whole length, over the thickness between what it is joined to.
     pub(super) fn free(&self, run: &TiltRun, r: usize) -> Free {
         let rod = &run.skeleton.rods[r];
-        if let (Role::Post, StandsOn::Posts { axle_height_mm, embedment_mm, .. }) = (rod.role, self.frame.stands_on) {
+        if let Some(soil) = self.in_soil(r) {
             // A cantilever from a third of the way down its hole. Judgement on the depth.
-            let free = axle_height_mm + embedment_mm / 3.0;
+            let free = self.frame.axis_above_surface_mm() + soil.depth_mm / 3.0;
             return Free { strong_mm: free, weak_mm: free, cantilever: true };
         }
         let mut joined = vec![0.0, rod.length_mm];
@@ -229,7 +229,7 @@ impl Survey<'_> {
                     continue;
                 }
                 match self.ready(rod, self.free(run, r)) {
-                    Ok(member) => self.member(run, rod, &*member),
+                    Ok(member) => self.member(run, r, &*member),
                     Err(state) => {
                         for kind in [Kind::MemberBending, Kind::MemberShear, Kind::MemberTorsion] {
                             self.not_checked(&rod.mark, kind, state.clone());
@@ -240,9 +240,10 @@ impl Survey<'_> {
         }
     }
 
-    fn member(&mut self, run: &TiltRun, rod: &Rod, member: &dyn Member) {
+    fn member(&mut self, run: &TiltRun, r: usize, member: &dyn Member) {
+        let rod = &run.skeleton.rods[r];
         // Below grade the post has a check of its own.
-        let above = |s: &&Segment| rod.role != Role::Post || !self.is_below(run, rod, s.to_mm);
+        let above = |s: &&Segment| self.in_soil(r).is_none() || !self.is_below(run, rod, s.to_mm);
         let segments: Vec<&Segment> = rod.segments.iter().filter(above).collect();
         let whole = Bounds::of(member, None, run);
         let holes: Vec<(Bounds, Place<'_>)> = rod
@@ -294,6 +295,15 @@ impl Survey<'_> {
         if bounds.most(loading.duration(), &ask) > floors.at(kind, loading.answered.loose) {
             self.ask(loading, &rod.mark, kind, member, ask);
             *floors = Floors::of(&self.worst, &rod.mark);
+        }
+    }
+
+    /// How a stick stands in the soil, where it does.
+    pub(super) fn in_soil(&self, stick: usize) -> Option<InSoil> {
+        let foot = self.frame.feet.iter().find(|foot| foot.stick == stick)?;
+        match foot.stands {
+            Stands::InConcrete { depth_mm, hole_diameter_mm } => Some(InSoil { depth_mm, hole_diameter_mm }),
+            Stands::OnGround | Stands::OnRoof | Stands::OnDeck => None,
         }
     }
 

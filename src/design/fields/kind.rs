@@ -255,9 +255,7 @@ impl Kind {
             Self::Species => known(conditions::species(&name()?).is_some()),
             Self::Grade => known(conditions::grade(&name()?).is_some()),
             Self::Contact => known(soils::INTERFACES.iter().any(|pair| Some(pair.name) == value.as_str())),
-            Self::Angles([least, most]) => {
-                known((*least..=*most).contains(&of::<Vec<Written<Angle>>>(&value)?.len()))
-            }
+            Self::Angles([least, most]) => known((*least..=*most).contains(&of::<Vec<Written<Angle>>>(&value)?.len())),
             Self::Counts => of::<Vec<u32>>(&value).map(|_| ()),
             _ => unreachable!("a kind with a number was judged above"),
         }

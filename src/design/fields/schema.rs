@@ -4,9 +4,7 @@
 //! by the program alone.
 
 use super::{Field, Kind, LeftOut, below};
-use crate::quantities::{
-    Angle, Force, Length, Mass, Pressure, PressurePerLength, Readable, Units, Velocity,
-};
+use crate::quantities::{Angle, Force, Length, Mass, Pressure, PressurePerLength, Readable, Units, Velocity};
 use serde_json::{Map, Value, json};
 
 /// The schema of a design file.
@@ -23,7 +21,8 @@ pub fn schema() -> Value {
 /// The fields of a block, or of a row of a list.
 fn block(path: &str) -> Map<String, Value> {
     let fields = below(path);
-    let properties: Map<String, Value> = fields.iter().map(|field| (field.name().to_string(), property(field))).collect();
+    let properties: Map<String, Value> =
+        fields.iter().map(|field| (field.name().to_string(), property(field))).collect();
     let is_required = |field: &&&Field| field.left_out == LeftOut::Required;
     let required: Vec<&str> = fields.iter().filter(is_required).map(|field| field.name()).collect();
     let Value::Object(block) = json!({

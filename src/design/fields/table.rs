@@ -2,13 +2,13 @@
 
 use super::{
     BearsOn::{
-        self, BraceScrews, Clips, CornerScrews, Cutting, Forces, Ground, Layout, Loads, Money, Movement, Print, Purlins,
-        Search, Strength, Sun,
+        self, BraceScrews, Clips, CornerScrews, Cutting, Forces, Ground, Layout, Loads, Money, Movement, Print,
+        Purlins, Search, Strength, Sun,
     },
     Field,
     Kind::{
-        Angle, Angles, Block, Bolt, BoltGrade, Choices, Contact, Count, Counts, Currency, Flag, Force, GoodsSize, Grade,
-        Latitude, Length, Longitude, Mass, Number, Pressure, Price, Rows, Screw, Section, Slope, Species, Speed,
+        Angle, Angles, Block, Bolt, BoltGrade, Choices, Contact, Count, Counts, Currency, Flag, Force, GoodsSize,
+        Grade, Latitude, Length, Longitude, Mass, Number, Pressure, Price, Rows, Screw, Section, Slope, Species, Speed,
         Subgrade, Text, Words,
     },
     Ladder,
@@ -84,8 +84,22 @@ static TOP: [Field; 11] = [
         Layout,
         "One panel, from its data sheet.",
     ),
-    row("array", Block, Required, "{rows: 1, columns: 2, orientation: portrait}", Layout, "How many panels, and how they stand."),
-    row("frame", Block, Required, "{rail: 2x8, stile: 2x8, seating: {kind: inset}}", Layout, "The frame round the panels."),
+    row(
+        "array",
+        Block,
+        Required,
+        "{rows: 1, columns: 2, orientation: portrait}",
+        Layout,
+        "How many panels, and how they stand.",
+    ),
+    row(
+        "frame",
+        Block,
+        Required,
+        "{rail: 2x8, stile: 2x8, seating: {kind: inset}}",
+        Layout,
+        "The frame round the panels.",
+    ),
     row(
         "tilts",
         Angles([1, 24]),
@@ -114,7 +128,14 @@ static TOP: [Field; 11] = [
 
 static SITE: [Field; 5] = [
     row("site.place", NAME, Required, "Fallow Ridge", Print, "Name of the place."),
-    row("site.latitude", Latitude([-MOST_LATITUDE_DEG, MOST_LATITUDE_DEG]), Required, "40 N", Sun, "Degrees north or south of the equator."),
+    row(
+        "site.latitude",
+        Latitude([-MOST_LATITUDE_DEG, MOST_LATITUDE_DEG]),
+        Required,
+        "40 N",
+        Sun,
+        "Degrees north or south of the equator.",
+    ),
     row(
         "site.longitude",
         Longitude([-180.0, 180.0]),
@@ -123,8 +144,22 @@ static SITE: [Field; 5] = [
         Sun,
         "Degrees east or west of Greenwich.",
     ),
-    row("site.elevation", HEIGHT, Else("as `loads.elevation`, else the sea's"), "5200 ft", Sun, "Height of the ground above the sea."),
-    row("site.facing", BEARING, Else("towards the equator"), "180 deg", Sun, "True bearing that the frame faces, clockwise from north."),
+    row(
+        "site.elevation",
+        HEIGHT,
+        Else("as `loads.elevation`, else the sea's"),
+        "5200 ft",
+        Sun,
+        "Height of the ground above the sea.",
+    ),
+    row(
+        "site.facing",
+        BEARING,
+        Else("towards the equator"),
+        "180 deg",
+        Sun,
+        "True bearing that the frame faces, clockwise from north.",
+    ),
 ];
 
 static PANEL: [Field; 15] = [
@@ -133,7 +168,14 @@ static PANEL: [Field; 15] = [
     row("panel.thickness", Length([3.0, 80.0]), Required, "30 mm", Layout, "Thickness of the panel's own frame."),
     // Lightest and heaviest panel: common practice, no source.
     row("panel.mass", Mass([0.3, 80.0]), Required, "21.5 kg", Forces, "What one weighs."),
-    row("panel.size_tolerance", Length([0.0, 10.0]), Default("2 mm"), "1 mm", Layout, "The most that a side may miss its size."),
+    row(
+        "panel.size_tolerance",
+        Length([0.0, 10.0]),
+        Default("2 mm"),
+        "1 mm",
+        Layout,
+        "The most that a side may miss its size.",
+    ),
     row(
         "panel.edge_support",
         Words(&["allowed", "forbidden"]),
@@ -158,7 +200,14 @@ static PANEL: [Field; 15] = [
         Layout,
         "Between the middles of two holes, along the long side.",
     ),
-    row("panel.mounting_holes.across", Length([50.0, 2000.0]), Required, "1090 mm", Layout, "The same across the panel."),
+    row(
+        "panel.mounting_holes.across",
+        Length([50.0, 2000.0]),
+        Required,
+        "1090 mm",
+        Layout,
+        "The same across the panel.",
+    ),
     row("panel.mounting_holes.diameter", Length([4.0, 16.0]), Required, "9 mm", Layout, "Width of a hole."),
     row(
         "panel.cable_box",
@@ -168,7 +217,14 @@ static PANEL: [Field; 15] = [
         Layout,
         "The box on the panel's back, in the middle of its short side, that no member may meet.",
     ),
-    row("panel.cable_box.from_top", Length([0.0, 3000.0]), Required, "80 mm", Layout, "From the upper short side to the box."),
+    row(
+        "panel.cable_box.from_top",
+        Length([0.0, 3000.0]),
+        Required,
+        "80 mm",
+        Layout,
+        "From the upper short side to the box.",
+    ),
     row("panel.cable_box.height", Length([5.0, 3000.0]), Required, "90 mm", Layout, "Its size along the long side."),
     row("panel.cable_box.width", Length([5.0, 2000.0]), Required, "300 mm", Layout, "Its size along the short side."),
     row("panel.cable_box.depth", Length([5.0, 60.0]), Required, "18 mm", Layout, "How far it stands out of the back."),
@@ -282,7 +338,14 @@ static FRAME: [Field; 22] = [
         "Panels on purlins: section of a purlin, laid flat.",
     )
     .sized(Ladder::Sections),
-    row("frame.corner_brace", Block, Else("no braces"), "{leg: 12 in}", Layout, "A brace across each corner of the frame."),
+    row(
+        "frame.corner_brace",
+        Block,
+        Else("no braces"),
+        "{leg: 12 in}",
+        Layout,
+        "A brace across each corner of the frame.",
+    ),
     row("frame.corner_brace.section", Section, Else("as `frame.rail`"), "2x4", Layout, "Its section, laid flat.")
         .sized(Ladder::Sections)
         .mended(Mend::Flatter),
@@ -296,8 +359,15 @@ static FRAME: [Field; 22] = [
     )
     .sized(Ladder::Named)
     .mended(Mend::Near),
-    row("frame.corner_brace.angle", Angle([20.0, 70.0]), Default("45 deg"), "45 deg", Layout, "Between brace and rail.")
-        .sized(Ladder::Named),
+    row(
+        "frame.corner_brace.angle",
+        Angle([20.0, 70.0]),
+        Default("45 deg"),
+        "45 deg",
+        Layout,
+        "Between brace and rail.",
+    )
+    .sized(Ladder::Named),
 ];
 
 static SUPPORT: [Field; 12] = [
@@ -446,8 +516,15 @@ static POSTS: [Field; 9] = [
         "From the post's middle to that pin, away from the low edge.",
     )
     .sized(Ladder::Named),
-    row("support.posts.embedment", Length([150.0, 4000.0]), Required, "66 in", Layout, "Length of a post below the ground.")
-        .sized(Ladder::Next(EMBEDMENTS, 4)),
+    row(
+        "support.posts.embedment",
+        Length([150.0, 4000.0]),
+        Required,
+        "66 in",
+        Layout,
+        "Length of a post below the ground.",
+    )
+    .sized(Ladder::Next(EMBEDMENTS, 4)),
     row(
         "support.posts.hole_diameter",
         Length([100.0, 1500.0]),
@@ -504,7 +581,14 @@ static RUNNERS: [Field; 28] = [
         Layout,
         "What the runners lie on; a deck may be a trailer's bed.",
     ),
-    row("support.runners.roof_pitch", Slope([0.0, 60.0]), Default("0 deg"), "5:12", Layout, "Pitch of the roof under them."),
+    row(
+        "support.runners.roof_pitch",
+        Slope([0.0, 60.0]),
+        Default("0 deg"),
+        "5:12",
+        Layout,
+        "Pitch of the roof under them.",
+    ),
     row(
         "support.runners.roof_facing",
         BEARING,
@@ -514,7 +598,14 @@ static RUNNERS: [Field; 28] = [
         "True bearing that the roof falls to.",
     )
     .mended(Mend::FacesFrame),
-    row("support.runners.ground_slope", Slope([0.0, 20.0]), Default("0 deg"), "1:12", Layout, "Slope of ground or deck under them."),
+    row(
+        "support.runners.ground_slope",
+        Slope([0.0, 20.0]),
+        Default("0 deg"),
+        "1:12",
+        Layout,
+        "Slope of ground or deck under them.",
+    ),
     row(
         "support.runners.ground_facing",
         BEARING,
@@ -541,7 +632,14 @@ static RUNNERS: [Field; 28] = [
         Forces,
         "Brackets that tie the runners to a roof or deck.",
     ),
-    row("support.runners.tie_downs.per_runner", Count([2, 40]), Required, "4", Forces, "Brackets on each runner, evenly spaced."),
+    row(
+        "support.runners.tie_downs.per_runner",
+        Count([2, 40]),
+        Required,
+        "4",
+        Forces,
+        "Brackets on each runner, evenly spaced.",
+    ),
     row(
         "support.runners.tie_downs.bracket",
         Block,
@@ -561,10 +659,31 @@ static RUNNERS: [Field; 28] = [
         "Lag screws through a bracket's foot into the wood under it.",
     ),
     row("support.runners.tie_downs.lag.screw", Screw, Required, "lag 3/8 in", Strength, "Size of a lag screw."),
-    row("support.runners.tie_downs.lag.length", Length([25.0, 400.0]), Required, "4 in", Strength, "Its length under the head."),
+    row(
+        "support.runners.tie_downs.lag.length",
+        Length([25.0, 400.0]),
+        Required,
+        "4 in",
+        Strength,
+        "Its length under the head.",
+    ),
     row("support.runners.tie_downs.lag.count", up_to(8), Required, "2", Strength, "Lag screws in each bracket."),
-    row("support.runners.tie_downs.lag.plate", Length([1.0, 13.0]), Required, "3/16 in", Strength, "Thickness of the bracket's foot."),
-    row("support.runners.tie_downs.lag.species", Species, Required, "southern-pine", Strength, "The wood that they stand in."),
+    row(
+        "support.runners.tie_downs.lag.plate",
+        Length([1.0, 13.0]),
+        Required,
+        "3/16 in",
+        Strength,
+        "Thickness of the bracket's foot.",
+    ),
+    row(
+        "support.runners.tie_downs.lag.species",
+        Species,
+        Required,
+        "southern-pine",
+        Strength,
+        "The wood that they stand in.",
+    ),
     row(
         "support.runners.building",
         Block,
@@ -573,7 +692,14 @@ static RUNNERS: [Field; 28] = [
         Loads,
         "The building under a low-slope roof.",
     ),
-    row("support.runners.building.height", Length([1500.0, 100e3]), Required, "10 ft", Loads, "Mean height of its roof."),
+    row(
+        "support.runners.building.height",
+        Length([1500.0, 100e3]),
+        Required,
+        "10 ft",
+        Loads,
+        "Mean height of its roof.",
+    ),
     row("support.runners.building.longer_side", SIDE, Required, "40 ft", Loads, "Its longer side in plan."),
     row("support.runners.building.shorter_side", SIDE, Required, "24 ft", Loads, "Its shorter side in plan."),
     row("support.runners.building.parapet", Length([0.0, 10e3]), Required, "0 ft", Loads, "Parapet above the roof."),
@@ -617,7 +743,14 @@ static MOVEMENT: [Field; 5] = [
         Movement,
         "How far things may move: span, side or height over these numbers.",
     ),
-    row("serviceability.deflection", DIVISOR, Else("by the building code"), "180", Movement, "Members under snow or wind."),
+    row(
+        "serviceability.deflection",
+        DIVISOR,
+        Else("by the building code"),
+        "180",
+        Movement,
+        "Members under snow or wind.",
+    ),
     row(
         "serviceability.deflection_total",
         DIVISOR,
@@ -634,12 +767,26 @@ static MOVEMENT: [Field; 5] = [
         Movement,
         "One corner of a panel out of the plane of the others, over its shorter side.",
     ),
-    row("serviceability.sway", DIVISOR, Else("by the building code"), "60", Movement, "Sway of the axle, over its height."),
+    row(
+        "serviceability.sway",
+        DIVISOR,
+        Else("by the building code"),
+        "60",
+        Movement,
+        "Sway of the axle, over its height.",
+    ),
 ];
 
 static GROUND: [Field; 16] = [
     row("soil", Block, Asked, "{class: 4}", Ground, "The ground at posts or stakes."),
-    row("soil.class", Count([1, 5]), Asked, "4", Ground, "Class of IBC Table 1806.2, from bedrock to clay; peat, mud and fill have none."),
+    row(
+        "soil.class",
+        Count([1, 5]),
+        Asked,
+        "4",
+        Ground,
+        "Class of IBC Table 1806.2, from bedrock to clay; peat, mud and fill have none.",
+    ),
     row(
         "soil.movement_harmless",
         Flag,
@@ -648,7 +795,14 @@ static GROUND: [Field; 16] = [
         Ground,
         "Half an inch of movement at the ground harms nothing, so the soil may count twice (IBC 1806.3.4).",
     ),
-    row("soil.frost_depth", Length([0.0, 3000.0]), Else("frost is not judged"), "36 in", Ground, "Depth of frost at the place."),
+    row(
+        "soil.frost_depth",
+        Length([0.0, 3000.0]),
+        Else("frost is not judged"),
+        "36 in",
+        Ground,
+        "Depth of frost at the place.",
+    ),
     // From very soft to very dense soil.
     row(
         "soil.subgrade",
@@ -669,7 +823,14 @@ static GROUND: [Field; 16] = [
     row("ballast.per_runner", Mass([0.0, 5000.0]), Required, "450 lb", Forces, "Mass fixed to each runner.")
         .sized(Ladder::All(BALLASTS)),
     row("ballast.contact", Contact, Required, "timber on concrete", Strength, "What slides on what."),
-    row("ballast.block", Mass([1.0, 500.0]), Else("any mass can be had"), "34 lb", Forces, "Mass of one block; whole blocks are counted."),
+    row(
+        "ballast.block",
+        Mass([1.0, 500.0]),
+        Else("any mass can be had"),
+        "34 lb",
+        Forces,
+        "Mass of one block; whole blocks are counted.",
+    ),
     row(
         "ballast.placed",
         Words(&["spread", "ends", "front", "back"]),
@@ -690,8 +851,22 @@ static GROUND: [Field; 16] = [
     row("stakes.width", Length([6.0, 200.0]), Required, "1-1/2 in", Strength, "Width that bears on the soil."),
     row("stakes.depth", Length([150.0, 3000.0]), Required, "36 in", Strength, "Their length below the ground."),
     // Judgement: half a foot.
-    row("stakes.loose_soil", Length([0.0, 600.0]), Default("6 in"), "6 in", Strength, "Soil that driving has loosened and that is not counted."),
-    row("stakes.pull_test", FORCE, Else("their pull is not counted"), "300 lb", Strength, "Force that such a stake held when it was pulled on the spot."),
+    row(
+        "stakes.loose_soil",
+        Length([0.0, 600.0]),
+        Default("6 in"),
+        "6 in",
+        Strength,
+        "Soil that driving has loosened and that is not counted.",
+    ),
+    row(
+        "stakes.pull_test",
+        FORCE,
+        Else("their pull is not counted"),
+        "300 lb",
+        Strength,
+        "Force that such a stake held when it was pulled on the spot.",
+    ),
 ];
 
 /// Screws of one joint: the block, and its three fields.
@@ -758,8 +933,15 @@ static JOINTS: [Field; 18] = [
     CLIP[1],
     CLIP[2],
     CLIP[3],
-    row("joints.clips_per_panel", Count([2, 16]), Else("clips are not checked"), "6", Clips, "Clips that hold one panel.")
-        .sized(Ladder::Named),
+    row(
+        "joints.clips_per_panel",
+        Count([2, 16]),
+        Else("clips are not checked"),
+        "6",
+        Clips,
+        "Clips that hold one panel.",
+    )
+    .sized(Ladder::Named),
     PURLIN[0],
     PURLIN[1],
     PURLIN[2],
@@ -799,7 +981,14 @@ static LOADS: [Field; 19] = [
         Loads,
         "EN 1991: fundamental basic wind velocity, the 10-minute mean at 10 m, terrain II, 50 years.",
     ),
-    row("loads.exposure", Words(&["B", "C", "D"]), Asked, "C", Loads, "ASCE 7: B suburban, C open country, D open water."),
+    row(
+        "loads.exposure",
+        Words(&["B", "C", "D"]),
+        Asked,
+        "C",
+        Loads,
+        "ASCE 7: B suburban, C open country, D open water.",
+    ),
     row(
         "loads.terrain",
         Words(&["sea", "I", "II", "III", "IV"]),
@@ -816,7 +1005,14 @@ static LOADS: [Field; 19] = [
         Loads,
         "ASCE 7: I low hazard, II everything else, III substantial, IV essential.",
     ),
-    row("loads.elevation", HEIGHT, Else("as `site.elevation`, else asked for"), "5200 ft", Loads, "Height of the ground above the sea."),
+    row(
+        "loads.elevation",
+        HEIGHT,
+        Else("as `site.elevation`, else asked for"),
+        "5200 ft",
+        Loads,
+        "Height of the ground above the sea.",
+    ),
     row(
         "loads.topography",
         Number([1.0, 5.0]),
@@ -834,9 +1030,23 @@ static LOADS: [Field; 19] = [
         "Whether more than half of the wind's way below the frame is blocked; both are run where it is not declared.",
     ),
     row("loads.form", Words(&["us", "si"]), Default("us"), "si", Loads, "Printed form of the ASCE equations."),
-    row("loads.snow", Block, Asked, "{edition: asce7-16, ground: 20 psf, around: partially-exposed}", Loads, "Snow on the ground."),
+    row(
+        "loads.snow",
+        Block,
+        Asked,
+        "{edition: asce7-16, ground: 20 psf, around: partially-exposed}",
+        Loads,
+        "Snow on the ground.",
+    ),
     row("loads.snow.edition", EDITIONS, Asked, "asce7-16", Loads, "The document whose map gave it."),
-    row("loads.snow.ground", Pressure([0.0, 1000.0], Psf), Asked, "20 psf", Loads, "Ground snow load; `0 psf` where it never snows."),
+    row(
+        "loads.snow.ground",
+        Pressure([0.0, 1000.0], Psf),
+        Asked,
+        "20 psf",
+        Loads,
+        "Ground snow load; `0 psf` where it never snows.",
+    ),
     row(
         "loads.snow.around",
         Words(&["fully-exposed", "partially-exposed", "sheltered"]),
@@ -870,8 +1080,21 @@ const PRICE: super::Kind = Price([0.0, 1e6]);
 
 /// What can be priced.
 const GOODS: super::Kind = Words(&[
-    "bolt", "lag-screw", "spacer-tube", "screw", "clip", "panel-bolt", "concrete-bag", "gravel", "stake",
-    "roof-bracket", "deck-bolt", "shim", "lug", "copper", "ballast",
+    "bolt",
+    "lag-screw",
+    "spacer-tube",
+    "screw",
+    "clip",
+    "panel-bolt",
+    "concrete-bag",
+    "gravel",
+    "stake",
+    "roof-bracket",
+    "deck-bolt",
+    "shim",
+    "lug",
+    "copper",
+    "ballast",
 ]);
 
 static SHOP: [Field; 16] = [
@@ -879,15 +1102,50 @@ static SHOP: [Field; 16] = [
     row("shop.kerf", Length([0.0, 10.0]), Default("1/8 in"), "3 mm", Cutting, "What the saw takes away in a cut."),
     row("shop.end_trim", Length([0.0, 300.0]), Default("0 mm"), "1/2 in", Cutting, "Cut away from every stick first."),
     row("shop.nest_mitres", Flag, Default("false"), "true", Cutting, "Two mitred ends may share one cut."),
-    row("shop.currency", Currency, Else("as the sign of the prices says"), "EUR", Money, "What prices are in, by its three letters (ISO 4217)."),
-    row("shop.stock", Rows, Else("no stick is known"), "[{section: 2x4, length: 8 ft, price: 4.60}]", Cutting, "Sticks that can be bought or are at hand."),
+    row(
+        "shop.currency",
+        Currency,
+        Else("as the sign of the prices says"),
+        "EUR",
+        Money,
+        "What prices are in, by its three letters (ISO 4217).",
+    ),
+    row(
+        "shop.stock",
+        Rows,
+        Else("no stick is known"),
+        "[{section: 2x4, length: 8 ft, price: 4.60}]",
+        Cutting,
+        "Sticks that can be bought or are at hand.",
+    ),
     row("shop.stock[].section", Section, Required, "2x4", Cutting, "Section of a stick."),
     row("shop.stock[].length", Length([100.0, 15_000.0]), Required, "8 ft", Cutting, "Length of a stick."),
-    row("shop.stock[].price", PRICE, Else("the least length is bought"), "4.60", Money, "Price of one; 0 for what is at hand."),
+    row(
+        "shop.stock[].price",
+        PRICE,
+        Else("the least length is bought"),
+        "4.60",
+        Money,
+        "Price of one; 0 for what is at hand.",
+    ),
     row("shop.stock[].available", Count([0, u32::MAX]), Else("as many as wanted"), "6", Cutting, "How many there are."),
-    row("shop.hardware", Rows, Else("hardware has no price"), "[{item: clip, price: 1.10}]", Money, "Prices of everything but sticks."),
+    row(
+        "shop.hardware",
+        Rows,
+        Else("hardware has no price"),
+        "[{item: clip, price: 1.10}]",
+        Money,
+        "Prices of everything but sticks.",
+    ),
     row("shop.hardware[].item", GOODS, Required, "bolt", Money, "What it is."),
-    row("shop.hardware[].size", GoodsSize, Else("needed by bolts and screws"), "1/2 in", Money, "Size of a bolt or screw."),
+    row(
+        "shop.hardware[].size",
+        GoodsSize,
+        Else("needed by bolts and screws"),
+        "1/2 in",
+        Money,
+        "Size of a bolt or screw.",
+    ),
     row(
         "shop.hardware[].length",
         Length([10.0, 100_000.0]),
@@ -896,6 +1154,13 @@ static SHOP: [Field; 16] = [
         Money,
         "Length of one; needed by what is cut, spacer tube and copper.",
     ),
-    row("shop.hardware[].mass", Mass([0.5, 2000.0]), Else("needed by ballast"), "40 lb", Money, "Mass of one block of ballast."),
+    row(
+        "shop.hardware[].mass",
+        Mass([0.5, 2000.0]),
+        Else("needed by ballast"),
+        "40 lb",
+        Money,
+        "Mass of one block of ballast.",
+    ),
     row("shop.hardware[].price", PRICE, Required, "2.10", Money, "Price of one."),
 ];

@@ -1,9 +1,6 @@
 //! The loads as they are written.
 
-use super::super::{
-    WrittenBasis, WrittenPanelLoad, WrittenSnow,
-    judge::Judge,
-};
+use super::super::{WrittenBasis, WrittenPanelLoad, WrittenSnow, judge::Judge};
 
 impl Judge<'_> {
     /// Each entry as it is written. What is missing, mixed or out of its range is told by [`WrittenBasis::resolve`].

@@ -70,9 +70,8 @@ impl Judge<'_> {
         let given = self.get::<Written<Mass>>(FIELD)?.0;
         let of_any = fields::field(FIELD)?.kind.range()?;
         let is_panel = (of_any[0]..=of_any[1]).contains(&to_kg(given));
-        let [least, most] = area.map_or(of_any, |area| {
-            [of_any[0].max(AREA_KG[0] * area), of_any[1].min(AREA_KG[1] * area)]
-        });
+        let [least, most] =
+            area.map_or(of_any, |area| [of_any[0].max(AREA_KG[0] * area), of_any[1].min(AREA_KG[1] * area)]);
         if (least..=most).contains(&to_kg(given)) {
             return Some(given);
         }

@@ -5,7 +5,10 @@ use super::super::{
     judge::Judge,
     model::{PricedStick, Shop},
 };
-use crate::{catalogue::Section, quantities::{Length, Price}};
+use crate::{
+    catalogue::Section,
+    quantities::{Length, Price},
+};
 
 /// A row of `shop.stock` as far as it was read.
 struct StockRow {
@@ -50,7 +53,8 @@ impl Judge<'_> {
         let name = |row: &StockRow| row.section.map(|section| section.name.as_str());
         for (at, row) in rows.iter().enumerate() {
             let has_price = |other: &StockRow| other.price.is_some_and(|price| price.amount > 0.0);
-            let is_priced = name(row).is_some() && rows.iter().any(|other| name(other) == name(row) && has_price(other));
+            let is_priced =
+                name(row).is_some() && rows.iter().any(|other| name(other) == name(row) && has_price(other));
             let is_written = self.is_written(&format!("shop.stock.{at}.price"));
             if let (false, true, Some(section)) = (is_written, is_priced, name(row)) {
                 let sentence = format!("`price` is missing: other sticks of {section} have one");

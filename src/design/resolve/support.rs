@@ -32,7 +32,8 @@ impl Judge<'_> {
         };
         let support = Support { bolt, pin, bolt_grade, low_edge_clearance, stay: stay?, base: base? };
         // A bolt that no table has is not the same as none.
-        let is_read = self.told() == told || ["bolt", "pin", "bolt_grade"].iter().all(|name| self.is_fit(&format!("support.{name}")));
+        let is_read = self.told() == told
+            || ["bolt", "pin", "bolt_grade"].iter().all(|name| self.is_fit(&format!("support.{name}")));
         is_read.then_some(support)
     }
 
