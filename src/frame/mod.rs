@@ -45,7 +45,6 @@ pub use rectangle::{Bay, BraceShape, PanelPlace};
 pub use refusal::Refusal;
 pub use remedy::{Change, Remedy, remedies};
 pub(crate) use screwed::screws_per_end;
-pub(crate) use seated::panel_bolt;
 pub use square::{
     BenchLimits, Corner, Figure, Finding, Limits, Measured, OddPart, READING_MM, Side, Squareness, judge,
 };

@@ -6,7 +6,7 @@ use super::{
     survey::{Loading, Survey, across_bolt},
 };
 use crate::{
-    catalogue::{Bolt, Family, ScrewKind, bolt_length},
+    catalogue::{Bolt, Family, ScrewKind, bolt},
     checks::model::{Link, LinkRow, Rod, StayRow, TiltRun},
     codes::{
         Ask, Calc, DowelJoint, Forces, Free, Joint, Layer, Member, PinPlace, Refusal, ScrewJoint, Strut,
@@ -14,8 +14,8 @@ use crate::{
     },
     design::Screws,
     frame::{
-        Hole, HoleUse, Laid, Role, Stack,
-        vector::{dot, plus},
+        self, Fastener, Hole, HoleUse, JointUse, Part, Role, Stick,
+        vector::{cross, dot, length, minus, plus},
         washer_mm,
     },
     loads::Duration,
@@ -25,38 +25,55 @@ use crate::{
 impl Survey<'_> {
     /// Axle, hinge, and what holds cheeks and cleats.
     pub(super) fn bolts(&mut self) {
-        let runs = self.runs;
-        for run in runs {
-            for link in &run.skeleton.links {
-                let Link::Bolt(use_) = link.link else { continue };
-                let kind = match use_ {
-                    HoleUse::Axle | HoleUse::Hinge => Kind::Axle,
-                    HoleUse::CheekBolt | HoleUse::CleatScrew => Kind::FramePin,
-                    HoleUse::FramePin | HoleUse::FixedPin | HoleUse::Row => continue,
-                };
-                let Some(bolt) = self.stacks(use_).next().map(|stack| stack.bolt) else { continue };
-                let part = format!("{} {}", use_.word(), pair(run, link.rods));
-                let threads_bear = is_at_nut(run, link) && self.threads_bear(use_);
-                for loading in Self::each(std::slice::from_ref(run)) {
-                    let [y, z] = across_bolt(&loading.response, link.member);
-                    let force = y.hypot(z);
-                    let Some(joint) = self.joint(run, link, bolt, [y, z], &loading) else { continue };
-                    let pull_n = loading.response.axial(link.member).max(0.0);
-                    let joint = DowelJoint { force_n: force, pull_n, threads_bear, ..joint };
-                    self.take(&loading, &part, kind, self.on_bolt(run, link.rods, joint));
+        let (frame, runs) = (self.frame, self.runs);
+        for joint in &frame.joints {
+            let JointUse::Bolt(use_) = joint.use_ else { continue };
+            let kind = match use_ {
+                HoleUse::Axle | HoleUse::Hinge => Kind::Axle,
+                HoleUse::CheekBolt | HoleUse::CleatScrew => Kind::FramePin,
+                // They hold stays, which have a survey of their own.
+                HoleUse::FramePin | HoleUse::FixedPin | HoleUse::Row => continue,
+            };
+            let Some(bolt) = joint.fasteners.first().and_then(|fastener| bolt(fastener.size).ok()) else { continue };
+            for run in runs {
+                let joined =
+                    |link: &&LinkRow| link.link == Link::Bolt(use_) && link.rods.iter().all(|r| holds(joint, *r));
+                for link in run.skeleton.links.iter().filter(joined) {
+                    self.bolt(
+                        run,
+                        link,
+                        (kind, use_),
+                        bolt,
+                        self.thread_in_last(joint).filter(|last| link.rods.contains(last)),
+                    );
                 }
             }
+        }
+    }
+
+    /// One bolt between two layers under every combination; the stick that its thread bears on, where it does.
+    fn bolt(
+        &mut self,
+        run: &TiltRun,
+        link: &LinkRow,
+        (kind, use_): (Kind, HoleUse),
+        bolt: &Bolt,
+        threaded: Option<usize>,
+    ) {
+        let part = format!("{} {}", use_.word(), pair(run, link.rods));
+        for loading in Self::each(std::slice::from_ref(run)) {
+            let [y, z] = across_bolt(&loading.response, link.member);
+            let force_n = y.hypot(z);
+            let Some(joint) = self.joint(run, link, bolt, [y, z], &loading) else { continue };
+            let pull_n = loading.response.axial(link.member).max(0.0);
+            let joint = DowelJoint { force_n, pull_n, threads_bear: threaded.is_some(), ..joint };
+            self.take(&loading, &part, kind, self.on_bolt(run, link.rods, joint));
         }
     }
 
     /// What the code of two rods says of the bolt between them.
     fn on_bolt(&self, run: &TiltRun, rods: [usize; 2], joint: DowelJoint) -> Result<Calc, Refusal> {
         self.codes.of_joint(rods.map(|r| run.skeleton.rods[r].section.family)).joint(Joint::Bolted(joint))
-    }
-
-    /// The bolts of one use; left and right may differ.
-    fn stacks(&self, use_: HoleUse) -> impl Iterator<Item = &Stack> {
-        self.frame.stacks.iter().filter(move |stack| stack.use_ == use_)
     }
 
     fn joint(
@@ -110,17 +127,38 @@ impl Survey<'_> {
         }
     }
 
-    /// Does the thread of a bolt of that use reach farther than a quarter into the last piece under its nut?
-    fn threads_bear(&self, use_: HoleUse) -> bool {
-        self.stacks(use_).filter(|stack| !stack.lag).any(threads_bear)
+    /// The last stick on a bolt, where its thread reaches farther than a quarter into it: then the root diameter counts
+    /// (NDS §12.3.7).
+    fn thread_in_last(&self, joint: &frame::Joint) -> Option<usize> {
+        let fastener = joint.fasteners.first()?;
+        let nut = fastener.nut?;
+        // Washers lie between the nut and the last stick.
+        let mut face_mm = nut.at_mm;
+        let mut washers = fastener.washers.clone();
+        washers.sort_by(|a, b| b.at_mm.total_cmp(&a.at_mm));
+        for washer in washers {
+            if (washer.at_mm + washer.thickness_mm - face_mm).abs() < 1e-6 {
+                face_mm = washer.at_mm;
+            }
+        }
+        let plain_mm = fastener.length_mm - bolt(fastener.size).ok()?.thread_length_mm(fastener.length_mm);
+        let last = sticks(joint).last()?;
+        (face_mm - plain_mm > 0.25 * self.frame.sticks[last].section.ply_mm()).then_some(last)
+    }
+
+    /// Does the thread of the bolt of that use through a stay bear?
+    fn threads_bear(&self, use_: HoleUse, stay: usize) -> bool {
+        let through = self.frame.joints.iter().filter(|j| j.use_ == JointUse::Bolt(use_) && holds(j, stay));
+        through.filter_map(|joint| self.thread_in_last(joint)).next().is_some()
     }
 
     /// Stays and the bolts at their ends.
     pub(super) fn stays(&mut self) {
         let runs = self.runs;
-        let threads_bear = [HoleUse::FramePin, HoleUse::FixedPin].map(|use_| self.threads_bear(use_));
         for run in runs {
             for stay in &run.skeleton.stays {
+                let threads_bear =
+                    [HoleUse::FramePin, HoleUse::FixedPin].map(|use_| self.threads_bear(use_, stay.stay));
                 let rod = &run.skeleton.rods[stay.stay];
                 let member = match self.ready(rod, Free::pinned(stay.length_mm)) {
                     Ok(member) => member,
@@ -219,33 +257,54 @@ impl Survey<'_> {
         }
     }
 
-    /// Screws of the corner braces.
+    /// Screws at both ends of the corner braces, each with what it goes through first.
     pub(super) fn brace_screws(&mut self) {
-        let runs = self.runs;
-        for run in runs {
-            for &(member_id, r) in &run.skeleton.braces {
-                let rod = &run.skeleton.rods[r];
-                if self.metal_frame() || rod.section.family != Family::Wood {
-                    let why = "screws or bolts of metal braces are not part of a design";
-                    self.not_checked(&rod.mark, Kind::BraceScrews, State::NotChecked(why.to_string()));
+        let (frame, runs) = (self.frame, self.runs);
+        let braces = runs.iter().flat_map(|run| run.skeleton.braces.iter().map(move |(member, r)| (run, *member, *r)));
+        for (run, member, r) in braces {
+            let mark = frame.mark(r);
+            let ends: Vec<_> = frame.joints.iter().filter(|j| j.use_ == JointUse::Brace && holds(j, r)).collect();
+            if ends.iter().any(|joint| joint.fasteners.is_empty()) {
+                let why = "screws or bolts of metal braces are not part of a design";
+                self.not_checked(mark, Kind::BraceScrews, State::NotChecked(why.to_string()));
+                continue;
+            }
+            let Some(screws) = self.basis.joints.brace else { continue };
+            if ends.len() < 2 {
+                self.not_checked(mark, Kind::BraceScrews, unplaced("joints.brace"));
+            }
+            let mut sides: Vec<(usize, f64)> = Vec::new();
+            for joint in ends {
+                sides
+                    .extend(joint.fasteners.iter().map(|screw| (joint.fasteners.len(), self.through_mm(joint, screw))));
+            }
+            sides.dedup_by(|a, b| a.0 == b.0 && (a.1 - b.1).abs() < 1e-6);
+            let mut seen = Seen::default();
+            for loading in Self::each(std::slice::from_ref(run)) {
+                let axial = loading.response.axial(member);
+                if seen.covers(&loading, axial.abs()) {
                     continue;
                 }
-                let Some(screws) = self.basis.joints.brace.map(with_head) else { continue };
-                let mut seen = Seen::default();
-                for loading in Self::each(std::slice::from_ref(run)) {
-                    let axial = loading.response.axial(member_id);
-                    if !seen.covers(&loading, axial.abs()) {
-                        let joint = self.screws(screws, rod.section.width_mm, false, &loading, [axial, 0.0]);
-                        self.screwed(&loading, &rod.mark, Kind::BraceScrews, joint);
-                    }
+                for (count, side_mm) in &sides {
+                    let joint = self.screws((screws, *count), *side_mm, false, &loading, [axial, 0.0]);
+                    self.screwed(&loading, mark, Kind::BraceScrews, joint);
                 }
             }
         }
     }
 
+    /// What a screw goes through before it enters the last piece (mm): the first one where it is cut square, else all that
+    /// lies before the face of the last.
+    fn through_mm(&self, joint: &frame::Joint, screw: &Fastener) -> f64 {
+        let mut sticks = sticks(joint).map(|stick| &self.frame.sticks[stick]);
+        let (Some(first), Some(last)) = (sticks.next(), sticks.last()) else { return 0.0 };
+        let square = first.ends_deg.iter().all(|end| end.abs() < 1e-9);
+        if square { inside_mm(first, screw)[1] } else { inside_mm(last, screw)[0] }
+    }
+
     fn screws(
         &self,
-        (screws, head_mm): (Screws, f64),
+        (screws, count): (Screws, usize),
         side_mm: f64,
         end_grain: bool,
         loading: &Loading<'_>,
@@ -255,10 +314,10 @@ impl Survey<'_> {
         Some(ScrewJoint {
             screw: screws.screw,
             length_mm: to_mm(screws.length),
-            count: screws.count,
+            count: count as u32,
             side_mm,
             steel_side: false,
-            head_mm,
+            head_mm: head_mm(screws.screw),
             specific_gravity: wood.species.specific_gravity(),
             end_grain,
             wet: self.basis.wet_service,
@@ -278,37 +337,42 @@ impl Survey<'_> {
 
     /// Screws through a rail into the end of an upright, or through a stile into the end of a rail.
     pub(super) fn corners(&mut self) {
-        if self.metal_frame() {
+        let (frame, runs) = (self.frame, self.runs);
+        let corners: Vec<_> = frame.joints.iter().filter(|joint| joint.use_ == JointUse::Corner).collect();
+        if corners.iter().any(|joint| joint.fasteners.is_empty()) {
             let why = "how rails and stiles of metal are joined, by welds or bolts, is not part of a design";
             self.not_checked("corners", Kind::CornerScrews, State::NotChecked(why.to_string()));
             return;
         }
-        let Some(screws) = self.basis.joints.corner.map(with_head) else { return };
-        let runs = self.runs;
+        let Some(screws) = self.basis.joints.corner else { return };
+        // Only lag screws may be pulled out of end grain; of others the pull is noted and refused as a whole.
+        let lag = screws.screw.kind == ScrewKind::Lag;
         let mut pulled: f64 = 0.0;
         for run in runs {
-            for rod in run.skeleton.rods.iter().filter(|r| r.is_rail() || r.is_upright()) {
-                for end in 0..2 {
-                    if !rod.is_tied(end) {
-                        continue;
-                    }
+            for (r, rod) in run.skeleton.rods.iter().enumerate().filter(|(_, rod)| rod.is_rail() || rod.is_upright()) {
+                for end in (0..2).filter(|end| rod.is_tied(*end)) {
                     let Some(segment) = (if end == 0 { rod.segments.first() } else { rod.segments.last() }) else {
                         continue;
                     };
-                    let through = if rod.is_rail() { self.design.frame.stile } else { self.design.frame.rail };
+                    let meets = |joint: &&&frame::Joint| butt(run, joint).is_some_and(|(_, butted)| butted == (r, end));
+                    let Some(joint) = corners.iter().find(meets) else {
+                        self.not_checked(&rod.mark, Kind::CornerScrews, unplaced("joints.corner"));
+                        continue;
+                    };
+                    let Some((against, _)) = butt(run, joint) else { continue };
+                    let side_mm = frame.sticks[against].section.width_mm;
                     let mut seen = Seen::default();
                     for loading in Self::each(std::slice::from_ref(run)) {
                         let f = loading.response.end_forces(segment.member);
                         let (axial, lateral) =
                             if end == 0 { (-f[0], f[1].hypot(f[2])) } else { (f[6], f[7].hypot(f[8])) };
-                        // Only lag screws may be pulled out of end grain; of others the pull is noted and refused as a whole.
-                        let lag = screws.0.screw.kind == ScrewKind::Lag;
                         pulled = if lag { 0.0 } else { pulled.max(axial) };
                         let pull = if lag { axial.max(0.0) } else { 0.0 };
                         if pull == 0.0 && seen.covers(&loading, lateral) {
                             continue;
                         }
-                        let joint = self.screws(screws, through.width_mm, true, &loading, [lateral, pull]);
+                        let count = joint.fasteners.len();
+                        let joint = self.screws((screws, count), side_mm, true, &loading, [lateral, pull]);
                         self.screwed(&loading, &rod.mark, Kind::CornerScrews, joint);
                     }
                 }
@@ -319,13 +383,22 @@ impl Survey<'_> {
 
     /// Purlins pressed on the members they cross, and their screws when they are pulled off.
     pub(super) fn seats(&mut self) {
-        let runs = self.runs;
+        let (frame, runs) = (self.frame, self.runs);
         for run in runs {
             for link in run.skeleton.links.iter().filter(|l| l.link == Link::PurlinSeat) {
                 let [stile, purlin] = link.rods.map(|r| &run.skeleton.rods[r]);
                 let member = self.ready(purlin, Free::pinned(purlin.length_mm));
-                let named = self.basis.joints.purlin.map(with_head);
-                let metal = self.metal_frame() || purlin.section.family != Family::Wood;
+                let both = |j: &&frame::Joint| j.use_ == JointUse::Purlin && link.rods.iter().all(|r| holds(j, *r));
+                let part = format!("{} screws", purlin.mark);
+                let not = |why: &str| Err(State::NotChecked(why.to_string()));
+                let screws = match (frame.joints.iter().find(both), self.basis.joints.purlin) {
+                    (Some(joint), _) if joint.fasteners.is_empty() => {
+                        not("screws or bolts between metal members are not part of a design")
+                    }
+                    (_, None) => not("the design names no screws: `joints.purlin`"),
+                    (None, Some(_)) => Err(unplaced("joints.purlin")),
+                    (Some(joint), Some(screws)) => Ok((screws, joint.fasteners.len())),
+                };
                 for loading in Self::each(std::slice::from_ref(run)) {
                     let pull = loading.response.axial(link.member);
                     if let Ok(member) = &member
@@ -334,20 +407,14 @@ impl Survey<'_> {
                         let area = [stile.section.width_mm, purlin.section.depth_mm];
                         self.ask(&loading, &purlin.mark, Kind::Bearing, &**member, Ask::Pressed(-pull, area));
                     }
-                    let screws = named.filter(|_| !metal);
-                    if let Some(screws) = screws {
-                        let [y, z] = across_bolt(&loading.response, link.member);
-                        let joint =
-                            self.screws(screws, purlin.section.width_mm, false, &loading, [y.hypot(z), pull.max(0.0)]);
-                        self.screwed(&loading, &format!("{} screws", purlin.mark), Kind::Purlins, joint);
-                    } else {
-                        let why = if metal {
-                            "screws or bolts between metal members are not part of a design"
-                        } else {
-                            "the design names no screws: `joints.purlin`"
-                        };
-                        let part = format!("{} screws", purlin.mark);
-                        self.not_checked(&part, Kind::Purlins, State::NotChecked(why.to_string()));
+                    match &screws {
+                        Ok(screws) => {
+                            let [y, z] = across_bolt(&loading.response, link.member);
+                            let forces = [y.hypot(z), pull.max(0.0)];
+                            let joint = self.screws(*screws, purlin.section.width_mm, false, &loading, forces);
+                            self.screwed(&loading, &part, Kind::Purlins, joint);
+                        }
+                        Err(state) => self.not_checked(&part, Kind::Purlins, state.clone()),
                     }
                 }
             }
@@ -355,38 +422,58 @@ impl Survey<'_> {
     }
 }
 
-impl Survey<'_> {
-    /// Is any outer member of the frame of metal?
-    pub(super) fn metal_frame(&self) -> bool {
-        let frame = &self.design.frame;
-        [frame.rail, frame.stile, frame.mullion].iter().any(|section| section.family != Family::Wood)
-    }
+/// Sticks of a joint, from head to tip.
+fn sticks(joint: &frame::Joint) -> impl Iterator<Item = usize> {
+    joint.parts.iter().filter_map(|part| match part {
+        Part::Stick(stick) => Some(*stick),
+        Part::Panel(_) => None,
+    })
 }
 
-/// Screws with the breadth of their head (mm).
-fn with_head(screws: Screws) -> (Screws, f64) {
-    (screws, head_mm(screws.screw))
+/// Is a stick one of those that a joint holds?
+fn holds(joint: &frame::Joint, stick: usize) -> bool {
+    sticks(joint).any(|of| of == stick)
 }
 
-/// Is this the joint under the nut? Bolts through three members have it on the side of the frame's middle.
-fn is_at_nut(run: &TiltRun, link: &LinkRow) -> bool {
-    let [x, ..] = link.place;
-    let same = run.skeleton.links.iter().filter(|l| l.link == link.link && (l.place[0] > 0.0) == (x > 0.0));
-    same.map(|l| l.place[0].abs()).fold(f64::INFINITY, f64::min) >= x.abs() - 1e-6
+/// Screws that the design names and the frame has no place for.
+fn unplaced(field: &str) -> State {
+    State::Refused(format!("the screws of `{field}` have no place there: a note on the frame says why"))
+}
+
+/// Of a corner: the stick that runs past, and the stick and end (0 the marked one) that butt against it.
+fn butt(run: &TiltRun, joint: &frame::Joint) -> Option<(usize, (usize, usize))> {
+    let mut of = sticks(joint);
+    let (against, butted) = (of.next()?, of.next()?);
+    let [past, rod] = [against, butted].map(|r| &run.skeleton.rods[r]);
+    let away = [0.0, rod.length_mm].map(|end| {
+        let point = rod.at(end);
+        length(minus(point, past.at(past.foot(point))))
+    });
+    Some((against, (butted, usize::from(away[1] < away[0]))))
+}
+
+/// Where a screw enters a stick's box and where it leaves it, from under its head (mm).
+fn inside_mm(stick: &Stick, screw: &Fastener) -> [f64; 2] {
+    let from = minus(screw.from, stick.start);
+    let half = stick.section.width_mm / 2.0;
+    let slabs = [
+        (stick.along, [0.0, stick.length_mm]),
+        (stick.across, [0.0, stick.section.depth_mm]),
+        (cross(stick.along, stick.across), [-half, half]),
+    ];
+    slabs.into_iter().fold([f64::NEG_INFINITY, f64::INFINITY], |[enters, leaves], (way, faces)| {
+        let (at, slope) = (dot(from, way), dot(screw.axis, way));
+        if slope.abs() < 1e-9 {
+            return [enters, leaves];
+        }
+        let crossed = faces.map(|face| (face - at) / slope);
+        [enters.max(crossed[0].min(crossed[1])), leaves.min(crossed[0].max(crossed[1]))]
+    })
 }
 
 /// The hole of a rod at a place (mm).
 fn near(rod: &Rod, at_mm: f64) -> Option<&Hole> {
     rod.holes.iter().find(|h| (h.from_end_mm - at_mm).abs() < 1.0)
-}
-
-/// NDS §12.3.7: where threads bear on more than a quarter of a member, the root diameter counts.
-fn threads_bear(stack: &Stack) -> bool {
-    let washer = washer_mm(stack.bolt);
-    let Ok(found) = bolt_length(stack.bolt, stack.grip_mm(), stack.washers() as u32, washer) else { return false };
-    let last = stack.layers.iter().rev().find(|l| !matches!(l.what, Laid::Washer | Laid::Spacer));
-    let under_nut = f64::from(1 + found.extra_washers) * washer;
-    last.is_some_and(|last| found.thread_in_grip_mm - under_nut > 0.25 * last.thickness_mm)
 }
 
 /// Greatest forces that were looked at, by duration, sign and whether a stay is loose. Where every check grows with one

@@ -6,19 +6,17 @@ use super::{
     survey::Survey,
 };
 use crate::{
-    catalogue::{Family, Silent, Trace},
+    catalogue::{Family, Silent, Trace, bolt},
     checks::model::TiltRun,
     codes::{Ask, Calc, Joint, Limit, Member, Refusal, ScrewJoint, head_mm},
     design::Seating,
-    frame::{PanelPlace, Role, panel_bolt},
+    frame::{self, JointUse, PanelPlace, Part, Role},
     loads::{Action, Duration, asce7::wind_components::ComponentPressure},
     quantities::{to_mm, to_pa},
 };
 
 /// Thickness of a clip's plate (mm): 12 gauge sheet. Common practice, no source.
 const CLIP_PLATE_MM: f64 = 2.7;
-/// Mounting holes of a panel: one near each corner.
-const BOLTS_PER_PANEL: f64 = 4.0;
 
 impl Survey<'_> {
     /// Every panel at every tilt.
@@ -36,7 +34,7 @@ impl Survey<'_> {
                     }
                     Some(pressure) => {
                         self.rated(run, panel, &name, &pressure);
-                        self.clip(run, panel, &name, &pressure);
+                        self.clip(run, (index, panel), &name, &pressure);
                     }
                 }
             }
@@ -85,7 +83,7 @@ impl Survey<'_> {
         }
     }
 
-    fn clip(&mut self, run: &TiltRun, panel: &PanelPlace, name: &str, wind: &ComponentPressure) {
+    fn clip(&mut self, run: &TiltRun, (index, panel): (usize, &PanelPlace), name: &str, wind: &ComponentPressure) {
         let joints = &self.basis.joints;
         if self.metal_frame() {
             let why = "clips on metal members: their screws or bolts are not part of a design";
@@ -93,11 +91,14 @@ impl Survey<'_> {
             return;
         }
         let (Some(screws), Some(clips), Some(wood)) = (joints.clip, joints.clips_per_panel, self.basis.wood) else {
-            self.bolted(run, panel, name, wind);
+            self.bolted(run, (index, panel), name, wind);
             return;
         };
         let area = (panel.x_mm[1] - panel.x_mm[0]) * (panel.u_mm[1] - panel.u_mm[0]) * 1e-6;
-        let lift = self.rules.wind * wind.off_face_pa * area / f64::from(clips);
+        // Clips that have a place at the panel's holes count, else as many as the design says.
+        let placed = self.joints_of(index, JointUse::Clip).count();
+        let clips = if placed > 0 { placed as f64 } else { f64::from(clips) };
+        let lift = self.rules.wind * wind.off_face_pa * area / clips;
         // A clip inside a bay is screwed to the side of its member; one on top is pulled off it.
         let inset = matches!(self.design.frame.seating, Seating::Inset { .. });
         let (lateral_n, pull_n) = if inset { (lift, 0.0) } else { (0.0, lift) };
@@ -120,20 +121,31 @@ impl Survey<'_> {
         self.keep_plain(run, name, Kind::Clips, case, &State::of_load(&wind.state), calc);
     }
 
+    /// Is any outer member of the frame of metal?
+    fn metal_frame(&self) -> bool {
+        let outer = |role: Role| matches!(role, Role::Rail | Role::Stile | Role::Mullion);
+        self.frame.sticks.iter().any(|stick| outer(stick.role) && stick.section.family != Family::Wood)
+    }
+
+    /// The joints of a panel that do one thing.
+    fn joints_of(&self, panel: usize, use_: JointUse) -> impl Iterator<Item = &frame::Joint> {
+        self.frame.joints.iter().filter(move |joint| joint.use_ == use_ && joint.parts.contains(&Part::Panel(panel)))
+    }
+
     /// A panel bolted to its purlins at its four mounting holes: the washer below each purlin presses across the grain.
     /// The bolt itself is not asked: its root holds many times what wood holds under a washer of its size.
-    fn bolted(&mut self, run: &TiltRun, panel: &PanelPlace, name: &str, wind: &ComponentPressure) {
-        let (Seating::OnPurlins { .. }, Some(holes)) = (self.design.frame.seating, self.design.panel.mounting_holes)
-        else {
-            return;
-        };
-        let Some(purlin) = (0..run.skeleton.rods.len()).find(|r| run.skeleton.rods[*r].role == Role::Purlin) else {
+    fn bolted(&mut self, run: &TiltRun, (index, panel): (usize, &PanelPlace), name: &str, wind: &ComponentPressure) {
+        let joints: Vec<_> = self.joints_of(index, JointUse::PanelBolt).collect();
+        let Some((purlin, fastener)) = joints.first().and_then(|joint| match joint.parts.first()? {
+            Part::Stick(purlin) => Some((*purlin, joint.fasteners.first()?)),
+            Part::Panel(_) => None,
+        }) else {
             return;
         };
         let Ok(member) = self.ready(&run.skeleton.rods[purlin], self.free(run, purlin)) else { return };
-        let Some(bolt) = panel_bolt(&holes) else { return };
+        let Ok(bolt) = bolt(fastener.size) else { return };
         let area = (panel.x_mm[1] - panel.x_mm[0]) * (panel.u_mm[1] - panel.u_mm[0]) * 1e-6;
-        let lift = self.rules.wind * wind.off_face_pa * area / BOLTS_PER_PANEL;
+        let lift = self.rules.wind * wind.off_face_pa * area / joints.len() as f64;
         let side = bolt.washer.bearing_area_mm2(bolt.hole_mm).sqrt();
         let case = "component wind off the face, 0.6 W, weight not counted".to_string();
         self.ask_gust(run, (name, Kind::Clips, case), wind, &*member, Ask::Pressed(lift, [side, side]));
