@@ -8,7 +8,7 @@ use super::{
     joint_fault::JointFault,
     linkage::{Linkage, Point},
     piece::{Body, HoleUse, Piece, Role, Stick},
-    rectangle::{Bay, BraceShape, PanelPlace},
+    rectangle::{Bay, BraceShape, PanelPlace, Seams},
     stack::{Laid, Layer, Stack},
 };
 use crate::{catalogue::Bolt, quantities::Tape};
@@ -51,6 +51,10 @@ pub struct Frame {
     pub slots_mm: Vec<[f64; 2]>,
     /// Corner brace, when there is one.
     pub brace: Option<BraceShape>,
+    /// Where sticks are screwed to each other.
+    pub(super) seams: Seams,
+    /// Axle or hinge in the rectangle's own (s, n) (mm).
+    pub(super) turn_at: [f64; 2],
     /// What holds the sticks and panels together, every fastener at its place.
     pub joints: Vec<Joint>,
     /// What keeps fasteners from their places.

@@ -103,6 +103,12 @@ pub(super) struct Rectangle {
     pub(super) brace: Option<BraceShape>,
     /// Index of the sticks that carry axle or hinge, and their slot.
     pub(super) carriers: Vec<(usize, Option<usize>)>,
+    pub(super) seams: Seams,
+}
+
+/// Where sticks of the rectangle are screwed to each other.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Seams {
     /// Ends of sticks that stand against the side of another.
     pub(super) butts: Vec<Butt>,
     /// Neighbouring plies of built-up members.
@@ -225,9 +231,7 @@ impl Builder<'_> {
         let butts = self.butts(&sticks);
         let (brace, braced) = self.braces(&mut sticks, &bays)?;
         Ok(Rectangle {
-            butts,
-            plies: self.plies(),
-            braced,
+            seams: Seams { butts, plies: self.plies(), braced },
             width_mm: self.across.total_mm,
             length_mm: self.up.total_mm,
             depth_mm: spec.stile.depth_mm.max(spec.rail.depth_mm),

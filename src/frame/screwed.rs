@@ -13,7 +13,7 @@ use super::{
     joint::{Asked, Fastener, FastenerKind, Joint, JointUse, Part},
     joint_fault::JointFault,
     piece::{Body, Role, Stick},
-    rectangle::{Braced, Butt, Rectangle},
+    rectangle::{Braced, Butt, Seams},
     vector::{cross, dot, minus, plus, scaled},
 };
 use crate::{
@@ -53,14 +53,15 @@ fn asked(given: Option<Screws>, name: &str, through_mm: f64, count: usize) -> Op
 /// Every screwed joint of the frame itself, and what stands in the way of those that cannot be placed.
 pub(super) fn joints(
     design: &Design,
-    rectangle: &Rectangle,
+    seams: &Seams,
     sticks: &[Stick],
+    slots: &[[f64; 2]],
     origin: [f64; 2],
 ) -> (Vec<Joint>, Vec<JointFault>) {
-    let work = Work { design, sticks, slots: &rectangle.slots, origin };
-    let corners = rectangle.butts.iter().map(|butt| work.corner(butt));
-    let braces = rectangle.braced.iter().flat_map(|braced| [work.brace_end(braced, 0), work.brace_end(braced, 1)]);
-    let plies = rectangle.plies.iter().map(|pair| Ok(work.plies(*pair)));
+    let work = Work { design, sticks, slots, origin };
+    let corners = seams.butts.iter().map(|butt| work.corner(butt));
+    let braces = seams.braced.iter().flat_map(|braced| [work.brace_end(braced, 0), work.brace_end(braced, 1)]);
+    let plies = seams.plies.iter().map(|pair| Ok(work.plies(*pair)));
     let mut found = Vec::new();
     let mut wrong = Vec::new();
     for joint in corners.chain(braces).chain(plies).chain(work.purlins()) {

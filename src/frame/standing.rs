@@ -2,8 +2,11 @@
 
 use super::{
     foot,
+    joint::JointUse,
+    joint_fault::JointFault,
     model::{Frame, StandsOn},
     piece::{HoleUse, Stick},
+    screwed, seated,
 };
 use crate::{
     design::Design,
@@ -100,12 +103,25 @@ impl Frame {
         }
     }
 
-    /// Takes over from a design what the layout only carries along: the hole in the ground and what holds the feet.
+    /// Places the screws and clips that a design names, beside the bolts; what keeps some from their places.
+    pub(super) fn screw(&mut self, design: &Design) -> Vec<JointFault> {
+        let (mut joints, mut faults) = screwed::joints(design, &self.seams, &self.sticks, &self.slots_mm, self.turn_at);
+        let (seats, of_seats) = seated::joints(design, &self.sticks, &self.panels);
+        faults.extend(of_seats);
+        joints.extend(seats);
+        joints.extend(self.joints.drain(..).filter(|joint| matches!(joint.use_, JointUse::Bolt(_))));
+        self.joints = joints;
+        faults
+    }
+
+    /// Takes over from a design what the layout only carries along: its screws, the hole in the ground and what holds the
+    /// feet. What a screw runs into was said when the frame was laid out.
     pub(crate) fn stand_as(&mut self, design: &Design) {
         if let (StandsOn::Posts { hole_diameter_mm, .. }, Some(soil)) = (&mut self.stands_on, design.support.in_soil())
         {
             *hole_diameter_mm = to_mm(soil.hole_diameter.1);
         }
+        let _ = self.screw(design);
         self.feet = foot::feet(design, self);
     }
 }

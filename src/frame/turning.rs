@@ -11,7 +11,6 @@ use super::{
     piece::{self, Body, Hole, HoleUse, Role, Stick},
     rectangle::Rectangle,
     refusal::Refusal,
-    screwed, seated,
     stack::Stack,
 };
 use crate::{
@@ -185,11 +184,7 @@ impl Placed<'_> {
             }
             return Err(told);
         }
-        let (mut joints, mut joint_faults) = screwed::joints(self.design, &self.rectangle, &sticks, self.turn_at);
-        let (mut seats, mut seat_faults) = seated::joints(self.design, &sticks, &panels);
-        joints.append(&mut seats);
-        joint_faults.append(&mut seat_faults);
-        joints.extend(self.bolts.iter().map(|bolted| bolted.joint(self.design.units)));
+        let bolted = self.bolts.iter().map(|bolted| bolted.joint(self.design.units)).collect();
         let (pieces, piece_of) = piece::gather(&sticks);
         let row_piece = pieces.iter().position(|p| p.role == self.row_role).unwrap_or(0);
         let mut frame = Frame {
@@ -208,9 +203,11 @@ impl Placed<'_> {
             panels,
             bays,
             slots_mm: self.rectangle.slots,
+            seams: self.rectangle.seams,
+            turn_at: self.turn_at,
             brace: self.rectangle.brace,
-            joints,
-            joint_faults,
+            joints: bolted,
+            joint_faults: vec![],
             feet: vec![],
             stacks,
             linkage: self.linkage,
@@ -225,6 +222,7 @@ impl Placed<'_> {
             notes: vec![],
             chosen: self.chosen,
         };
+        frame.joint_faults = frame.screw(self.design);
         // A frame turns in its own place across, so that what keeps two apart at one tilt keeps them apart at all.
         let [left, right] = frame.extent_mm();
         frame.pitch_mm = frame.tape.at_least_mm(right - left + frame.gap_mm);

@@ -1,6 +1,7 @@
 //! What must hold for any input.
 mod cut_plan;
 mod equilibrium;
+mod fastened;
 mod frame_design;
 mod linkage;
 mod load_rows;
