@@ -85,6 +85,10 @@ impl From<UnitsChoice> for Units {
 pub(super) enum Command {
     /// Write a design file to start from
     New(super::new::NewArgs),
+    /// Tell what a design file may hold: each field, what it takes, and what stands where it is left out
+    Fields(super::fields::FieldsArgs),
+    /// Print the JSON Schema of a design file, for editors
+    Schema,
     /// Print completions for a shell
     Completions(super::shell::CompletionsArgs),
     /// Print the manual pages

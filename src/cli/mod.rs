@@ -8,6 +8,7 @@ mod cutplan;
 mod drill;
 mod exit;
 mod explain;
+mod fields;
 mod figures;
 mod new;
 mod output;
@@ -45,6 +46,8 @@ fn dispatch(arguments: &Arguments) -> Result<Outcome, exit::Failure> {
         Command::Drill(args) => drill::run(args, common),
         Command::Plan(args) => plan::run(args, common),
         Command::New(args) => new::run(args, common),
+        Command::Fields(args) => fields::run(args, common),
+        Command::Schema => fields::schema(),
         Command::Completions(args) => shell::completions(args, common),
         Command::Manual => shell::manual(common),
         Command::Square(args) => square::run(args, common),

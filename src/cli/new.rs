@@ -1,11 +1,11 @@
-//! `new`: a design file to start from.
+//! `new`: a design file to start from, with its fields explained.
 
 use super::{
     args::{Common, Format},
     exit::{Failure, Outcome},
     output::{self, Pending},
 };
-use crate::design::{self, Fault, READY, nearest};
+use crate::design::{self, Fault, READY, fields::annotated, nearest};
 use serde::Serialize;
 use std::path::PathBuf;
 
@@ -65,7 +65,7 @@ pub(super) fn run(args: &NewArgs, common: &Common) -> Result<Outcome, Failure> {
             .into());
     }
     let mut pending = Pending::default();
-    pending.add(file, text.as_bytes())?;
+    pending.add(file, annotated(text).as_bytes())?;
     let written = Written { file: file.display().to_string(), like: args.like.clone() };
     match common.format {
         Format::Json => output::print_json(&written)?,

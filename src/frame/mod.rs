@@ -1,6 +1,7 @@
 //! Comes in: a design. Goes out: every piece with its exact place, every hole, every clearance.
 //! This room never weighs loads and never draws.
 
+mod adjustment;
 mod bolted;
 mod clearance;
 mod columns;
@@ -10,7 +11,6 @@ mod fouling;
 mod hole_row;
 mod joint;
 mod joint_fault;
-mod knob;
 mod laid_out;
 mod linkage;
 mod model;

@@ -1,7 +1,7 @@
 //! Ways out of a refusal that were tried: with each, the design stands.
 
 use super::{
-    knob::{self, Knob, Value, knob},
+    adjustment::{self, Adjustment, Value, adjustment},
     lay_out,
     refusal::Refusal,
 };
@@ -108,7 +108,8 @@ pub fn remedies(design: &Design, tilts: &[Angle], tape: Tape, refusals: &[Refusa
         found.extend(trial.two_changes(design, refusals, &fields));
     }
     if found.is_empty() {
-        let others: Vec<&'static str> = knob::FIELDS.into_iter().filter(|field| !fields.contains(field)).collect();
+        let all = adjustment::all().map(|field| field.path);
+        let others: Vec<&'static str> = all.filter(|field| !fields.contains(field)).collect();
         found = trial.changed(design, refusals, &others, budget(design, BUDGET));
     }
     found.truncate(MOST);
@@ -127,8 +128,8 @@ fn fields_of(refusals: &[Refusal]) -> Vec<&'static str> {
 }
 
 /// The very sizes that refusals ask of a field, on the marks its author writes: the next one that is no less.
-fn needed(refusals: &[Refusal], knob: &str, units: Units) -> Vec<Value> {
-    let asked = refusals.iter().filter(|refusal| refusal.field() == knob).filter_map(|refusal| match refusal {
+fn needed(refusals: &[Refusal], field: &str, units: Units) -> Vec<Value> {
+    let asked = refusals.iter().filter(|refusal| refusal.field() == field).filter_map(|refusal| match refusal {
         Refusal::PanelsDoNotFit { needed_mm, .. }
         | Refusal::FrameTooLarge { needed_mm, .. }
         | Refusal::StayTooShort { needed_mm, .. } => Some(*needed_mm),
@@ -169,30 +170,31 @@ impl Trial<'_> {
                 found.extend(self.other_tilts(design, refusals));
                 continue;
             }
-            let Some(mut knob) = knob(design, field) else { continue };
-            knob.values.splice(0..0, needed(refusals, field, design.units));
+            let Some(mut change) = adjustment(design, field) else { continue };
+            change.values.splice(0..0, needed(refusals, field, design.units));
             self.left.set(share);
-            found.extend(self.turn(&knob, design));
+            found.extend(self.try_values(&change, design));
         }
         found
     }
 
-    fn turn(&self, knob: &Knob, design: &Design) -> Option<Remedy> {
-        knob.values.iter().find_map(|value| {
+    fn try_values(&self, change: &Adjustment, design: &Design) -> Option<Remedy> {
+        change.values.iter().find_map(|value| {
             let mut changed = design.clone();
-            (knob.set)(&mut changed, *value);
-            self.stands(&changed, self.tilts).then(|| Remedy::one(&changed, knob.field, value.text(design.units)))
+            (change.set)(&mut changed, *value);
+            self.stands(&changed, self.tilts).then(|| Remedy::one(&changed, change.field, value.text(design.units)))
         })
     }
 
     /// Fields that are written and need not be: one of them left out, else all.
     fn left_out(&self, design: &Design) -> Option<Remedy> {
-        let written: Vec<Knob> = knob::OPEN.into_iter().filter_map(|field| knob(design, field)).collect();
+        let written: Vec<Adjustment> =
+            adjustment::left_to_the_layout().filter_map(|field| adjustment(design, field.path)).collect();
         self.left.set(written.len() + 1);
-        let open = |knobs: &[Knob]| {
+        let open = |fields: &[Adjustment]| {
             let mut changed = design.clone();
-            knobs.iter().for_each(|knob| (knob.set)(&mut changed, Value::Open));
-            let changes = knobs.iter().map(|knob| Change::new(knob.field, None)).collect();
+            fields.iter().for_each(|field| (field.set)(&mut changed, Value::Open));
+            let changes = fields.iter().map(|field| Change::new(field.field, None)).collect();
             self.stands(&changed, self.tilts).then(|| Remedy::of(&changed, changes))
         };
         written.chunks(1).find_map(open).or_else(|| if written.len() > 1 { open(&written) } else { None })
@@ -200,7 +202,7 @@ impl Trial<'_> {
 
     /// A change that leaves other trouble than before, and one more that mends that.
     fn two_changes(&self, design: &Design, refusals: &[Refusal], fields: &[&'static str]) -> Option<Remedy> {
-        fields.iter().filter_map(|field| knob(design, field)).find_map(|first| {
+        fields.iter().filter_map(|field| adjustment(design, field)).find_map(|first| {
             first.values.iter().take(FIRST_STEPS).find_map(|value| {
                 let mut changed = design.clone();
                 (first.set)(&mut changed, *value);

@@ -2,9 +2,12 @@
 
 use super::bill::Goal;
 use crate::{
-    catalogue::{Section, sections},
-    design::{Choice, Design, Fault, Goods, OpenDesign},
-    quantities::{Length, MM_PER_INCH, Units, to_mm},
+    catalogue::{self, Section, sections},
+    design::{
+        Choice, Design, Fault, Field, Goods, Kind, Offer, OpenDesign,
+        fields::{self, Ladder},
+    },
+    quantities::{Length, Units, read, to_mm},
 };
 use std::mem::discriminant;
 
@@ -20,23 +23,16 @@ pub fn ladder(open: &OpenDesign, goal: Goal) -> Result<Vec<Choice>, Vec<Fault>> 
     for (field, section) in design.sections().into_iter().filter(|(field, _)| named(field)) {
         steps.push((field, neighbours(design, section, goal)));
     }
-    for (field, given) in [("support.bolt", design.support.bolt), ("support.pin", design.support.pin)] {
-        let mut offers = bolts(design, goal);
-        match given {
-            Some(bolt) if !offers.iter().any(|o| o == bolt.name) => offers.insert(0, bolt.name.to_string()),
-            Some(_) => {}
-            // What is left to the layout stays an offer.
-            None => offers.insert(0, "null".to_string()),
-        }
-        steps.push((field, offers));
-    }
-    match design.support.in_soil() {
-        Some(soil) => {
-            steps.push((soil.depth.0, around(design.units, soil.depth.1, DEPTHS, 4)));
-            steps.push((soil.hole_diameter.0, around(design.units, soil.hole_diameter.1, HOLES, 2)));
-        }
-        None if design.ballast.is_some() => steps.push(("ballast.per_runner", ballasts(design.units))),
-        None => {}
+    for field in fields::all() {
+        let offers = match field.sized {
+            Some(Ladder::All(values)) if has_block(open, field) => all(open, field, values, goal),
+            Some(Ladder::Next(values, longer)) => match length_of(design, field.path) {
+                Some(now) => next(of_units(values, design.units), now, longer),
+                None => continue,
+            },
+            _ => continue,
+        };
+        steps.push((field.path, offers));
     }
     steps
         .into_iter()
@@ -75,44 +71,51 @@ fn neighbours(design: &Design, section: &Section, goal: Goal) -> Vec<String> {
     all.into_iter().skip(from).take(own - from + 1 + LARGER).map(|s| s.name.clone()).collect()
 }
 
-/// Bolts that yards stock.
-fn bolts(design: &Design, goal: Goal) -> Vec<String> {
-    let all: &[&str] = match design.units {
-        Units::Us => &["3/8 in", "1/2 in", "5/8 in", "3/4 in"],
-        Units::Metric => &["M10", "M12", "M16"],
-    };
-    let priced = |name: &&&str| {
+/// Is there a block that the field stands in?
+fn has_block(open: &OpenDesign, field: &Field) -> bool {
+    fields::field(field.parent()).is_some_and(|block| open.written(block) != Offer::from_text("null"))
+}
+
+/// Of the values of the table, those for these units.
+fn of_units([us, metric]: [&'static [&'static str]; 2], units: Units) -> &'static [&'static str] {
+    match units {
+        Units::Us => us,
+        Units::Metric => metric,
+    }
+}
+
+/// Every value of the table; of bolts the one that is written among them, and for the cheapest only what has a price. What
+/// is left to the layout stays an offer.
+fn all(open: &OpenDesign, field: &Field, values: [&'static [&'static str]; 2], goal: Goal) -> Vec<String> {
+    let design = open.design();
+    let is_priced = |name: &str| {
         let rows = &design.shop.hardware;
-        goal == Goal::Lightest || rows.iter().any(|p| p.goods == Goods::Bolt && p.size == Some(**name))
+        goal == Goal::Lightest || rows.iter().any(|p| p.goods == Goods::Bolt && p.size == Some(name))
     };
-    all.iter().filter(priced).map(|name| (*name).to_string()).collect()
+    let is_offered = |name: &&&str| field.kind != Kind::Bolt || is_priced(name);
+    let mut offers: Vec<String> =
+        of_units(values, design.units).iter().filter(is_offered).map(|name| (*name).to_string()).collect();
+    if field.kind == Kind::Bolt {
+        let given = open.written(field).text().and_then(|name| catalogue::bolt(&name).ok());
+        let first = given.map_or("null", |bolt| bolt.name);
+        if !offers.iter().any(|offer| offer == first) {
+            offers.insert(0, first.to_string());
+        }
+    }
+    offers
+}
+
+/// The length that stands for a field in the ground, also where the design leaves it out.
+fn length_of(design: &Design, path: &str) -> Option<Length> {
+    let soil = design.support.in_soil()?;
+    [soil.depth, soil.hole_diameter].into_iter().find(|(field, _)| *field == path).map(|(_, length)| length)
 }
 
 /// The steps next to a length, from one shorter to so many longer: all of them for every field would be far more
 /// candidates than anyone waits for.
-fn around(units: Units, given: Length, [inches, mm]: [&[u32]; 2], longer: usize) -> Vec<String> {
-    let (steps, each_mm, unit) = match units {
-        Units::Us => (inches, MM_PER_INCH, "in"),
-        Units::Metric => (mm, 1.0, "mm"),
-    };
-    let is_as_long = |step: &u32| f64::from(*step) * each_mm >= to_mm(given) - 0.5;
+fn next(steps: &[&str], now: Length, longer: usize) -> Vec<String> {
+    let is_as_long = |step: &&str| read::<Length>(step).is_ok_and(|step| to_mm(step) >= to_mm(now) - 0.5);
     let at = steps.iter().position(is_as_long).unwrap_or(steps.len());
     let from = at.saturating_sub(1);
-    steps.iter().skip(from).take(at - from + 1 + longer).map(|step| format!("{step} {unit}")).collect()
-}
-
-/// Depths of holes for posts: every half foot, or 150 mm.
-const DEPTHS: [&[u32]; 2] = [
-    &[24, 30, 36, 42, 48, 54, 60, 66, 72, 78, 84, 90, 96],
-    &[600, 750, 900, 1050, 1200, 1350, 1500, 1650, 1800, 1950, 2100, 2250, 2400],
-];
-
-/// Augers that are hired out; common practice, no source.
-const HOLES: [&[u32]; 2] = [&[10, 12, 14, 16, 18, 24], &[250, 300, 350, 400, 450, 600]];
-
-fn ballasts(units: Units) -> Vec<String> {
-    match units {
-        Units::Us => (1..=16).map(|n| format!("{} lb", n * 100)).collect(),
-        Units::Metric => (1..=16).map(|n| format!("{} kg", n * 50)).collect(),
-    }
+    steps.iter().skip(from).take(at - from + 1 + longer).map(|step| (*step).to_string()).collect()
 }

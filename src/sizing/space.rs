@@ -2,7 +2,7 @@
 
 use crate::{
     checks::verify::CheckGroup,
-    design::{Choice, Design, Fault, Field, Offer, OpenDesign},
+    design::{Choice, Design, Fault, Field, Offer, OpenDesign, fields::BearsOn},
 };
 
 /// Most candidates one search may have.
@@ -22,19 +22,17 @@ pub struct Axis {
 impl Axis {
     /// Is it read before the frame is laid out? Joints and ballast are not, and the hole in the ground only later.
     pub(super) fn moves_the_frame(&self) -> bool {
-        self.group().is_none() && !self.field.path.starts_with("ballast.")
+        self.field.bears_on == BearsOn::Layout
     }
 
     /// The checks that read the field, where the model does not.
     pub(super) fn group(&self) -> Option<CheckGroup> {
-        let is = |start: &str| self.field.path.starts_with(start);
-        match self.field.path {
-            "support.posts.hole_diameter" => Some(CheckGroup::Ground),
-            "joints.clips_per_panel" => Some(CheckGroup::Panels),
-            _ if is("joints.corner.") => Some(CheckGroup::CornerScrews),
-            _ if is("joints.brace.") => Some(CheckGroup::BraceScrews),
-            _ if is("joints.purlin.") => Some(CheckGroup::Purlins),
-            _ if is("joints.clip.") => Some(CheckGroup::Panels),
+        match self.field.bears_on {
+            BearsOn::Ground => Some(CheckGroup::Ground),
+            BearsOn::CornerScrews => Some(CheckGroup::CornerScrews),
+            BearsOn::BraceScrews => Some(CheckGroup::BraceScrews),
+            BearsOn::Clips => Some(CheckGroup::Panels),
+            BearsOn::Purlins => Some(CheckGroup::Purlins),
             _ => None,
         }
     }

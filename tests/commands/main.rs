@@ -6,6 +6,7 @@ mod common;
 mod cutplan;
 mod drill;
 mod explain;
+mod fields;
 mod governs;
 mod habits;
 mod killed;

@@ -2,6 +2,7 @@
 mod clauses;
 mod codes;
 mod designs;
+mod fields;
 mod kinds;
 mod readme;
 mod rooms;

@@ -3,11 +3,13 @@
 //! The reader, its faults and hints, `size`, the ways out of a refusal, `new`, the field reference and the schema are
 //! views of this table; no range and no default is written anywhere else.
 
+mod annotated;
 mod kind;
 mod reference;
 mod schema;
 mod table;
 
+pub use annotated::annotated;
 pub use kind::Kind;
 pub(crate) use kind::Measured;
 pub use reference::{Entry, reference};
@@ -149,8 +151,8 @@ pub enum Mend {
     Deeper,
     /// Sections as wide and less thick.
     Flatter,
-    /// Thinner bolts of its ladder, down to so many millimetres.
-    Thinner(u8),
+    /// Thinner bolts of these, in customary and in metric units, the thickest first.
+    Thinner([&'static [&'static str]; 2]),
     /// One slot at each side of all columns.
     SlotsRound,
     /// `true`.
@@ -264,6 +266,12 @@ mod tests {
             for value in row.sized.iter().flat_map(|ladder| match ladder {
                 Ladder::All(steps) | Ladder::Next(steps, _) => steps.concat(),
                 Ladder::Named | Ladder::Sections => vec![],
+            }) {
+                row.kind.judge_text(value, Units::Us).unwrap_or_else(|why| panic!("{}: {why}", row.path));
+            }
+            for value in row.mended.iter().flat_map(|mend| match mend {
+                Mend::Thinner(bolts) => bolts.concat(),
+                _ => vec![],
             }) {
                 row.kind.judge_text(value, Units::Us).unwrap_or_else(|why| panic!("{}: {why}", row.path));
             }

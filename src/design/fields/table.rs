@@ -258,7 +258,14 @@ static ARRAY: [Field; 6] = [
 static FRAME: [Field; 22] = [
     row("frame.species", Species, Asked, "southern-pine", Strength, "Species of the lumber, as its grade stamp says."),
     row("frame.grade", Grade, Asked, "no2", Strength, "Grade of the lumber, as its stamp says."),
-    row("frame.treated", Flag, Else("not said"), "true", Strength, "Preservative-treated lumber."),
+    row(
+        "frame.treated",
+        Flag,
+        Else("taken as untreated"),
+        "true",
+        Strength,
+        "Preservative-treated, as the end tag says; wood in or on the ground counts only so.",
+    ),
     row("frame.wet_service", Flag, Asked, "false", Strength, "The wood stays above 19 % moisture for long."),
     row("frame.incised", Flag, Asked, "false", Strength, "Its faces show rows of small slits from pressure treatment."),
     row("frame.rail", Section, Required, "2x8", Layout, "Section of the low and the high member.")
@@ -383,10 +390,10 @@ static SUPPORT: [Field; 12] = [
     row("support.bolt", Bolt, Chosen, "5/8 in", Layout, "Bolt that the frame turns on: axle or hinge.")
         .sized(Ladder::All(BOLTS))
         // No thinner bolt is offered for a frame to turn on: common practice, no source.
-        .mended(Mend::Thinner(12)),
+        .mended(Mend::Thinner([&["1/2 in"], &["M12"]])),
     row("support.pin", Bolt, Chosen, "1/2 in", Layout, "Bolt through the stay.")
         .sized(Ladder::All(BOLTS))
-        .mended(Mend::Thinner(0)),
+        .mended(Mend::Thinner([&["1/2 in", "3/8 in", "5/16 in", "1/4 in"], &["M12", "M10", "M8", "M6"]])),
     row(
         "support.bolt_grade",
         BoltGrade,
