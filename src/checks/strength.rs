@@ -52,9 +52,11 @@ impl StructureError {
     #[must_use]
     pub fn fault(&self) -> Fault {
         let (code, field, hint) = match self {
-            Self::NotHeld(_) => {
-                ("grade-not-held", "frame.grade", "choose a grade, species or size that the NDS Supplement tables hold")
-            }
+            Self::NotHeld(_) => (
+                "grade-not-held",
+                "frame.grade",
+                "choose a grade, species or size that the tables of design values hold",
+            ),
             Self::Load(_) => ("no-load-clause", "support", "change the height or the tilts"),
             Self::Analysis { .. } => (
                 "frame-not-stable",
