@@ -145,8 +145,6 @@ impl Design {
         match &self.support.base {
             Base::Posts(posts) => all.push(("support.posts.section", posts.section)),
             Base::Runners(runners) => all.push(("support.runners.section", runners.section)),
-            #[allow(unreachable_patterns, reason = "further kinds of support name their sections themselves")]
-            _ => {}
         }
         all
     }

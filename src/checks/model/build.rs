@@ -114,10 +114,7 @@ pub fn build(design: &Design, frame: &Frame, basis: &StrengthBasis, row: usize) 
     };
     builder.take_sticks();
     builder.take_sections()?;
-    builder.butt_ends();
-    builder.bolts();
-    builder.purlins();
-    builder.braces();
+    builder.join();
     let seats = builder.seat_panels();
     builder.stays();
     builder.stand();

@@ -1,16 +1,15 @@
-//! Where sticks meet: butted ends, bolts through layers, purlins across, corner braces, stays.
+//! Where sticks meet: the joints of the frame, each as what it holds and what it lets go.
 
 use super::{build::Builder, rod::EndTie};
 use crate::{
-    analysis::{EndJoint, Joint, Member, MemberId, Orientation},
+    analysis::{self, EndJoint, Member, MemberId, Orientation},
     frame::{
-        Body, HoleUse, Role,
+        Body, Hole, HoleUse, Joint, JointUse, Part, Role, at_tilt,
         vector::{At, cross, dot, length, minus, plus, scaled},
     },
 };
 
-/// Sticks that touch within this are joined (mm).
-const TOUCH_MM: f64 = 1.5;
+const FREE: analysis::Joint = analysis::Joint::Free;
 
 /// What joins two rods at a point.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -65,62 +64,80 @@ pub struct StayRow {
 }
 
 impl Builder<'_> {
-    /// Ends that butt against the side of another stick.
-    pub(super) fn butt_ends(&mut self) {
-        for r in 0..self.rods.len() {
-            if self.rods[r].body != Body::Frame || !(self.rods[r].is_rail() || self.rods[r].is_upright()) {
-                continue;
-            }
-            for end in 0..2 {
-                let from = if end == 0 { 0.0 } else { self.rods[r].length_mm };
-                let point = self.rods[r].at(from);
-                let Some((t, at)) = self.through(r, point) else { continue };
-                let node = self.node(t, at);
-                self.rods[r].ties[end] = Some(EndTie { node, joint: screwed_end() });
+    /// Every joint of the frame, as members and tied ends.
+    pub(super) fn join(&mut self) {
+        let frame = self.frame;
+        for joint in &frame.joints {
+            match joint.use_ {
+                JointUse::Corner => self.corner(joint),
+                JointUse::Purlin => self.purlin(joint),
+                // The whole brace comes with the joint of its marked end.
+                JointUse::Brace => self.brace(joint),
+                // Between two bolts the plies bend each for itself: their screws count for nothing.
+                JointUse::Plies => {}
+                // Panels press on the sticks where they are seated, and stiffen nothing.
+                JointUse::Clip | JointUse::PanelBolt => {}
+                JointUse::Bolt(HoleUse::FixedPin | HoleUse::Row) => {}
+                JointUse::Bolt(
+                    use_ @ (HoleUse::Axle
+                    | HoleUse::Hinge
+                    | HoleUse::CheekBolt
+                    | HoleUse::CleatScrew
+                    | HoleUse::FramePin),
+                ) => self.bolt(use_, joint),
             }
         }
     }
 
-    /// The stick that runs past a point at half its thickness, and where.
-    fn through(&self, r: usize, point: At) -> Option<(usize, f64)> {
-        let along = self.rods[r].along;
-        self.rods
-            .iter()
-            .enumerate()
-            .filter(|(t, rod)| *t != r && rod.body == Body::Frame && (rod.is_rail() || rod.is_upright()))
-            .filter(|(_, rod)| dot(rod.along, along).abs() < 0.5)
-            .filter_map(|(t, rod)| {
-                let foot = rod.foot(point);
-                let width = rod.section.width_mm;
-                let reach = (width - rod.section.centroid_at_mm()[1]).max(width / 2.0) + TOUCH_MM;
-                let away = dot(minus(point, rod.at(foot)), along).abs();
-                let inside = (-TOUCH_MM..=rod.length_mm + TOUCH_MM).contains(&foot);
-                (inside && away <= reach).then_some((t, foot, away))
-            })
-            .min_by(|a, b| a.2.total_cmp(&b.2))
-            .map(|(t, foot, _)| (t, foot))
+    /// The end of one stick against the side of another. Its screws hold it along, across and about its strong axis; about
+    /// the weak axis the few screws in one line are taken as a hinge. Judgement.
+    fn corner(&mut self, joint: &Joint) {
+        let [Part::Stick(side), Part::Stick(ending)] = joint.parts[..] else { return };
+        let (rod, past) = (&self.rods[ending], &self.rods[side]);
+        let away = |end: f64| dot(minus(rod.at(end), past.at(past.foot(rod.at(end)))), rod.along).abs();
+        let end = usize::from(away(rod.length_mm) < away(0.0));
+        let point = rod.at([0.0, rod.length_mm][end]);
+        let node = self.node(side, past.foot(point));
+        // Local y of a rod is its depth, so bending in the plane of the thickness is about local y.
+        self.rods[ending].ties[end] = Some(EndTie { node, joint: EndJoint { my: FREE, ..EndJoint::default() } });
     }
 
-    /// Bolts that run through holes which stand on one line across.
-    pub(super) fn bolts(&mut self) {
-        // Of the frame pin only what it does between plies: the stay hangs on it as a member of its own.
-        for use_ in [HoleUse::Axle, HoleUse::Hinge, HoleUse::CheekBolt, HoleUse::CleatScrew, HoleUse::FramePin] {
-            let mut holes: Vec<(usize, f64, At)> = Vec::new();
-            for (r, rod) in self.rods.iter().enumerate().filter(|(_, rod)| rod.body != Body::Stay) {
-                holes.extend(rod.holes.iter().filter(|h| h.use_ == use_).map(|h| (r, h.from_end_mm, rod.hole_at(h))));
-            }
-            while let Some(first) = holes.first().copied() {
-                let on_line = |p: At| {
-                    (p[1] - first.2[1]).hypot(p[2] - first.2[2]) < TOUCH_MM && (p[0] > 0.0) == (first.2[0] > 0.0)
-                };
-                let (mut line, rest): (Vec<_>, Vec<_>) = holes.into_iter().partition(|h| on_line(h.2));
-                holes = rest;
-                line.sort_by(|a, b| a.2[0].total_cmp(&b.2[0]));
-                for pair in line.windows(2) {
-                    self.link(use_, pair[0], pair[1]);
-                }
+    /// A bolt through the sticks of its joint, from each to the next across the frame. A stay hangs on its pins as a
+    /// member of its own; of the frame pin only what it does between plies is a link.
+    fn bolt(&mut self, use_: HoleUse, joint: &Joint) {
+        for fastener in &joint.fasteners {
+            let place = self.in_model(joint.body, fastener.from);
+            let mut line: Vec<(usize, f64, At)> = sticks(joint)
+                .filter(|r| self.rods[*r].body != Body::Stay)
+                .filter_map(|r| {
+                    let hole = self.bored(r, use_, place)?;
+                    Some((r, hole.from_end_mm, self.rods[r].hole_at(hole)))
+                })
+                .collect();
+            line.sort_by(|a, b| a.2[0].total_cmp(&b.2[0]));
+            for pair in line.windows(2) {
+                self.link(use_, pair[0], pair[1]);
             }
         }
+    }
+
+    /// The hole of a use in a stick that is nearest to a bolt, seen from the side.
+    fn bored(&self, rod: usize, use_: HoleUse, at: At) -> Option<&Hole> {
+        let rod = &self.rods[rod];
+        let away = |hole: &&Hole| {
+            let p = rod.hole_at(hole);
+            (p[1] - at[1]).hypot(p[2] - at[2])
+        };
+        rod.holes.iter().filter(|h| h.use_.bolt() == use_).min_by(|a, b| away(a).total_cmp(&away(b)))
+    }
+
+    /// A point of the frame or the ground in the axes of the model.
+    fn in_model(&self, body: Body, [x, a, b]: At) -> At {
+        let [y, z] = match body {
+            Body::Frame => at_tilt([a, b], self.tilt_rad),
+            Body::Ground | Body::Stay => [a, b],
+        };
+        [x, y, z]
     }
 
     /// A bolt between two layers. Clamped washers carry it across the gap as a solid of their own diameter; about its
@@ -129,9 +146,9 @@ impl Builder<'_> {
         let bodies = [self.rods[a.0].body, self.rods[b.0].body];
         let turns = bodies[0] != bodies[1] || use_.is_fast();
         let joint = if turns {
-            EndJoint { mx: Joint::Free, ..EndJoint::default() }
+            EndJoint { mx: FREE, ..EndJoint::default() }
         } else {
-            EndJoint { my: Joint::Free, mz: Joint::Free, ..EndJoint::default() }
+            EndJoint { my: FREE, mz: FREE, ..EndJoint::default() }
         };
         let nodes = [self.node(a.0, a.1), self.node(b.0, b.1)];
         let arms = [minus(a.2, self.place(nodes[0])), minus(b.2, self.place(nodes[1]))];
@@ -152,68 +169,44 @@ impl Builder<'_> {
         });
     }
 
-    /// Purlins lie on the uprights; one or two screws hold them down and let them turn about the upright.
-    pub(super) fn purlins(&mut self) {
-        let of = |role: fn(&super::Rod) -> bool, rods: &[super::Rod]| -> Vec<usize> {
-            (0..rods.len()).filter(|i| role(&rods[*i])).collect()
-        };
-        let purlins = of(|r| r.role == Role::Purlin, &self.rods);
-        let uprights = of(super::Rod::is_upright, &self.rods);
-        for &p in &purlins {
-            for &s in &uprights {
-                let (purlin, stile) = (&self.rods[p], &self.rods[s]);
-                let (t_p, t_s) = (purlin.foot(stile.start), stile.foot(purlin.start));
-                let inside = |t: f64, l: f64| (-TOUCH_MM..=l + TOUCH_MM).contains(&t);
-                if !inside(t_p, purlin.length_mm) || !inside(t_s, stile.length_mm) {
-                    continue;
-                }
-                let nodes = [self.node(s, t_s), self.node(p, t_p)];
-                let name = self.unique(format!("seat {}-{}", self.rods[p].name, self.rods[s].name));
-                let section = self.link_section();
-                // The link stands along w; its local z is set across (x), so that its local y runs up the slope:
-                // bending of the purlin turns about y, which is released.
-                let joint = EndJoint { mx: Joint::Free, my: Joint::Free, ..EndJoint::default() };
-                let mut member = Member::new(name, nodes[0], nodes[1], section).joint_j(joint);
-                member.orientation = Orientation::YAxis(self.up_slope());
-                let member = self.model.member(member);
-                let place = self.place(nodes[1]);
-                self.links.push(LinkRow { member, link: Link::PurlinSeat, rods: [s, p], at_mm: [t_s, t_p], place });
-            }
-        }
+    /// A purlin lies on an upright; one or two screws hold it down and let it turn about the upright.
+    fn purlin(&mut self, joint: &Joint) {
+        let [Part::Stick(p), Part::Stick(s)] = joint.parts[..] else { return };
+        let (purlin, upright) = (&self.rods[p], &self.rods[s]);
+        let (t_p, t_s) = (purlin.foot(upright.start), upright.foot(purlin.start));
+        let nodes = [self.node(s, t_s), self.node(p, t_p)];
+        let name = self.unique(format!("seat {}-{}", self.rods[p].name, self.rods[s].name));
+        let section = self.link_section();
+        // The link stands along w; its local z is set across (x), so that its local y runs up the slope:
+        // bending of the purlin turns about y, which is released.
+        let joint = EndJoint { mx: FREE, my: FREE, ..EndJoint::default() };
+        let mut member = Member::new(name, nodes[0], nodes[1], section).joint_j(joint);
+        member.orientation = Orientation::YAxis(self.up_slope());
+        let member = self.model.member(member);
+        let place = self.place(nodes[1]);
+        self.links.push(LinkRow { member, link: Link::PurlinSeat, rods: [s, p], at_mm: [t_s, t_p], place });
     }
 
-    /// Corner braces push and pull between the axes of rail and upright.
-    pub(super) fn braces(&mut self) {
-        for b in 0..self.rods.len() {
-            if self.rods[b].role != Role::CornerBrace {
-                continue;
-            }
-            let rod = self.rods[b].clone();
-            let normal = cross(rod.along, rod.across);
-            let at = |role: fn(&super::Rod) -> bool, near: At, builder: &Self| {
-                builder
-                    .rods
-                    .iter()
-                    .enumerate()
-                    .filter(|(_, other)| other.body == Body::Frame && role(other))
-                    .filter_map(|(i, other)| crossing(&rod, other, normal).map(|(tb, to)| (i, tb, to)))
-                    .filter(|(i, _, to)| (-TOUCH_MM..=builder.rods[*i].length_mm + TOUCH_MM).contains(to))
-                    .min_by(|a, c| {
-                        let away = |x: &(usize, f64, f64)| length(minus(rod.at(x.1), near));
-                        away(a).total_cmp(&away(c))
-                    })
-            };
-            let rail = at(super::Rod::is_rail, rod.at(0.0), self);
-            let upright = at(super::Rod::is_upright, rod.at(rod.length_mm), self);
-            let (Some(rail), Some(upright)) = (rail, upright) else { continue };
-            let nodes = [self.node(rail.0, rail.2), self.node(upright.0, upright.2)];
-            let arms = [minus(rod.at(rail.1), self.place(nodes[0])), minus(rod.at(upright.1), self.place(nodes[1]))];
-            let section = self.section_of(b);
-            let member = Member::new(rod.name.clone(), nodes[0], nodes[1], section).axial().offset(arms[0], arms[1]);
-            let member = self.model.member(member);
-            self.braces.push((member, b));
-            self.rods[b].segments.push(super::Segment { member, from_mm: 0.0, to_mm: rod.length_mm });
-        }
+    /// A corner brace pushes and pulls between the axes of the rail and the upright that its two joints name.
+    fn brace(&mut self, joint: &Joint) {
+        let frame = self.frame;
+        let is_brace = |r: &usize| self.rods[*r].role == Role::CornerBrace;
+        let Some(b) = sticks(joint).find(is_brace).filter(|b| self.rods[*b].segments.is_empty()) else { return };
+        let ends = frame.joints.iter().filter(|j| j.use_ == JointUse::Brace && sticks(j).any(|r| r == b));
+        let held: Vec<usize> = ends.flat_map(sticks).filter(|r| *r != b).collect();
+        let [first, second] = held[..] else { return };
+        let [rail, upright] = if self.rods[first].is_rail() { [first, second] } else { [second, first] };
+        let rod = self.rods[b].clone();
+        let normal = cross(rod.along, rod.across);
+        let on = |other: usize| crossing(&rod, &self.rods[other], normal);
+        let (Some(at_rail), Some(at_upright)) = (on(rail), on(upright)) else { return };
+        let nodes = [self.node(rail, at_rail.1), self.node(upright, at_upright.1)];
+        let arms = [minus(rod.at(at_rail.0), self.place(nodes[0])), minus(rod.at(at_upright.0), self.place(nodes[1]))];
+        let section = self.section_of(b);
+        let member = Member::new(rod.name.clone(), nodes[0], nodes[1], section).axial().offset(arms[0], arms[1]);
+        let member = self.model.member(member);
+        self.braces.push((member, b));
+        self.rods[b].segments.push(super::Segment { member, from_mm: 0.0, to_mm: rod.length_mm });
     }
 
     /// Stays push and pull from pin to pin, beside the sticks they hang on.
@@ -226,11 +219,11 @@ impl Builder<'_> {
             let (a, b) = self.pins();
             let pin_a = [x, a[0], a[1]];
             let pin_b = [x, b[0], b[1]];
-            let upper = self.pinned(HoleUse::FramePin, pin_a, Body::Frame);
-            let lower = self
-                .pinned(HoleUse::FixedPin, pin_b, Body::Ground)
-                .or_else(|| self.pinned(HoleUse::Row, pin_b, Body::Ground));
-            let (Some(upper), Some(lower)) = (upper, lower) else { continue };
+            let (Some(upper), Some(lower)) =
+                (self.pinned(s, HoleUse::FramePin, pin_a), self.pinned(s, HoleUse::FixedPin, pin_b))
+            else {
+                continue;
+            };
             let nodes = [self.node(upper.0, upper.1), self.node(lower.0, lower.1)];
             let arms = [minus(pin_a, self.place(nodes[0])), minus(pin_b, self.place(nodes[1]))];
             let section = self.section_of(s);
@@ -245,28 +238,23 @@ impl Builder<'_> {
         }
     }
 
-    /// The stick nearest to a stay with a hole of that use on the pin's line.
-    fn pinned(&self, use_: HoleUse, pin: At, body: Body) -> Option<(usize, f64)> {
-        // A taped hole row stands within a mark of the exact pin.
-        const NEAR_MM: f64 = 4.0;
-        let mut found: Vec<(f64, usize, f64)> = Vec::new();
-        for (r, rod) in self.rods.iter().enumerate().filter(|(_, rod)| rod.body == body) {
-            for hole in rod.holes.iter().filter(|h| h.use_ == use_) {
-                let p = rod.hole_at(hole);
-                if (p[1] - pin[1]).hypot(p[2] - pin[2]) < NEAR_MM {
-                    found.push(((p[0] - pin[0]).abs(), r, hole.from_end_mm));
-                }
-            }
-        }
-        found.into_iter().min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, r, t)| (r, t))
+    /// What a pin ties a stay to: the stick that lies next to it in their joint, and where.
+    fn pinned(&self, stay: usize, use_: HoleUse, pin: At) -> Option<(usize, f64)> {
+        let frame = self.frame;
+        let joint = frame.joints.iter().find(|j| j.use_ == JointUse::Bolt(use_) && sticks(j).any(|r| r == stay))?;
+        let parts: Vec<usize> = sticks(joint).collect();
+        let at = parts.iter().position(|r| *r == stay)?;
+        let next = parts.get(at + 1).or_else(|| at.checked_sub(1).and_then(|before| parts.get(before)))?;
+        self.bored(*next, use_, pin).map(|hole| (*next, hole.from_end_mm))
     }
 }
 
-/// Screws into the end of a stick hold it along, across and about its strong axis; about the weak axis the few screws in
-/// one line are taken as a hinge. Judgement.
-fn screwed_end() -> EndJoint {
-    // Local y of a rod is its depth, so bending in the plane of the thickness is about local y.
-    EndJoint { my: Joint::Free, ..EndJoint::default() }
+/// The sticks of a joint, from head to tip.
+fn sticks(joint: &Joint) -> impl Iterator<Item = usize> {
+    joint.parts.iter().filter_map(|part| match part {
+        Part::Stick(stick) => Some(*stick),
+        Part::Panel(_) => None,
+    })
 }
 
 /// Where the axes of two sticks cross, seen along `normal`: the distance along each.
