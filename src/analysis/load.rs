@@ -103,8 +103,8 @@ impl LoadCase {
 pub struct Factored {
     /// Name, unique among the cases and combinations of a run.
     pub name: String,
-    /// Case names and factors.
-    pub parts: Vec<(String, f64)>,
+    /// Numbers of the cases in their list, each with its factor.
+    pub parts: Vec<(usize, f64)>,
 }
 
 impl Factored {
@@ -114,10 +114,10 @@ impl Factored {
         Self { name: name.into(), ..Self::default() }
     }
 
-    /// Adds a case with its factor.
+    /// Adds a case, by its number in the list it is run with, with its factor.
     #[must_use]
-    pub fn with(mut self, case: impl Into<String>, factor: f64) -> Self {
-        self.parts.push((case.into(), factor));
+    pub fn with(mut self, case: usize, factor: f64) -> Self {
+        self.parts.push((case, factor));
         self
     }
 }

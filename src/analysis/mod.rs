@@ -26,7 +26,7 @@
 //! model.support(wall, Support::fixed());
 //!
 //! let push = LoadCase::new("push").force(tip, [0.0, 0.0, -1000.0]);
-//! let results = analysis::run(model, &[push], &[Factored::new("1.5 push").with("push", 1.5)], &Options::default())?;
+//! let results = analysis::run(model, &[push], &[Factored::new("1.5 push").with(0, 1.5)], &Options::default())?;
 //! let worst = results.find("1.5 push").expect("the combination was asked for");
 //! assert!((worst.displacement(tip)[2] + 67.5).abs() < 1e-6); // 1.5 P L³ / 3EI (mm)
 //! # Ok::<(), analysis::AnalysisError>(())

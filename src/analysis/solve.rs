@@ -261,14 +261,14 @@ fn check_local(load: &LocalLoad, case: &str, member: impl Fn() -> String) -> Res
 fn sums(cases: &[LoadCase], combinations: &[Factored]) -> Result<Vec<Vec<(usize, f64)>>, AnalysisError> {
     let mut all: Vec<Vec<(usize, f64)>> = (0..cases.len()).map(|k| vec![(k, 1.0)]).collect();
     for combination in combinations {
-        let mut parts = Vec::with_capacity(combination.parts.len());
-        for (name, factor) in &combination.parts {
-            let case = cases.iter().position(|c| c.name == *name);
-            let case = case.ok_or_else(|| unknown("load case", name, &format!("combination {}", combination.name)))?;
-            finite(|| format!("combination {}", combination.name), "factor", *factor)?;
-            parts.push((case, *factor));
+        let own = || format!("combination {}", combination.name);
+        for &(case, factor) in &combination.parts {
+            if case >= cases.len() {
+                return Err(unknown("load case", &format!("#{case}"), &own()));
+            }
+            finite(own, "factor", factor)?;
         }
-        all.push(parts);
+        all.push(combination.parts.clone());
     }
     Ok(all)
 }

@@ -2,7 +2,7 @@
 
 use super::{
     calc_sheet::{Entry, Line},
-    model::{Answered, TiltRun, derive_loads},
+    model::{AnswerId, Answered, TiltRun, derive_loads},
     verify::{Report, Row, State, component},
 };
 use crate::{
@@ -15,6 +15,7 @@ use crate::{
     },
     quantities::N_PER_LBF,
 };
+use std::collections::BTreeSet;
 
 /// What of the loads is written out.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -82,10 +83,8 @@ pub fn combinations_at<'a>(
             .flat_map(|rule| extremes(run.answered.iter().filter(|a| a.combination.rule == *rule), of))
             .collect();
     }
-    let governs = |name: &str| {
-        rows.clone().into_iter().any(|row| row.tilt_deg == Some(run.skeleton.tilt_deg) && row.case.ends_with(name))
-    };
-    run.answered.iter().filter(|a| governs(&run.name_of(a))).filter_map(of).collect()
+    let governing: BTreeSet<AnswerId> = rows.into_iter().filter_map(|row| row.answer).collect();
+    run.answers().filter(|(id, _)| governing.contains(id)).filter_map(|(_, answered)| of(answered)).collect()
 }
 
 /// The combination with the least and the one with the largest resultant.

@@ -9,6 +9,7 @@ use super::{
 use crate::{
     checks::{
         NO_LOADS, Strength,
+        model::AnswerId,
         verify::{Kind, Report, Row, State},
     },
     design::Fault,
@@ -17,6 +18,7 @@ use crate::{
 };
 use serde::Serialize;
 use std::{
+    collections::BTreeSet,
     fmt::Write as _,
     fs::File,
     io::Read as _,
@@ -187,15 +189,10 @@ fn write_models(
         let description =
             format!("{}, tilt {tilt:.3} deg, all stays pinned; loads at the level of their standard", laid.design.name);
         // Basic cases, and the combinations that govern any row at this tilt.
-        let governs = |name: &str| {
-            report.rows.iter().any(|r| {
-                r.tilt_deg == Some(tilt)
-                    && !r.case.is_empty()
-                    && name.ends_with(r.case.split(" (").next().unwrap_or(""))
-            })
-        };
-        let answers =
-            (0..run.results.len()).filter(|k| *k < run.results.cases() || governs(run.results.response(*k).name()));
+        let governing: BTreeSet<AnswerId> = report.rows.iter().filter_map(|row| row.answer).collect();
+        let pinned = run.answers().filter(|(id, answered)| governing.contains(id) && !answered.loose);
+        let governing = pinned.map(|(_, answered)| answered.answer);
+        let answers = (0..run.results.cases()).chain(governing);
         let text = run.results.to_reference_json_of(&description, answers);
         let target = if index == 0 {
             path.to_path_buf()

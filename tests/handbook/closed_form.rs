@@ -202,7 +202,7 @@ fn columns_buckle_at_the_euler_load() {
                 model.support(nodes[8], Support::holding([true, true, false, false, false, true]));
             }
             let case = LoadCase::new("press").force(nodes[8], [0.0, 0.0, -load]);
-            let sum = Factored::new("sum").with("press", 1.0);
+            let sum = Factored::new("sum").with(0, 1.0);
             analysis::run(model, &[case], &[sum], &Options { second_order: second, ..Options::default() })
         };
         let euler = times * 200e3 * 1e6 / 4000_f64.powi(2);
@@ -261,7 +261,7 @@ fn the_critical_factor_of_single_members_stays_below_euler() {
             model.support(head, Support::holding([true, true, false, rx, ry, rz]));
             let euler = times * 200e3 * 1e6 / 4000_f64.powi(2);
             let press = |share: f64| LoadCase::new("press").force(head, [0.0, 0.0, -share * euler]);
-            let sum = [Factored::new("sum").with("press", 1.0)];
+            let sum = [Factored::new("sum").with(0, 1.0)];
             let linear = analysis::run(model.clone(), &[press(1.0)], &sum, &Options::first_order()).expect("linear");
             let factor = linear.critical_factor(0);
             // The sum of both parts is at most 1.21 times the greater one for these three.

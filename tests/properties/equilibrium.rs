@@ -199,7 +199,7 @@ proptest! {
         }
         // On the bent frame the moments belong to moved places, the forces still balance.
         let options = Options { second_order: SecondOrder::Always, ..Options::default() };
-        let both = [Factored::new("sum").with("case", 1.0)];
+        let both = [Factored::new("sum").with(0, 1.0)];
         if let Ok(results) = analysis::run(model.clone(), std::slice::from_ref(&loads), &both, &options) {
             let (sum, size) = residue(&model, &loads, &results, 1);
             for force in &sum[..3] {
@@ -212,7 +212,7 @@ proptest! {
     fn forces_inside_meet_the_forces_at_both_ends(own in ladder(), f in vector(), w in line(), at in 0.01..0.99_f64) {
         let model = own.model(1.0);
         let loads = case("case", &model, f, w, at, 1.0);
-        let sum = Factored::new("sum").with("case", 1.0);
+        let sum = Factored::new("sum").with(0, 1.0);
         for second_order in [SecondOrder::Never, SecondOrder::Always] {
             let options = Options { second_order, ..Options::default() };
             // Some ladders buckle under these loads; that is another test.
@@ -281,7 +281,7 @@ proptest! {
                 });
             }
         }
-        let sum = Factored::new("sum").with("first", x).with("second", y);
+        let sum = Factored::new("sum").with(0, x).with(1, y);
         let results = analysis::run(model, &[first, second, both], &[sum], &Options::first_order()).expect("sound");
         let size = greatest(&results, 2);
         for m in (0..results.structure().model().members().len()).map(MemberId) {
@@ -376,7 +376,7 @@ proptest! {
             dead = dead.force(top, [0.0, 0.0, -weight / 4.0]);
         }
         let wind = LoadCase::new("wind").force(tops[0], [push, side, 0.0]).force(tops[2], [push, 0.0, 0.0]);
-        let sum = Factored::new("sum").with("dead", 1.0).with("wind", 1.0);
+        let sum = Factored::new("sum").with(0, 1.0).with(1, 1.0);
         let results = match analysis::run(model.clone(), &[dead.clone(), wind.clone()], &[sum], &Options::default()) {
             Ok(results) => results,
             Err(error) => {
@@ -423,7 +423,7 @@ fn of_two_crossed_ties_only_the_pulled_one_works() {
         model.support(node, Support::holding([foot, true, foot, true, foot, true]));
     }
     let push = LoadCase::new("push").force(nodes[1], [1000.0, 0.0, 0.0]);
-    let sums = [Factored::new("right").with("push", 1.0), Factored::new("left").with("push", -1.0)];
+    let sums = [Factored::new("right").with(0, 1.0), Factored::new("left").with(0, -1.0)];
     let results = analysis::run(model, &[push], &sums, &Options::default()).expect("one tie holds");
     for (answer, pulled, slack) in [(1, ties[0], ties[1]), (2, ties[1], ties[0])] {
         let answer = results.response(answer);
@@ -480,7 +480,7 @@ fn the_linear_sum_stands_until_the_second_order_matters() {
     model.support(foot, Support::fixed());
     let press = LoadCase::new("press").force(head, [0.0, 0.0, -1000.0]);
     let push = LoadCase::new("push").force(head, [0.0, 100.0, 0.0]);
-    let sum = |name: &str, f: f64| Factored::new(name).with("press", f).with("push", 1.0);
+    let sum = |name: &str, f: f64| Factored::new(name).with(0, f).with(1, 1.0);
     // Euler: π² · 200e3 · 3e5 / (4 · 2000²) = 37.0 kN, one tenth is 3.70 kN; the estimate is up to 7 % on the safe side.
     let sums = [sum("light", 3.4), sum("heavy", 3.72)];
     let results = analysis::run(model, &[press, push], &sums, &Options::default()).expect("far from buckling");
@@ -531,7 +531,7 @@ fn together_and_one_by_one_the_second_order_is_the_same() {
     let sums: Vec<Factored> = (0..9)
         .map(|k| {
             let part = f64::from(k) / 3.0;
-            Factored::new(format!("sum {k}")).with("press", part).with("push", 1.0).with("lift", 1.5 - part)
+            Factored::new(format!("sum {k}")).with(0, part).with(1, 1.0).with(2, 1.5 - part)
         })
         .collect();
     let options = Options { second_order: SecondOrder::Always, ..Options::default() };

@@ -157,7 +157,7 @@ fn a_tie_that_goes_slack_leaves_a_named_mechanism() {
     let tie = model.member(Member::new("tie", a, c, section).way(Way::TensionOnly));
     let case = LoadCase::new("push").force(b, [1000.0, 0.0, 0.0]);
     let run = |factor: f64| {
-        let sum = Factored::new("sum").with("push", factor);
+        let sum = Factored::new("sum").with(0, factor);
         analysis::run(model.clone(), std::slice::from_ref(&case), &[sum], &Options::default())
     };
     let pulled = run(1.0).expect("the tie is pulled");
@@ -179,7 +179,7 @@ fn a_frame_that_lifts_off_the_ground_is_not_held() {
         model.support(foot, Support::pinned().one_way(2, OneWay::Positive));
     }
     let lift = LoadCase::new("lift").force(c, [0.0, 0.0, 500.0]);
-    let error = analysis::run(model, &[lift], &[Factored::new("up").with("lift", 1.0)], &Options::default());
+    let error = analysis::run(model, &[lift], &[Factored::new("up").with(0, 1.0)], &Options::default());
     assert!(matches!(error, Err(AnalysisError::NotHeld { .. })), "{error:?}");
 }
 
@@ -266,7 +266,7 @@ proptest! {
 }
 
 #[test]
-fn a_load_outside_its_member_and_a_wrong_name_are_refused() {
+fn a_load_outside_its_member_and_a_wrong_number_are_refused() {
     let (model, [_, b, ..]) = upright(EndJoint::default(), Support::fixed());
     let run = |case: LoadCase, sum: Factored| analysis::run(model.clone(), &[case], &[sum], &Options::default());
     let point = analysis::MemberLoad::Point {
@@ -277,8 +277,8 @@ fn a_load_outside_its_member_and_a_wrong_name_are_refused() {
     };
     let error = run(LoadCase::new("p").on(MemberId(0), point), Factored::new("c")).expect_err("outside");
     assert_eq!(error.to_string(), "load case p: a load on member left stands at 1000.5 mm, the member is 1000 mm long");
-    let error = run(LoadCase::new("p").force(b, [1.0; 3]), Factored::new("c").with("q", 1.0)).expect_err("no q");
-    assert_eq!(error.to_string(), "combination c names load case q, which does not exist");
+    let error = run(LoadCase::new("p").force(b, [1.0; 3]), Factored::new("c").with(1, 1.0)).expect_err("no such case");
+    assert_eq!(error.to_string(), "combination c names load case #1, which does not exist");
 }
 
 #[test]

@@ -18,4 +18,4 @@ pub use in_soil::{SPRINGS, subgrade_n_per_mm2};
 pub use joints::{Link, LinkRow, StayRow};
 pub use material::{Material, material};
 pub use rod::{Rod, Segment};
-pub use run::{Answered, StructureError, TiltRun, derive_loads, run_tilts};
+pub use run::{AnswerId, Answered, StructureError, TiltRun, derive_loads, run_tilts};

@@ -43,6 +43,15 @@ pub enum StructureError {
     },
 }
 
+/// Which answer of a frame's runs: nothing that follows from one is found again by its name.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct AnswerId {
+    /// Hole of the row that the frame stands in.
+    pub hole: usize,
+    /// Place among the answered combinations of that tilt.
+    pub answered: usize,
+}
+
 /// One combination and where its answer stands.
 #[derive(Debug, Clone)]
 pub struct Answered {
@@ -82,6 +91,11 @@ pub struct TiltRun {
 }
 
 impl TiltRun {
+    /// Every answered combination.
+    pub fn answers(&self) -> impl Iterator<Item = (AnswerId, &Answered)> {
+        self.answered.iter().enumerate().map(|(answered, a)| (AnswerId { hole: self.row, answered }, a))
+    }
+
     /// The results a combination stands in.
     #[must_use]
     pub fn results_of(&self, answered: &Answered) -> &Results {
@@ -140,7 +154,8 @@ fn run_tilt(design: &Design, frame: &Frame, basis: &StrengthBasis, row: usize) -
     let frequency_hz = structure.lowest_frequency(MassKind::Consistent).map_err(wrong)?;
     loads.refuse_if_flexible(frequency_hz);
     let situations = situations();
-    let mut job = Job { skeleton: &skeleton, loads: &loads, surface, panel_kg, cases: BTreeMap::new() };
+    let mut job =
+        Job { skeleton: &skeleton, loads: &loads, surface, panel_kg, made: BTreeMap::new(), cases: Vec::new() };
     let method = if edition(basis) == Edition::En1991 { Method::Limit } else { Method::Asd };
     let rules = rules(edition(basis), method);
     let mut answered = Vec::new();
@@ -157,23 +172,29 @@ fn run_tilt(design: &Design, frame: &Frame, basis: &StrengthBasis, row: usize) -
             let mut sum = analysis::Factored::new(format!("{} {}", situation.id, combination.name));
             let mut state = situation.state.clone();
             for (case, factor) in &combination.factors {
-                sum = sum.with(job.name(*case, situation.panels), *factor);
+                sum = sum.with(job.number(*case, situation.panels), *factor);
                 state = state.and(loads.cases[*case].state.clone());
             }
             answered.push(Answered { situation: s, answer: list.len(), combination, loose, state });
             list.push(sum);
         }
     }
-    let cases: Vec<LoadCase> = job.cases.into_values().collect();
-    let used: BTreeSet<&str> = sums[1].iter().flat_map(|sum| sum.parts.iter().map(|(name, _)| name.as_str())).collect();
-    let used: Vec<LoadCase> = cases.iter().filter(|case| used.contains(case.name.as_str())).cloned().collect();
+    let cases = job.cases;
+    let [pinned, mut loose] = sums;
+    // The loose frame is run with the cases it needs alone.
+    let used: BTreeSet<usize> = loose.iter().flat_map(|sum| sum.parts.iter().map(|(case, _)| *case)).collect();
+    let used: Vec<usize> = used.into_iter().collect();
+    for (case, _) in loose.iter_mut().flat_map(|sum| &mut sum.parts) {
+        *case = used.partition_point(|used| *used < *case);
+    }
+    let used: Vec<LoadCase> = used.into_iter().map(|case| cases[case].clone()).collect();
     for a in &mut answered {
         a.answer += if a.loose { used.len() } else { cases.len() };
     }
     // What lifts the frame off or brings it down is a row of its own, not the end of the run.
     let options = Options { keep_lifted: true, ..Options::default() };
-    let results = structure.run(&cases, &sums[0], &options).map_err(wrong)?;
-    let (loose, loose_error) = match run_loose(&skeleton, &used, &sums[1], &options) {
+    let results = structure.run(&cases, &pinned, &options).map_err(wrong)?;
+    let (loose, loose_error) = match run_loose(&skeleton, &used, &loose, &options) {
         Ok(results) => (results, None),
         Err(error) => (None, Some(error)),
     };
@@ -255,31 +276,29 @@ struct Job<'a> {
     loads: &'a TiltLoads,
     surface: Surface,
     panel_kg: f64,
-    cases: BTreeMap<String, LoadCase>,
+    /// Number of each case that is made, by its number among the loads and the panels that are on.
+    made: BTreeMap<(usize, PanelsOn), usize>,
+    cases: Vec<LoadCase>,
 }
 
 impl Job<'_> {
-    /// The name of a case with the panels that are on; makes its loads the first time.
-    fn name(&mut self, index: usize, on: PanelsOn) -> String {
+    /// The number of a case with the panels that are on; makes its loads the first time.
+    fn number(&mut self, index: usize, on: PanelsOn) -> usize {
         let case = &self.loads.cases[index];
-        let suffix = match on {
-            PanelsOn::All => "",
-            PanelsOn::None => ", panels off",
-            PanelsOn::LeftHalf => ", left half on",
-            PanelsOn::RightHalf => ", right half on",
+        // A point load is alike whatever panels are on.
+        let (on, suffix) = match (case.action, on) {
+            (Action::Handling, _) | (_, PanelsOn::All) => (PanelsOn::All, ""),
+            (_, PanelsOn::None) => (on, ", panels off"),
+            (_, PanelsOn::LeftHalf) => (on, ", left half on"),
+            (_, PanelsOn::RightHalf) => (on, ", right half on"),
         };
-        // A point load and bare wind are alike whatever panels are on.
-        let name = match case.action {
-            Action::Handling => case.id.clone(),
-            _ => format!("{}{suffix}", case.id),
-        };
-        if !self.cases.contains_key(&name) {
-            let made = match case.action {
-                Action::Dead => self.skeleton.weight(name.clone(), self.panel_kg, on),
-                _ => self.skeleton.case(name.clone(), case, &self.surface, on, self.loads.bare),
-            };
-            self.cases.insert(name.clone(), made);
-        }
-        name
+        *self.made.entry((index, on)).or_insert_with(|| {
+            let name = format!("{}{suffix}", case.id);
+            self.cases.push(match case.action {
+                Action::Dead => self.skeleton.weight(name, self.panel_kg, on),
+                _ => self.skeleton.case(name, case, &self.surface, on, self.loads.bare),
+            });
+            self.cases.len() - 1
+        })
     }
 }

@@ -219,7 +219,16 @@ impl Survey<'_> {
             Err(refusal) => (None, State::of_refusal(&refusal)),
         };
         let tilt_deg = Some(run.skeleton.tilt_deg);
-        self.worst.push(Row { part: part.to_string(), kind, tilt_deg, case, utilisation, state, calc: Some(calc) });
+        self.worst.push(Row {
+            part: part.to_string(),
+            kind,
+            tilt_deg,
+            case,
+            answer: None,
+            utilisation,
+            state,
+            calc: Some(calc),
+        });
     }
 }
 

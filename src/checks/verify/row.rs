@@ -3,6 +3,7 @@
 use super::kind::Kind;
 use crate::{
     catalogue::{Certainty, Record, Step},
+    checks::model::AnswerId,
     codes::{Calc, Refusal},
     loads::{Envelope, RangeState},
 };
@@ -110,8 +111,10 @@ pub struct Row<C = Option<Calc>> {
     pub kind: Kind,
     /// Tilt it governs at (deg); none where the tilt plays no part.
     pub tilt_deg: Option<f64>,
-    /// Combination or load case.
+    /// Combination or load case, in words.
     pub case: String,
+    /// The combination that governs it; none where a load case alone does.
+    pub answer: Option<AnswerId>,
     /// Utilisation; none where an equation gave no number.
     pub utilisation: Option<f64>,
     /// How far it may be trusted.
@@ -127,7 +130,7 @@ impl Outcome {
     /// Something that has no number: not checked or refused, wherever the frame stands.
     #[must_use]
     pub fn open(part: &str, kind: Kind, case: String, state: State) -> Self {
-        Self { part: part.to_string(), kind, tilt_deg: None, case, utilisation: None, state, calc: () }
+        Self { part: part.to_string(), kind, tilt_deg: None, case, answer: None, utilisation: None, state, calc: () }
     }
 }
 
@@ -140,6 +143,7 @@ impl<C> Row<C> {
             kind: self.kind,
             tilt_deg: self.tilt_deg,
             case: self.case.clone(),
+            answer: self.answer,
             utilisation: self.utilisation,
             state: self.state.clone(),
             calc: (),

@@ -7,7 +7,7 @@ use super::{
 use crate::{
     analysis::{MemberId, Order, Response},
     catalogue::Silent,
-    checks::model::{Answered, Rod, Segment, TiltRun},
+    checks::model::{AnswerId, Answered, Rod, Segment, TiltRun},
     codes::{Ask, Bound, Calc, Codes, Forces, Free, HoleHere, Member, Refusal, Rules},
     design::{Design, StrengthBasis},
     frame::{Frame, Hole, HoleUse, InSoil, Role, Stands},
@@ -32,6 +32,7 @@ pub(super) struct Survey<'a> {
 #[derive(Clone, Copy)]
 pub(super) struct Loading<'a> {
     pub(super) run: &'a TiltRun,
+    pub(super) id: AnswerId,
     pub(super) answered: &'a Answered,
     pub(super) response: Response<'a>,
 }
@@ -98,9 +99,9 @@ impl Survey<'_> {
     /// Every combination of every tilt.
     pub(super) fn each(runs: &[TiltRun]) -> impl Iterator<Item = Loading<'_>> {
         runs.iter().flat_map(|run| {
-            run.answered.iter().map(move |answered| {
+            run.answers().map(move |(id, answered)| {
                 let response = run.results_of(answered).response(answered.answer);
-                Loading { run, answered, response }
+                Loading { run, id, answered, response }
             })
         })
     }
@@ -117,6 +118,7 @@ impl Survey<'_> {
             kind,
             tilt_deg: Some(loading.run.skeleton.tilt_deg),
             case: loading.run.name_of(loading.answered),
+            answer: Some(loading.id),
             utilisation,
             state,
             calc: Some(calc),
@@ -336,6 +338,7 @@ impl Survey<'_> {
             part: part.to_string(),
             kind,
             tilt_deg: None,
+            answer: None,
             case: String::new(),
             utilisation: None,
             state,
