@@ -207,7 +207,9 @@ fn place(design: &Design, path: &str) -> Option<(Value, Set)> {
         "support.runners.section" => (Value::Section(on_runners?.section), |d, v| {
             runners(d, |runners| put(&mut runners.section, v.section()));
         }),
-        "support.runners.shims" if !on_runners?.shims => (Value::Open, |d, _| runners(d, |runners| runners.shims = true)),
+        "support.runners.shims" if !on_runners?.shims => {
+            (Value::Open, |d, _| runners(d, |runners| runners.shims = true))
+        }
         "support.runners.roof_facing" | "support.runners.ground_facing" => {
             let runners_ = on_runners?;
             let is_roof = path == "support.runners.roof_facing";
@@ -290,16 +292,24 @@ mod tests {
         let lapped = "seating: {kind: lapped, lap: 18 mm}";
         let written = "support:\n  low_edge_clearance: 6 in";
         let texts = READY.iter().flat_map(|(_, text)| {
-            let lapped = text.lines().map(|l| if l.contains("seating: {kind: inset") { format!("  {lapped}") } else { l.to_string() });
-            let wide = text.replace("support:", written).replace("  rail:", "  outside_width: 9 ft\n  outside_length: 7 ft\n  rail:");
-            let runners = text.replace("    on: ground\n", "    shims: false\n    ground_slope: 3 deg\n    ground_facing: 170 deg\n");
-            let stay = wide.replace("stay: {", "stay: {length: 40 in, ").replace("    placement", "    pin_below_axle: 30 in\n    placement");
+            let lapped = text
+                .lines()
+                .map(|l| if l.contains("seating: {kind: inset") { format!("  {lapped}") } else { l.to_string() });
+            let wide = text
+                .replace("support:", written)
+                .replace("  rail:", "  outside_width: 9 ft\n  outside_length: 7 ft\n  rail:");
+            let runners = text
+                .replace("    on: ground\n", "    shims: false\n    ground_slope: 3 deg\n    ground_facing: 170 deg\n");
+            let stay = wide
+                .replace("stay: {", "stay: {length: 40 in, ")
+                .replace("    placement", "    pin_below_axle: 30 in\n    placement");
             let cleat = text.replace("stay: {", "stay: {cleat: 2x6, ");
             [(*text).to_string(), lapped.collect::<Vec<_>>().join("\n"), wide, runners, stay, cleat]
         });
         let designs: Vec<Design> = texts.filter_map(|text| read_text("x.yaml", &text).ok()).map(|r| r.design).collect();
         for field in all() {
-            let found = designs.iter().find_map(|design| adjustment(design, field.path).filter(|a| !a.values.is_empty()));
+            let found =
+                designs.iter().find_map(|design| adjustment(design, field.path).filter(|a| !a.values.is_empty()));
             let Some(found) = found else { panic!("`{}` is changed nowhere", field.path) };
             for value in &found.values {
                 let text = value.text(Units::Metric).expect("a value is written");

@@ -18,7 +18,11 @@ fn every_field_is_told_with_its_range_its_default_and_an_example() {
     assert_eq!(listed.len(), fields::all().count());
     for (field, entry) in fields::all().zip(listed) {
         assert_eq!(entry["field"], field.path);
-        assert!(text.contains(&format!("{}: {}\n    {}\n", field.path, field.kind.word(), field.about)), "{}", field.path);
+        assert!(
+            text.contains(&format!("{}: {}\n    {}\n", field.path, field.kind.word(), field.about)),
+            "{}",
+            field.path
+        );
         assert!(text.contains(field.example) && text.contains(&field.left_out.words()), "{}", field.path);
     }
     let metric = run(&["fields", "support.posts.embedment", "--units", "metric"]);
@@ -69,7 +73,9 @@ fn a_new_file_is_a_ready_design_with_its_fields_explained() {
         };
         assert_eq!(plain(&written), plain(text), "{name}");
         assert!(written.lines().all(|line| line.chars().count() <= 140), "{name}");
-        for words in ["# Where the frame stands.", "# Panels up the slope.", "#   array.frame_gap ", " chosen by the layout"] {
+        for words in
+            ["# Where the frame stands.", "# Panels up the slope.", "#   array.frame_gap ", " chosen by the layout"]
+        {
             assert!(written.contains(words), "{name}: {words}:\n{written}");
         }
     }

@@ -7,8 +7,23 @@ use tiltwright::design::{READY, fields};
 
 /// Words of JSON Schema that this judge knows; a schema with another is not judged at all.
 const KNOWN: [&str; 17] = [
-    "$schema", "title", "description", "examples", "default", "type", "enum", "properties", "required",
-    "additionalProperties", "items", "minItems", "maxItems", "minLength", "maxLength", "pattern", "oneOf",
+    "$schema",
+    "title",
+    "description",
+    "examples",
+    "default",
+    "type",
+    "enum",
+    "properties",
+    "required",
+    "additionalProperties",
+    "items",
+    "minItems",
+    "maxItems",
+    "minLength",
+    "maxLength",
+    "pattern",
+    "oneOf",
 ];
 
 fn kind_of(value: &Value) -> &'static str {
@@ -26,7 +41,8 @@ fn kind_of(value: &Value) -> &'static str {
 /// What is wrong with a value by a schema of draft 2020-12.
 fn judge(schema: &Map<String, Value>, value: &Value, at: &str) -> Vec<String> {
     let mut wrong = Vec::new();
-    let unknown = schema.keys().find(|key| !KNOWN.contains(&key.as_str()) && !["minimum", "maximum"].contains(&key.as_str()));
+    let unknown =
+        schema.keys().find(|key| !KNOWN.contains(&key.as_str()) && !["minimum", "maximum"].contains(&key.as_str()));
     assert_eq!(unknown, None, "{at}");
     let kind = kind_of(value);
     let has_type = |name: &Value| name == kind || name == "number" && kind == "integer";
@@ -41,7 +57,8 @@ fn judge(schema: &Map<String, Value>, value: &Value, at: &str) -> Vec<String> {
     }
     let number = |name: &str| schema.get(name).and_then(Value::as_f64);
     if let Some(given) = value.as_f64() {
-        let within = number("minimum").is_none_or(|least| given >= least) && number("maximum").is_none_or(|most| given <= most);
+        let within =
+            number("minimum").is_none_or(|least| given >= least) && number("maximum").is_none_or(|most| given <= most);
         wrong.extend((!within).then(|| format!("{at}: {given} is out of range")));
     }
     let size = |least: &str, most: &str, given: usize| {
@@ -61,7 +78,9 @@ fn judge(schema: &Map<String, Value>, value: &Value, at: &str) -> Vec<String> {
         wrong.extend(items.iter().enumerate().flat_map(|(i, item)| judge(schema, item, &format!("{at}.{i}"))));
     }
     if let (Some(fields), Some(known)) = (value.as_object(), schema.get("properties").and_then(Value::as_object)) {
-        let lacks = |names: &Value| names.as_array().into_iter().flatten().any(|n| fields.get(n.as_str().expect("a name")).is_none());
+        let lacks = |names: &Value| {
+            names.as_array().into_iter().flatten().any(|n| fields.get(n.as_str().expect("a name")).is_none())
+        };
         wrong.extend(lacks(&schema["required"]).then(|| format!("{at}: one of {} is missing", schema["required"])));
         if let Some(one_of) = schema.get("oneOf").and_then(Value::as_array) {
             let fitting = one_of.iter().filter(|option| !lacks(&option["required"])).count();
@@ -79,7 +98,8 @@ fn judge(schema: &Map<String, Value>, value: &Value, at: &str) -> Vec<String> {
 }
 
 fn schema() -> Map<String, Value> {
-    let run = assert_cmd::Command::cargo_bin("tiltwright").expect("the binary").arg("schema").output().expect("it runs");
+    let run =
+        assert_cmd::Command::cargo_bin("tiltwright").expect("the binary").arg("schema").output().expect("it runs");
     assert!(run.status.success());
     let printed: Value = serde_json::from_slice(&run.stdout).expect("JSON");
     assert_eq!(printed["$schema"], "https://json-schema.org/draft/2020-12/schema");
@@ -138,7 +158,11 @@ fn what_the_reader_refuses_by_name_and_kind_the_schema_refuses_too() {
     ] {
         let mut design = json_of(READY[0].1);
         let (block, name) = at.rsplit_once('/').expect("a path");
-        design.pointer_mut(block).and_then(Value::as_object_mut).expect("a block").insert(name.to_string(), value.clone());
+        design
+            .pointer_mut(block)
+            .and_then(Value::as_object_mut)
+            .expect("a block")
+            .insert(name.to_string(), value.clone());
         assert_ne!(judge(&schema, &design, ""), Vec::<String>::new(), "{at}: {value}");
         let text = serde_yaml::to_string(&design).expect("YAML");
         assert!(tiltwright::design::read_text("x.yaml", &text).is_err(), "{at}: {value}");
@@ -148,7 +172,8 @@ fn what_the_reader_refuses_by_name_and_kind_the_schema_refuses_too() {
 /// The README's table of blocks is the table of fields, word for word.
 #[test]
 fn the_readme_names_every_block_as_the_table_does() {
-    let readme = fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("README.md")).expect("there is a README");
+    let readme =
+        fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("README.md")).expect("there is a README");
     let rows: Vec<String> = fields::all()
         .filter(|field| field.parent().is_empty())
         .map(|field| format!("| `{}` | {} | {} |", field.path, field.about, field.left_out.words()))

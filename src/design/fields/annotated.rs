@@ -24,7 +24,8 @@ pub fn annotated(text: &str) -> String {
     }
     let mut out = String::new();
     for (at, line) in text.lines().enumerate() {
-        let field = by_line.get(&(at + 1)).filter(|field| line.trim_start().starts_with(field.name()) && !line.contains('#'));
+        let field =
+            by_line.get(&(at + 1)).filter(|field| line.trim_start().starts_with(field.name()) && !line.contains('#'));
         let _ = match field {
             None => writeln!(out, "{line}"),
             Some(field) => commented(&mut out, line, field.about),
@@ -47,7 +48,8 @@ fn commented(out: &mut String, line: &str, about: &str) -> std::fmt::Result {
 /// Fields that may be written in the blocks that are there and are not, as comments.
 fn left_out<'a>(places: &Places, fields: impl Iterator<Item = &'a Field>) -> String {
     let is_written = |path: &str| path.is_empty() || places.key(path).is_some();
-    let mut out = "\n# Left out above, each with what stands in its place (`tiltwright fields` tells more):\n".to_string();
+    let mut out =
+        "\n# Left out above, each with what stands in its place (`tiltwright fields` tells more):\n".to_string();
     for field in fields.filter(|field| is_written(field.parent()) && !is_written(field.path)) {
         if field.left_out != LeftOut::Required {
             let _ = writeln!(out, "#   {:<38} {}", field.path, field.left_out.words());
