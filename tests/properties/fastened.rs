@@ -15,8 +15,11 @@ use tiltwright::{
 const ROUNDING_MM: f64 = 1e-6;
 
 fn verified(name: &str) -> (Frame, Report) {
-    let text = design::READY.iter().find(|(of, _)| *of == name).expect("a ready design").1;
-    let design = design::read_text(name, text).unwrap_or_else(|f| panic!("{f:?}")).design;
+    verified_text(design::READY.iter().find(|(of, _)| *of == name).expect("a ready design").1)
+}
+
+fn verified_text(text: &str) -> (Frame, Report) {
+    let design = design::read_text("ready.yaml", text).unwrap_or_else(|f| panic!("{f:?}")).design;
     let design::Tilts::Given(tilts) = &design.tilts else { panic!("tilts are given") };
     let frame = frame::lay_out(&design, tilts, Tape::of(design.units)).unwrap_or_else(|r| panic!("{r:?}"));
     let basis = design.strength_basis().unwrap_or_else(|f| panic!("{f:?}")).expect("loads are given");
@@ -82,4 +85,22 @@ fn corner_screws_are_as_many_as_stand_in_the_corner() {
     let counts: Vec<usize> = corners.map(|joint| joint.fasteners.len()).collect();
     let rows = screws(&report, Kind::CornerScrews);
     assert!(!rows.is_empty() && rows.iter().all(|row| counts.contains(&(row.count as usize))), "{counts:?} {rows:?}");
+}
+
+/// Four holes seat four clips, however many the design asks for.
+#[test]
+fn no_more_clips_hold_a_panel_than_find_its_holes() {
+    let (frame, report) = verified("sample");
+    let of_first = |joint: &&frame::Joint| joint.use_ == JointUse::Clip && joint.parts.contains(&Part::Panel(0));
+    let placed = frame.joints.iter().filter(of_first).count();
+    assert_eq!(placed, 4);
+    let text = design::READY.iter().find(|(of, _)| *of == "sample").expect("a ready design").1;
+    assert!(text.contains("clips_per_panel: 6"), "more are asked for");
+    let fewer = verified_text(&text.replace("clips_per_panel: 6", "clips_per_panel: 4"));
+    let worst = |report: &Report| {
+        let clips = report.rows.iter().filter(|row| row.kind == Kind::Clips);
+        clips.filter_map(|row| row.utilisation).fold(0.0, f64::max)
+    };
+    let (asked, four) = (worst(&report), worst(&fewer.1));
+    assert!(four > 0.0 && (asked - four).abs() < 1e-9 * four, "{asked} {four}");
 }

@@ -95,9 +95,9 @@ impl Survey<'_> {
             return;
         };
         let area = (panel.x_mm[1] - panel.x_mm[0]) * (panel.u_mm[1] - panel.u_mm[0]) * 1e-6;
-        // Clips that have a place at the panel's holes count, else as many as the design says.
+        // As many as the design says, and no more than find a hole of the panel where its holes are told.
         let placed = self.joints_of(index, JointUse::Clip).count();
-        let clips = if placed > 0 { placed as f64 } else { f64::from(clips) };
+        let clips = f64::from(clips).min(if placed > 0 { placed as f64 } else { f64::MAX });
         let lift = self.rules.wind * wind.off_face_pa * area / clips;
         // A clip inside a bay is screwed to the side of its member; one on top is pulled off it.
         let inset = matches!(self.design.frame.seating, Seating::Inset { .. });
