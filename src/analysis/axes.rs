@@ -1,6 +1,7 @@
 //! Three-component vectors and the local axes of a member.
 
 use super::model::Orientation;
+pub(super) use crate::quantities::vector::{cross, dot, length, minus, plus, scaled};
 
 pub(super) type Vector = [f64; 3];
 /// Rows are the local axes x, y, z in global components, so `local = axes · global`.
@@ -10,30 +11,6 @@ pub(super) const GLOBAL: Axes = [[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.
 
 /// A member counts as vertical when its axis leaves Z by less than this sine.
 const VERTICAL: f64 = 1e-9;
-
-pub(super) fn dot(a: Vector, b: Vector) -> f64 {
-    a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
-}
-
-pub(super) fn cross(a: Vector, b: Vector) -> Vector {
-    [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]]
-}
-
-pub(super) fn plus(a: Vector, b: Vector) -> Vector {
-    [a[0] + b[0], a[1] + b[1], a[2] + b[2]]
-}
-
-pub(super) fn minus(a: Vector, b: Vector) -> Vector {
-    [a[0] - b[0], a[1] - b[1], a[2] - b[2]]
-}
-
-pub(super) fn scaled(a: Vector, by: f64) -> Vector {
-    a.map(|c| c * by)
-}
-
-pub(super) fn length(a: Vector) -> f64 {
-    dot(a, a).sqrt()
-}
 
 /// Global components to local ones.
 pub(super) fn into(axes: &Axes, v: Vector) -> Vector {

@@ -124,70 +124,180 @@ const PIPES: [(&str, [f64; 9]); 10] = [
     ("Pipe 6 STD", [6.625, 0.261, 19.0, 5.2, 26.5, 7.99, 10.6, 2.25, 52.9]),
     ("Pipe 8 STD", [8.625, 0.3, 28.6, 7.85, 68.1, 15.8, 20.8, 2.95, 136.0]),
 ];
-/// A, depth, flange width, web, flange thickness, centroid, shear centre, I_x, S_x, Z_x, I_y, S_y, Z_y, r_y, J, C_w (in),
-/// and the flat web slenderness.
-const CHANNELS: [(&str, [f64; 17]); 13] = [
-    (
-        "C3x3.5",
-        [
-            1.09, 3.0, 1.37, 0.132, 0.273, 0.443, 0.493, 1.57, 1.04, 1.24, 0.169, 0.182, 0.364, 0.394, 0.0226, 0.276,
-            12.3,
-        ],
-    ),
-    (
-        "C3x4.1",
-        [1.2, 3.0, 1.41, 0.17, 0.273, 0.437, 0.461, 1.65, 1.1, 1.32, 0.191, 0.196, 0.399, 0.398, 0.0269, 0.307, 9.6],
-    ),
-    (
-        "C3x5",
-        [1.47, 3.0, 1.5, 0.258, 0.273, 0.439, 0.392, 1.85, 1.23, 1.52, 0.241, 0.228, 0.464, 0.405, 0.0425, 0.379, 6.3],
-    ),
-    (
-        "C3x6",
-        [1.76, 3.0, 1.6, 0.356, 0.273, 0.455, 0.322, 2.07, 1.38, 1.74, 0.3, 0.263, 0.543, 0.413, 0.0725, 0.462, 4.6],
-    ),
-    (
-        "C4x4.5",
-        [
-            1.34, 4.0, 1.52, 0.125, 0.296, 0.473, 0.556, 3.53, 1.77, 2.05, 0.265, 0.253, 0.495, 0.445, 0.0306, 0.778,
-            20.0,
-        ],
-    ),
-    (
-        "C4x5.4",
-        [
-            1.58, 4.0, 1.58, 0.184, 0.296, 0.457, 0.501, 3.85, 1.92, 2.29, 0.312, 0.277, 0.565, 0.444, 0.0399, 0.921,
-            13.6,
-        ],
-    ),
-    (
-        "C4x6.25",
-        [1.84, 4.0, 1.65, 0.247, 0.296, 0.453, 0.447, 4.19, 2.1, 2.55, 0.374, 0.312, 0.623, 0.451, 0.0549, 1.07, 10.1],
-    ),
-    (
-        "C4x7.25",
-        [2.13, 4.0, 1.72, 0.321, 0.296, 0.459, 0.386, 4.58, 2.29, 2.84, 0.425, 0.337, 0.695, 0.447, 0.0817, 1.24, 7.8],
-    ),
-    (
-        "C5x6.7",
-        [1.97, 5.0, 1.75, 0.19, 0.32, 0.484, 0.552, 7.48, 2.99, 3.55, 0.47, 0.372, 0.757, 0.489, 0.0549, 2.22, 18.4],
-    ),
-    (
-        "C5x9",
-        [2.64, 5.0, 1.89, 0.325, 0.32, 0.478, 0.427, 8.89, 3.56, 4.39, 0.624, 0.444, 0.913, 0.486, 0.109, 2.93, 10.8],
-    ),
-    (
-        "C6x8.2",
-        [2.39, 6.0, 1.92, 0.2, 0.343, 0.512, 0.599, 13.1, 4.35, 5.16, 0.687, 0.488, 0.987, 0.536, 0.0736, 4.7, 21.9],
-    ),
-    (
-        "C6x10.5",
-        [3.07, 6.0, 2.03, 0.314, 0.343, 0.5, 0.486, 15.1, 5.04, 6.18, 0.86, 0.561, 1.14, 0.529, 0.128, 5.91, 13.9],
-    ),
-    (
-        "C6x13",
-        [3.82, 6.0, 2.16, 0.437, 0.343, 0.514, 0.38, 17.3, 5.78, 7.29, 1.05, 0.638, 1.35, 0.524, 0.237, 7.19, 10.0],
-    ),
+/// A channel as the database prints it (in).
+struct Channel {
+    name: &'static str,
+    /// Depth, flange width, thickness of web and of flange.
+    sides: [f64; 4],
+    area: f64,
+    /// Centroid and shear centre, from the back of the web.
+    centres: [f64; 2],
+    /// I, S and Z.
+    about_x: [f64; 3],
+    about_y: [f64; 3],
+    r_y: f64,
+    j: f64,
+    c_w: f64,
+    web_slenderness: f64,
+}
+
+const CHANNELS: [Channel; 13] = [
+    Channel {
+        name: "C3x3.5",
+        sides: [3.0, 1.37, 0.132, 0.273],
+        area: 1.09,
+        centres: [0.443, 0.493],
+        about_x: [1.57, 1.04, 1.24],
+        about_y: [0.169, 0.182, 0.364],
+        r_y: 0.394,
+        j: 0.0226,
+        c_w: 0.276,
+        web_slenderness: 12.3,
+    },
+    Channel {
+        name: "C3x4.1",
+        sides: [3.0, 1.41, 0.17, 0.273],
+        area: 1.2,
+        centres: [0.437, 0.461],
+        about_x: [1.65, 1.1, 1.32],
+        about_y: [0.191, 0.196, 0.399],
+        r_y: 0.398,
+        j: 0.0269,
+        c_w: 0.307,
+        web_slenderness: 9.6,
+    },
+    Channel {
+        name: "C3x5",
+        sides: [3.0, 1.5, 0.258, 0.273],
+        area: 1.47,
+        centres: [0.439, 0.392],
+        about_x: [1.85, 1.23, 1.52],
+        about_y: [0.241, 0.228, 0.464],
+        r_y: 0.405,
+        j: 0.0425,
+        c_w: 0.379,
+        web_slenderness: 6.3,
+    },
+    Channel {
+        name: "C3x6",
+        sides: [3.0, 1.6, 0.356, 0.273],
+        area: 1.76,
+        centres: [0.455, 0.322],
+        about_x: [2.07, 1.38, 1.74],
+        about_y: [0.3, 0.263, 0.543],
+        r_y: 0.413,
+        j: 0.0725,
+        c_w: 0.462,
+        web_slenderness: 4.6,
+    },
+    Channel {
+        name: "C4x4.5",
+        sides: [4.0, 1.52, 0.125, 0.296],
+        area: 1.34,
+        centres: [0.473, 0.556],
+        about_x: [3.53, 1.77, 2.05],
+        about_y: [0.265, 0.253, 0.495],
+        r_y: 0.445,
+        j: 0.0306,
+        c_w: 0.778,
+        web_slenderness: 20.0,
+    },
+    Channel {
+        name: "C4x5.4",
+        sides: [4.0, 1.58, 0.184, 0.296],
+        area: 1.58,
+        centres: [0.457, 0.501],
+        about_x: [3.85, 1.92, 2.29],
+        about_y: [0.312, 0.277, 0.565],
+        r_y: 0.444,
+        j: 0.0399,
+        c_w: 0.921,
+        web_slenderness: 13.6,
+    },
+    Channel {
+        name: "C4x6.25",
+        sides: [4.0, 1.65, 0.247, 0.296],
+        area: 1.84,
+        centres: [0.453, 0.447],
+        about_x: [4.19, 2.1, 2.55],
+        about_y: [0.374, 0.312, 0.623],
+        r_y: 0.451,
+        j: 0.0549,
+        c_w: 1.07,
+        web_slenderness: 10.1,
+    },
+    Channel {
+        name: "C4x7.25",
+        sides: [4.0, 1.72, 0.321, 0.296],
+        area: 2.13,
+        centres: [0.459, 0.386],
+        about_x: [4.58, 2.29, 2.84],
+        about_y: [0.425, 0.337, 0.695],
+        r_y: 0.447,
+        j: 0.0817,
+        c_w: 1.24,
+        web_slenderness: 7.8,
+    },
+    Channel {
+        name: "C5x6.7",
+        sides: [5.0, 1.75, 0.19, 0.32],
+        area: 1.97,
+        centres: [0.484, 0.552],
+        about_x: [7.48, 2.99, 3.55],
+        about_y: [0.47, 0.372, 0.757],
+        r_y: 0.489,
+        j: 0.0549,
+        c_w: 2.22,
+        web_slenderness: 18.4,
+    },
+    Channel {
+        name: "C5x9",
+        sides: [5.0, 1.89, 0.325, 0.32],
+        area: 2.64,
+        centres: [0.478, 0.427],
+        about_x: [8.89, 3.56, 4.39],
+        about_y: [0.624, 0.444, 0.913],
+        r_y: 0.486,
+        j: 0.109,
+        c_w: 2.93,
+        web_slenderness: 10.8,
+    },
+    Channel {
+        name: "C6x8.2",
+        sides: [6.0, 1.92, 0.2, 0.343],
+        area: 2.39,
+        centres: [0.512, 0.599],
+        about_x: [13.1, 4.35, 5.16],
+        about_y: [0.687, 0.488, 0.987],
+        r_y: 0.536,
+        j: 0.0736,
+        c_w: 4.7,
+        web_slenderness: 21.9,
+    },
+    Channel {
+        name: "C6x10.5",
+        sides: [6.0, 2.03, 0.314, 0.343],
+        area: 3.07,
+        centres: [0.5, 0.486],
+        about_x: [15.1, 5.04, 6.18],
+        about_y: [0.86, 0.561, 1.14],
+        r_y: 0.529,
+        j: 0.128,
+        c_w: 5.91,
+        web_slenderness: 13.9,
+    },
+    Channel {
+        name: "C6x13",
+        sides: [6.0, 2.16, 0.437, 0.343],
+        area: 3.82,
+        centres: [0.514, 0.38],
+        about_x: [17.3, 5.78, 7.29],
+        about_y: [1.05, 0.638, 1.35],
+        r_y: 0.524,
+        j: 0.237,
+        c_w: 7.19,
+        web_slenderness: 10.0,
+    },
 ];
 
 /// Flat bar: name, width and thickness (in).
@@ -272,19 +382,19 @@ fn pipe((name, [od, t, w, a, i, s, z, r, j]): (&str, [f64; 9])) -> Section {
     Section { shape: Shape::Pipe, ..tube(name, [od, od, t, w, a], [i, s, z], [i, s, z], [r, j]) }
 }
 
-fn channel((name, row): (&str, [f64; 17])) -> Section {
-    let [a, d, flange, web, t_f, x, e_o, i_x, s_x, z_x, i_y, s_y, z_y, r_y, j, c_w, slender] = row;
+fn channel(row: Channel) -> Section {
+    let Channel { name, sides: [depth, flange, web, t_f], area, centres: [x, e_o], .. } = row;
     // The figure behind the x of a channel's name is its weight in lb/ft.
-    let weight = name.split_once('x').and_then(|(_, w)| w.parse().ok()).unwrap_or(a * 3.4028);
+    let weight = name.split_once('x').and_then(|(_, w)| w.parse().ok()).unwrap_or(area * 3.4028);
     Section {
         shape: Shape::Channel {
             flange_mm: inch(t_f, 1),
             shear_centre_mm: inch(e_o, 1),
-            warping_mm6: inch(c_w, 6),
-            web_slenderness: slender,
+            warping_mm6: inch(row.c_w, 6),
+            web_slenderness: row.web_slenderness,
         },
         centroid_mm: Some(inch(x, 1)),
-        ..tube(name, [d, flange, web, weight, a], [i_x, s_x, z_x], [i_y, s_y, z_y], [r_y, j])
+        ..tube(name, [depth, flange, web, weight, area], row.about_x, row.about_y, [row.r_y, row.j])
     }
 }
 

@@ -4,6 +4,7 @@ use super::{
     section::{Family, SawnClass, Section, Shape},
     source::{Certainty, Source},
 };
+use crate::quantities::MM_PER_FT;
 use serde::Serialize;
 
 /// Where the sticks are bought.
@@ -38,7 +39,7 @@ const STEEL_EU: Source = Source::new("steel trade", "usual lengths", Certainty::
 const ALUMINIUM_NA: Source = Source::new("aluminium trade", "usual lengths", Certainty::Memory);
 
 fn feet(lengths: &[f64], source: Source) -> YardLengths {
-    YardLengths { lengths_mm: lengths.iter().map(|ft| ft * 304.8).collect(), source }
+    YardLengths { lengths_mm: lengths.iter().map(|ft| ft * MM_PER_FT).collect(), source }
 }
 
 fn steps(from_mm: u32, to_mm: u32, source: Source) -> YardLengths {
@@ -84,7 +85,7 @@ mod tests {
         }
         let longest = |name, treated| {
             let stock = stock_lengths(section(name).expect("a size"), Market::NorthAmerica, treated);
-            stock.lengths_mm.last().map(|mm| (mm / 304.8).round())
+            stock.lengths_mm.last().map(|mm| (mm / MM_PER_FT).round())
         };
         assert_eq!([longest("2x4", false), longest("2x6", false), longest("2x8", true)], [Some(16.0); 3]);
         assert_eq!([longest("2x8", false), longest("4x4", true)], [Some(20.0), Some(16.0)]);

@@ -1,4 +1,4 @@
-//! The command line as types.
+//! Options that several commands share, and values as they stand on a command line.
 
 use super::exit::Failure;
 use crate::{
@@ -6,19 +6,8 @@ use crate::{
     frame::LaidOut,
     quantities::{Angle, Latitude, Longitude, QuantityError, Units, read},
 };
-use clap::{Args, Parser, Subcommand, ValueEnum};
+use clap::{Args, ValueEnum};
 use std::path::PathBuf;
-
-/// Lay out, cut, drill and check frames for solar panels that are re-tilted by hand.
-#[derive(Debug, Parser)]
-#[command(name = "tiltwright", version, about, max_term_width = 100)]
-#[command(after_help = "Results are aids to a builder: local codes and a licensed engineer govern.")]
-pub(super) struct Arguments {
-    #[command(flatten)]
-    pub(super) common: Common,
-    #[command(subcommand)]
-    pub(super) command: Command,
-}
 
 /// Options that every command has.
 #[derive(Debug, Clone, Copy, Args)]
@@ -79,40 +68,6 @@ impl From<UnitsChoice> for Units {
             UnitsChoice::Metric => Self::Metric,
         }
     }
-}
-
-#[derive(Debug, Subcommand)]
-pub(super) enum Command {
-    /// Write a design file to start from
-    New(super::new::NewArgs),
-    /// Tell what a design file may hold: each field, what it takes, and what stands where it is left out
-    Fields(super::fields::FieldsArgs),
-    /// Print the JSON Schema of a design file, for editors
-    Schema,
-    /// Print completions for a shell
-    Completions(super::shell::CompletionsArgs),
-    /// Print the manual pages
-    Manual,
-    /// Make the whole packet: drawings, templates, lists, one page for phone and printer
-    Plan(super::plan::PlanArgs),
-    /// List every piece to cut, the sticks to buy, and all hardware
-    Cutlist(super::cutlist::CutlistArgs),
-    /// Find the cheapest boards for a list of parts, prove it, and say where to saw
-    Cutplan(super::cutplan::CutplanArgs),
-    /// Give the holes that hold the tilts, exact and as taped
-    Drill(super::drill::DrillArgs),
-    /// Judge measured diagonals: how far from square, which corner to push, how far
-    Square(super::square::SquareArgs),
-    /// Judge a site: winter hours behind trees, true south, distance between frames
-    Site(super::site::SiteArgs),
-    /// Check the frame at every tilt against wind, snow and people, and say what may be said
-    Strength(super::strength::StrengthArgs),
-    /// Find the cheapest or lightest sizes that pass every check, and show the next cheaper ones failing
-    Size(super::size::SizeArgs),
-    /// Write out the calculation behind a part or a check
-    Explain(super::explain::ExplainArgs),
-    /// Find the best tilts of a place and the days to change them
-    Tilts(super::tilts::TiltsArgs),
 }
 
 /// What `--for` asks for.

@@ -3,6 +3,7 @@
 
 mod args;
 mod aside;
+mod command;
 mod cutlist;
 mod cutplan;
 mod drill;
@@ -25,8 +26,8 @@ mod tilts;
 
 pub use exit::Outcome;
 
-use args::{Arguments, Command};
-use clap::Parser;
+use clap::{CommandFactory, Parser};
+use command::{Arguments, Command};
 use std::{ffi::OsString, process::ExitCode};
 
 /// Parses the arguments, runs the command, prints what went wrong, and returns the exit code.
@@ -48,8 +49,8 @@ fn dispatch(arguments: &Arguments) -> Result<Outcome, exit::Failure> {
         Command::New(args) => new::run(args, common),
         Command::Fields(args) => fields::run(args, common),
         Command::Schema => fields::schema(),
-        Command::Completions(args) => shell::completions(args, common),
-        Command::Manual => shell::manual(common),
+        Command::Completions(args) => shell::completions(args, &mut Arguments::command(), common),
+        Command::Manual => shell::manual(Arguments::command(), common),
         Command::Square(args) => square::run(args, common),
         Command::Site(args) => site::run(args, common),
         Command::Size(args) => size::run(args, common),

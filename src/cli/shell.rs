@@ -1,11 +1,10 @@
 //! `completions` and `manual`: what the shell and the manual reader want to know of the command line.
 
 use super::{
-    args::{Arguments, Common, Format},
+    args::{Common, Format},
     exit::{Failure, Outcome},
     output,
 };
-use clap::CommandFactory;
 use serde::Serialize;
 
 /// Which shell.
@@ -33,9 +32,13 @@ struct ManualPage {
     roff: String,
 }
 
-pub(super) fn completions(args: &CompletionsArgs, common: &Common) -> Result<Outcome, Failure> {
+pub(super) fn completions(
+    args: &CompletionsArgs,
+    whole: &mut clap::Command,
+    common: &Common,
+) -> Result<Outcome, Failure> {
     let mut script = Vec::new();
-    clap_complete::generate(args.shell, &mut Arguments::command(), "tiltwright", &mut script);
+    clap_complete::generate(args.shell, whole, "tiltwright", &mut script);
     let script = String::from_utf8_lossy(&script).into_owned();
     match common.format {
         Format::Json => output::print_json(&Completions { shell: args.shell.to_string(), script })?,
@@ -44,14 +47,13 @@ pub(super) fn completions(args: &CompletionsArgs, common: &Common) -> Result<Out
     Ok(Outcome::Done)
 }
 
-pub(super) fn manual(common: &Common) -> Result<Outcome, Failure> {
+pub(super) fn manual(whole: clap::Command, common: &Common) -> Result<Outcome, Failure> {
     let page = |command: clap::Command| {
         let mut roff = Vec::new();
         let name = command.get_name().to_string();
         clap_mangen::Man::new(command).render(&mut roff).expect("writing to memory cannot fail");
         ManualPage { command: name, roff: String::from_utf8_lossy(&roff).into_owned() }
     };
-    let whole = Arguments::command();
     let named = |command: &clap::Command| command.clone().name(format!("tiltwright-{}", command.get_name()));
     let commands: Vec<_> = whole.get_subcommands().map(named).collect();
     let manual = Manual { pages: std::iter::once(whole).chain(commands).map(page).collect() };

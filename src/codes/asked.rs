@@ -4,7 +4,7 @@ use super::{Calc, Refusal, ibc::below_grade, nds::Bound};
 use crate::{
     catalogue::{Certainty, Source, Trace},
     loads::Duration,
-    quantities::{MM_PER_INCH, N_PER_LBF, PA_PER_PSF},
+    quantities::{MM_PER_FT, MM_PER_INCH, N_PER_LBF, PA_PER_PSF},
 };
 
 /// Pounds in one newton.
@@ -15,8 +15,6 @@ pub(super) const INLB_PER_NMM: f64 = LBF_PER_N / MM_PER_INCH;
 pub(super) const KIP_PER_N: f64 = LBF_PER_N / 1000.0;
 /// Kip-inches in one newton millimetre.
 pub(super) const KIPIN_PER_NMM: f64 = INLB_PER_NMM / 1000.0;
-/// Millimetres in a foot.
-pub(crate) const MM_PER_FT: f64 = 12.0 * MM_PER_INCH;
 /// Foot-pounds in one newton millimetre.
 pub(crate) const FTLB_PER_NMM: f64 = INLB_PER_NMM / 12.0;
 

@@ -19,7 +19,7 @@ mod refusal;
 
 use crate::catalogue::Section;
 pub use asked::{Ask, Forces, GradeForces, HoleHere, PinPlace};
-pub(crate) use asked::{FTLB_PER_NMM, Free, LBF_PER_N, MM_PER_FT, Member, Strut};
+pub(crate) use asked::{FTLB_PER_NMM, Free, LBF_PER_N, Member, Strut};
 pub(crate) use basis::Codes;
 pub use basis::grade_of_bolts;
 pub use bolted::{DowelJoint, Joint, Layer, LayerMaterial, Plate};

@@ -44,6 +44,18 @@ pub enum Exposure {
     D,
 }
 
+impl Exposure {
+    /// As the standard prints it.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::B => "B",
+            Self::C => "C",
+            Self::D => "D",
+        }
+    }
+}
+
 /// Terrain category of EN 1991-1-4 Table 4.1.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 pub enum Terrain {
@@ -60,6 +72,20 @@ pub enum Terrain {
     IV,
 }
 
+impl Terrain {
+    /// As the standard prints it.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Sea => "sea",
+            Self::I => "I",
+            Self::II => "II",
+            Self::III => "III",
+            Self::IV => "IV",
+        }
+    }
+}
+
 /// What would be lost if the frame failed, ASCE 7 Table 1.5-1.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 pub enum RiskCategory {
@@ -73,6 +99,19 @@ pub enum RiskCategory {
     IV,
 }
 
+impl RiskCategory {
+    /// As the standard prints it.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::I => "I",
+            Self::II => "II",
+            Self::III => "III",
+            Self::IV => "IV",
+        }
+    }
+}
+
 /// How much stands below the frame in the way of the wind.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, Default)]
 #[serde(rename_all = "kebab-case")]
@@ -84,6 +123,18 @@ pub enum Below {
     /// Not declared: both are run.
     #[default]
     Undeclared,
+}
+
+impl Below {
+    /// In words.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Clear => "clear",
+            Self::Obstructed => "obstructed",
+            Self::Undeclared => "undeclared",
+        }
+    }
 }
 
 /// The printed form of the ASCE velocity-pressure equation. The two constants differ by 0.07 %.
@@ -107,6 +158,18 @@ pub enum Around {
     PartiallyExposed,
     /// Close in among conifers or higher buildings.
     Sheltered,
+}
+
+impl Around {
+    /// In words.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::FullyExposed => "fully exposed",
+            Self::PartiallyExposed => "partially exposed",
+            Self::Sheltered => "sheltered",
+        }
+    }
 }
 
 /// A validated load basis.

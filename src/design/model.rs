@@ -11,7 +11,7 @@ use crate::{
 use serde::Deserialize;
 
 /// A design that can be laid out.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Design {
     /// Name of the design, as its author wrote it.
     pub name: String,
@@ -50,7 +50,7 @@ pub struct Design {
 }
 
 /// Where the frame stands.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Site {
     /// Name of the place.
     pub place: String,
@@ -65,7 +65,7 @@ pub struct Site {
 }
 
 /// One panel.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Panel {
     /// Long side.
     pub long_side: Length,
@@ -86,7 +86,7 @@ pub struct Panel {
 }
 
 /// Four holes, symmetric about the panel's centre.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct MountingHoles {
     /// Distance between holes along the long side.
     pub along_long_side: Length,
@@ -97,7 +97,7 @@ pub struct MountingHoles {
 }
 
 /// A box on the panel's back, centred on its short side.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct CableBox {
     /// From the upper short side to the box's upper edge.
     pub from_top: Length,
@@ -110,7 +110,7 @@ pub struct CableBox {
 }
 
 /// Panels of one frame, and the number of equal frames.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Array {
     /// Rows up the slope.
     pub rows: usize,
@@ -127,7 +127,7 @@ pub struct Array {
 }
 
 /// Members of the frame.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct FrameSpec {
     /// Species of lumber, when the design gives one.
     pub species: Option<String>,
@@ -164,7 +164,7 @@ pub struct FrameSpec {
 }
 
 /// How panels sit on the frame.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Seating {
     /// Panel edges lie on the members.
     Lapped {
@@ -188,7 +188,7 @@ pub enum Seating {
 }
 
 /// A brace across each corner of the frame.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Brace {
     /// Section, laid flat.
     pub section: &'static Section,
@@ -201,7 +201,7 @@ pub struct Brace {
 }
 
 /// What holds the frame.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Support {
     /// Axle or hinge bolt; found by the layout when not given.
     pub bolt: Option<&'static Bolt>,
@@ -218,7 +218,7 @@ pub struct Support {
 }
 
 /// The arm that holds the frame at a tilt.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct StaySpec {
     /// Section.
     pub section: &'static Section,
@@ -233,7 +233,7 @@ pub struct StaySpec {
 }
 
 /// What the frame stands on.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub enum Base {
     /// Axle through mid height and two posts.
     Posts(Posts),
@@ -242,7 +242,7 @@ pub enum Base {
 }
 
 /// Two posts.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Posts {
     /// Inside or outside the frame.
     pub placement: Placement,
@@ -263,7 +263,7 @@ pub struct Posts {
 }
 
 /// Two runners.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Runners {
     /// Section, on edge.
     pub section: &'static Section,
@@ -382,7 +382,7 @@ impl Goal {
 }
 
 /// Saw and stock.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Shop {
     /// What the saw removes in a cut.
     pub kerf: Length,
@@ -399,7 +399,7 @@ pub struct Shop {
 }
 
 /// One kind of stick.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct PricedStick {
     /// Section.
     pub section: &'static Section,

@@ -26,7 +26,7 @@ impl OpenDesign {
         }
         let wanted = self.with(values.iter().map(|(field, offer)| (*field, *offer)))?;
         let again = OpenDesign::read_text("the rewritten design", &text);
-        if again.is_ok_and(|again| format!("{:?}", again.design()) == format!("{wanted:?}")) {
+        if again.is_ok_and(|again| *again.design() == wanted) {
             return Ok(text);
         }
         let field = values.first().map_or("", |(field, _)| field.path);

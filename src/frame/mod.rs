@@ -30,8 +30,8 @@ mod stack;
 mod standing;
 mod tilts;
 mod turning;
-pub mod vector;
 
+pub use crate::quantities::vector;
 pub use clearance::{Clearance, SWEEP_STEP_DEG};
 pub use distance::{end_mm, reversing_edge_mm, row_factor, row_least_mm, side_edge_mm};
 pub use foot::{Foot, HeldBy, Hold, Stands};

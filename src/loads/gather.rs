@@ -165,10 +165,9 @@ impl TiltLoads {
         self.edition = wind.edition;
         let surface = self.surface;
         // A sign takes the pressure at its top; with it the judgement envelope never falls below the sign's force.
-        let height = if surface.tilt_deg > 45.0 { surface.high_edge_mm() } else { surface.mean_height_mm() };
         trace.chapter(|| ("wind".to_string(), "velocity pressure, the same for every wind case".to_string()));
         record_height(wind.form, &surface, trace);
-        let q = VelocityPressure::at(wind, height, trace);
+        let q = VelocityPressure::at(wind, surface.pressure_height_mm(), trace);
         record_gust_factor(trace);
         self.q_pa = q.q_pa;
         self.components = Components::Asce { q, below };
@@ -426,7 +425,7 @@ const ECCENTRIC: Source = Source::new(
 
 /// The surface as an upright sign, above 45° only.
 fn sign_of(surface: &Surface) -> Option<Sign> {
-    (surface.tilt_deg > 45.0).then(|| Sign {
+    surface.is_steep().then(|| Sign {
         width_mm: surface.width_mm,
         plate_mm: surface.rise_mm(),
         top_mm: surface.high_edge_mm(),

@@ -33,7 +33,7 @@ pub(super) fn record_height<T: Trace>(form: Form, surface: &Surface, trace: &mut
         Form::Us => (12.0 * MM_PER_INCH, "ft"),
         Form::Si => (1000.0, "m"),
     };
-    let steep = surface.tilt_deg > 45.0;
+    let steep = surface.is_steep();
     trace.step(|| Step {
         what: if steep { "height of the high edge" } else { "mean roof height" },
         symbol: "z",
@@ -43,7 +43,7 @@ pub(super) fn record_height<T: Trace>(form: Form, surface: &Surface, trace: &mut
             term("L_s", surface.slope_mm / mm_per_unit, unit),
             term("theta", surface.tilt_deg.to_radians(), "rad"),
         ],
-        value: if steep { surface.high_edge_mm() } else { surface.mean_height_mm() } / mm_per_unit,
+        value: surface.pressure_height_mm() / mm_per_unit,
         unit,
         source: HEIGHTS,
     });

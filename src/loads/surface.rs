@@ -73,6 +73,19 @@ impl Surface {
         self.low_edge_mm + self.rise_mm() / 2.0
     }
 
+    /// Is it beyond the figure of open roofs, so that it counts as an upright sign too?
+    #[must_use]
+    pub fn is_steep(&self) -> bool {
+        const ROOFS_UPTO_DEG: f64 = 45.0;
+        self.tilt_deg > ROOFS_UPTO_DEG
+    }
+
+    /// Height the velocity pressure is taken at: half way up, of a steep surface its top \[mm\].
+    #[must_use]
+    pub fn pressure_height_mm(&self) -> f64 {
+        if self.is_steep() { self.high_edge_mm() } else { self.mean_height_mm() }
+    }
+
     /// Area \[mm²\].
     #[must_use]
     pub fn area_mm2(&self) -> f64 {

@@ -9,6 +9,7 @@ mod parse;
 mod price;
 mod show;
 mod tape;
+pub mod vector;
 mod written;
 
 pub use json::json;

@@ -17,7 +17,7 @@ use crate::{
         grade_of_bolts,
         ibc::serviceability::{DeflectionCase, Divisor},
     },
-    design::{Around, Design, SnowBasis, StrengthBasis, WindBasis},
+    design::{Design, SnowBasis, StrengthBasis, WindBasis},
     frame::{Frame, Role},
     loads::{left_out, snow::OPEN_AIR},
     quantities::{MM_PER_INCH, PA_PER_PSI, Units, length, number, pressure, speed, to_kn_per_m3},
@@ -89,16 +89,16 @@ impl Calculation<'_> {
                     "Wind",
                     format!("{}, ultimate 3-second gust {}", wind.edition.document(), speed(wind.gust, self.units)),
                 );
-                add("Exposure, risk category", format!("{:?}, {:?}", wind.exposure, wind.risk));
+                add("Exposure, risk category", format!("{}, {}", wind.exposure.word(), wind.risk.word()));
                 add("Height above sea", length(wind.elevation, self.units));
                 add("Topographic factor K_zt", number(wind.k_zt, 3));
             }
             WindBasis::En(wind) => {
                 add("Wind", format!("EN 1991-1-4, basic velocity {}", speed(wind.basic, self.units)));
-                add("Terrain, orography c_0", format!("{:?}, {}", wind.terrain, number(wind.c_0, 3)));
+                add("Terrain, orography c_0", format!("{}, {}", wind.terrain.word(), number(wind.c_0, 3)));
             }
         }
-        add("Below the frame", format!("{:?}", self.basis.loads.below).to_lowercase());
+        add("Below the frame", self.basis.loads.below.word().to_string());
         let (level, ground) = match self.basis.loads.snow {
             SnowBasis::Service(snow) => ("50-year, service level", snow.ground),
             SnowBasis::Strength(snow) => ("strength level", snow.ground),
@@ -111,12 +111,8 @@ impl Calculation<'_> {
             SnowBasis::Characteristic(_) => None,
         };
         if let Some(site) = site {
-            let around = match site.around {
-                Around::FullyExposed => "fully exposed",
-                Around::PartiallyExposed => "partially exposed",
-                Around::Sheltered => "sheltered",
-            };
-            add("Snow: shelter around, terrain", format!("{around}, {:?}", site.exposure));
+            let (around, exposure) = (site.around.word(), site.exposure.word());
+            add("Snow: shelter around, terrain", format!("{around}, {exposure}"));
             let slides =
                 if site.slides_off { "yes: slippery face, free way off the low edge" } else { "not counted on" };
             add("Snow: slides off", slides.to_string());

@@ -8,6 +8,7 @@
 mod bill;
 mod judged;
 mod ladder;
+mod refused;
 mod search;
 mod solved;
 mod space;
@@ -15,5 +16,6 @@ mod space;
 pub use bill::Goal;
 pub use judged::{Judged, LeftOpen};
 pub use ladder::ladder;
-pub use search::{Counts, Found, Search, SizeError, Watch};
+pub use refused::SizeError;
+pub use search::{Counts, Found, Search, Watch};
 pub use space::{Axis, MOST_CANDIDATES, Space};

@@ -6,7 +6,7 @@
 
 use super::{
     judged::{Judged, LeftOpen},
-    search::{SizeError, nothing_known},
+    refused::{SizeError, basis_of, nothing_known},
     space::{Axis, Space},
 };
 use crate::{
@@ -43,7 +43,7 @@ impl Solved {
         frame: Frame,
         candidates: impl Iterator<Item = usize>,
     ) -> Result<Self, SizeError> {
-        let basis = super::search::basis_of(design)?;
+        let basis = basis_of(design)?;
         let runs = run_tilts(design, &frame, &basis).map_err(SizeError::Structure)?;
         let candidates: Vec<usize> = candidates.collect();
         let mut found = BTreeMap::new();
@@ -57,7 +57,7 @@ impl Solved {
                 let Ok(design) = space.design(candidate) else { continue };
                 let mut frame = frame.clone();
                 frame.stand_as(&design);
-                let basis = super::search::basis_of(&design)?;
+                let basis = basis_of(&design)?;
                 found.insert((group, key), look(group, &design, &frame, &basis, &runs));
             }
         }
@@ -79,7 +79,7 @@ impl Solved {
         let (Some(found), Ok(design)) = (known, space.design(candidate)) else {
             return nothing_known(candidate, amount, "its values do not go together".to_string());
         };
-        match super::search::basis_of(&design) {
+        match basis_of(&design) {
             Ok(basis) => {
                 left_open.judge(candidate, amount, &report(&design, &self.frame, &basis, &self.backing, found))
             }

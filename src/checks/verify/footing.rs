@@ -8,9 +8,9 @@ use super::{
 use crate::{
     catalogue::soils::CONCRETE_PCF,
     checks::model::{Rod, TiltRun},
-    codes::{Ask, FTLB_PER_NMM, Foot, GradeForces, LBF_PER_N, MM_PER_FT, Post},
+    codes::{Ask, FTLB_PER_NMM, Foot, GradeForces, LBF_PER_N, Post},
     frame::InSoil,
-    quantities::{N_PER_LBF, to_mm},
+    quantities::{MM_PER_FT, N_PER_LBF, to_mm},
 };
 
 /// Force and moment at grade that were looked at, and whether a stay is loose. The depth a post needs grows with both, so

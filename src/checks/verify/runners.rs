@@ -9,14 +9,14 @@ use crate::{
     analysis::{NodeId, Order, Response},
     catalogue::{Certainty, Family, Source},
     checks::model::TiltRun,
-    codes::{Ballasted, FTLB_PER_NMM, Foot, Joint, LBF_PER_N, MM_PER_FT, ScrewJoint, Stability, Staked, head_mm},
+    codes::{Ballasted, FTLB_PER_NMM, Foot, Joint, LBF_PER_N, ScrewJoint, Stability, Staked, head_mm},
     design::{StakeSpec, Ties},
     frame::{
         Stands,
         vector::{At, dot, minus},
     },
     loads::Action,
-    quantities::{GRAVITY, to_mm, to_n},
+    quantities::{GRAVITY, MM_PER_FT, to_mm, to_n},
 };
 
 /// Friction that nobody gave.

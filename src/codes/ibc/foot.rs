@@ -5,9 +5,9 @@ use crate::{
     catalogue::{Certainty, Source, Trace},
     codes::{
         Refusal,
-        asked::{FTLB_PER_NMM, LBF_PER_N, MM_PER_FT},
+        asked::{FTLB_PER_NMM, LBF_PER_N},
     },
-    quantities::MM_PER_INCH,
+    quantities::{MM_PER_FT, MM_PER_INCH},
 };
 
 /// Frost.

@@ -3,9 +3,7 @@
 use super::K_D;
 use crate::catalogue::{Certainty, Source, Step, Term, Trace, term};
 use crate::design::{AsceWind, Edition, Exposure, Form};
-use crate::quantities::{MM_PER_INCH, MPS_PER_MPH, PA_PER_PSF, to_mm, to_mps};
-
-const MM_PER_FT: f64 = 12.0 * MM_PER_INCH;
+use crate::quantities::{MM_PER_FT, MPS_PER_MPH, PA_PER_PSF, to_mm, to_mps};
 
 /// Velocity pressure at one height, and what of the directionality factor is still to be put into the load.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -7,10 +7,8 @@
 use crate::catalogue::{Certainty, Source, Step, Trace, term};
 use crate::design::Edition;
 use crate::loads::RangeState;
-use crate::quantities::MM_PER_INCH;
+use crate::quantities::MM_PER_FT;
 use serde::Serialize;
-
-const MM_PER_FT: f64 = 12.0 * MM_PER_INCH;
 
 /// Nominal coefficients.
 pub const FIGURE: Source = Source::new("ASCE 7-16", "Fig. 29.4-7", Certainty::Transcribed);
