@@ -5,7 +5,7 @@ use super::{
     Fault, Places, Read,
     fields::{self, Field},
     model::Design,
-    read::{nearest, read_yaml},
+    read::{nearest, read_tree},
     resolve::resolve,
     steps,
 };
@@ -70,7 +70,7 @@ impl OpenDesign {
     /// # Errors
     /// Every fault of the text.
     pub fn read_text(file: &str, text: &str) -> Result<Self, Vec<Fault>> {
-        let (mut root, places) = read_yaml::<Value>(file, text).map_err(|fault| vec![fault])?;
+        let (mut root, places) = read_tree(file, text)?;
         let design = resolve(&root, &places)?;
         let mut size = None;
         if let Value::Mapping(root) = &mut root {

@@ -273,7 +273,9 @@ mod tests {
             ("species: southern-pine", "species: southern-pinee", "frame.species"),
             ("grade: no2", "grade: no9", "frame.grade"),
             ("class: 4", "class: 7", "soil.class"),
-            ("class: 4", "class: 4, subgrade: 900 lb/in3", "soil.subgrade"),
+            ("subgrade: 25 lb/in3", "subgrade: 900 lb/in3", "soil.subgrade"),
+            // Written twice, it is told at its second place.
+            ("class: 4", "class: 4, subgrade: 25 lb/in3", "soil.subgrade"),
             ("tilts:", "serviceability: {sway: 5}\ntilts:", "serviceability.sway"),
             ("tilts:", "serviceability: {twist: .nan}\ntilts:", "serviceability.twist"),
         ] {

@@ -4,7 +4,7 @@ use super::{
     Fault, Places,
     fields::{self, Field, Kind, LeftOut, Measured},
     own_units::own_units,
-    read::{in_words, nearest},
+    read::{MOST_FAULTS, in_words, nearest},
 };
 use crate::{
     catalogue::{self, Bolt, Screw, Section},
@@ -16,9 +16,6 @@ use std::fmt::Display;
 
 /// The fault of a field whose value no design takes.
 const OUT_OF_RANGE: &str = "out-of-range";
-
-/// Faults told at the most: a file with more of them is none of ours.
-const MOST_FAULTS: usize = 50;
 
 /// A file that is read, and what is wrong with it so far. A field that fails gives nothing, and reading goes on.
 pub(super) struct Judge<'a> {

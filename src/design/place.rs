@@ -1,7 +1,8 @@
-//! Line and column of every field of a YAML (or JSON) text, found by its path.
+//! A YAML (or JSON) text read once: its values, and line and column of every field, found by its path.
 
 use super::fault::{Fault, Place};
-use saphyr_parser::{Event, Parser, Span};
+use saphyr_parser::{Event, Parser, ScalarStyle, Span};
+use serde_yaml::{Mapping, Number, Value};
 use std::collections::BTreeMap;
 
 /// The places of keys and values, as a tree of the text's own shape: a path is walked, never kept, so that the index of a
@@ -38,88 +39,163 @@ enum Below {
 /// A list or mapping that has begun.
 struct Open {
     node: Node,
+    value: Value,
     /// The key whose value is awaited.
-    key: Option<(String, Spot)>,
+    key: Option<(String, Spot, Value)>,
     anchor: usize,
     /// Values met before it, those of aliases counted again.
     before: usize,
 }
 
-impl Places {
-    /// Scans a text. A text that is no YAML gives an index that stops at the first fault.
-    #[must_use]
-    pub fn scan(file: &str, text: &str) -> Self {
+impl Open {
+    /// The key or the number whose value is awaited.
+    fn awaited(&self) -> String {
+        match (&self.key, &self.node.below) {
+            (Some((key, ..)), _) => key.clone(),
+            (None, Below::Items(items)) => items.len().to_string(),
+            (None, _) => String::new(),
+        }
+    }
+}
+
+/// What one walk through a text finds.
+#[derive(Default)]
+pub(super) struct Scan {
+    pub(super) places: Places,
+    /// Its values, aliases written out; of several documents the first.
+    pub(super) root: Value,
+    /// Paths of keys that stand twice in one mapping, with the later place.
+    pub(super) twice: Vec<(String, Place)>,
+    /// Where and why the text stops being YAML.
+    pub(super) stopped: Option<(usize, usize, String)>,
+    pub(super) documents: usize,
+}
+
+impl Scan {
+    /// Walks through a text, as far as it is YAML and its aliases stand for no more than `most` values.
+    pub(super) fn of(file: &str, text: &str, most: usize) -> Self {
         let starts = text.split_inclusive('\n').scan(0, |at, line| {
             *at += line.len();
             Some(*at - line.len())
         });
-        let mut places = Self {
+        let places = Places {
             file: file.to_string(),
             text: text.to_string(),
             lines: starts.collect(),
             root: Node::default(),
             with_aliases: 0,
         };
+        let mut scan = Self { places, ..Self::default() };
         let mut stack: Vec<Open> = Vec::new();
-        let mut anchors: BTreeMap<usize, usize> = BTreeMap::new();
+        // What an anchor stands for, and how many values that is.
+        let mut anchors: BTreeMap<usize, (usize, Value)> = BTreeMap::new();
         for event in Parser::new_from_str(text) {
-            let Ok((event, span)) = event else { break };
+            let (event, span) = match event {
+                Ok(event) => event,
+                Err(error) => {
+                    let mark = error.marker();
+                    scan.stopped = Some((mark.line(), mark.col() + 1, error.info().to_string()));
+                    break;
+                }
+            };
             match event {
+                Event::DocumentStart(_) => scan.documents += 1,
                 Event::MappingStart(anchor, _) | Event::SequenceStart(anchor, _) => {
-                    let below = if matches!(event, Event::MappingStart(..)) {
-                        Below::Fields(BTreeMap::new())
+                    let (below, value) = if matches!(event, Event::MappingStart(..)) {
+                        (Below::Fields(BTreeMap::new()), Value::Mapping(Mapping::new()))
                     } else {
-                        Below::Items(Vec::new())
+                        (Below::Items(Vec::new()), Value::Sequence(Vec::new()))
                     };
                     let node = Node { at: spot(&span, 1), below };
-                    stack.push(Open { node, key: None, anchor, before: places.with_aliases });
-                    places.with_aliases = places.with_aliases.saturating_add(1);
+                    stack.push(Open { node, value, key: None, anchor, before: scan.places.with_aliases });
+                    scan.places.count(1);
                 }
                 Event::MappingEnd | Event::SequenceEnd => {
                     if let Some(open) = stack.pop() {
-                        anchors.insert(open.anchor, places.with_aliases.saturating_sub(open.before));
-                        places.put(&mut stack, open.node, None);
+                        if open.anchor != 0 {
+                            let values = scan.places.with_aliases.saturating_sub(open.before);
+                            anchors.insert(open.anchor, (values, open.value.clone()));
+                        }
+                        scan.put(&mut stack, open.node, open.value, None);
                     }
                 }
-                Event::Scalar(value, ..) => {
-                    let node = Node { at: spot(&span, scalar_width(&span, &value)), below: Below::Nothing };
-                    places.with_aliases = places.with_aliases.saturating_add(1);
-                    places.put(&mut stack, node, Some(&value));
+                Event::Scalar(text, style, anchor, tag) => {
+                    let node = Node { at: spot(&span, scalar_width(&span, &text)), below: Below::Nothing };
+                    scan.places.count(1);
+                    let is_plain = style == ScalarStyle::Plain && tag.is_none();
+                    let value = if is_plain { plain(&text) } else { Value::String(text.to_string()) };
+                    if anchor != 0 {
+                        anchors.insert(anchor, (1, value.clone()));
+                    }
+                    scan.put(&mut stack, node, value, Some(&text));
                 }
                 Event::Alias(anchor) => {
-                    let values = anchors.get(&anchor).copied().unwrap_or(1);
-                    places.with_aliases = places.with_aliases.saturating_add(values);
+                    let (values, value) = anchors.get(&anchor).map_or((1, &Value::Null), |(n, value)| (*n, value));
+                    scan.places.count(values);
+                    // A text that stands for too much is refused: nothing of it is written out.
+                    let value = if scan.places.with_aliases <= most { value.clone() } else { Value::Null };
                     let node = Node { at: spot(&span, scalar_width(&span, "")), below: Below::Nothing };
-                    places.put(&mut stack, node, None);
+                    scan.put(&mut stack, node, value, None);
                 }
                 _ => {}
             }
         }
         // What had begun when the scanner gave up is kept as far as it goes.
         while let Some(open) = stack.pop() {
-            places.put(&mut stack, open.node, None);
+            scan.put(&mut stack, open.node, open.value, None);
         }
-        places
+        scan
     }
 
     /// A finished value goes to where it stands; in a mapping without a key before it, it is the key.
-    fn put(&mut self, stack: &mut [Open], node: Node, scalar: Option<&str>) {
-        let Some(open) = stack.last_mut() else {
+    fn put(&mut self, stack: &mut [Open], node: Node, value: Value, scalar: Option<&str>) {
+        let Some((open, around)) = stack.split_last_mut() else {
             // Of several documents the first is read.
-            if self.root.at == Spot::default() {
-                self.root = node;
+            if self.places.root.at == Spot::default() {
+                (self.places.root, self.root) = (node, value);
             }
             return;
         };
-        match &mut open.node.below {
-            Below::Items(items) => items.push(node),
-            Below::Fields(fields) => match open.key.take() {
+        match (&mut open.node.below, &mut open.value) {
+            (Below::Items(items), Value::Sequence(values)) => {
+                items.push(node);
+                values.push(value);
+            }
+            (Below::Fields(fields), Value::Mapping(values)) => match open.key.take() {
                 // A mapping used as a key: no design has one; later fields are still found.
-                None => open.key = Some((scalar.unwrap_or("?").to_string(), node.at)),
-                Some((key, at)) => fields.entry(key).or_insert((at, node)).0 = at,
+                None => open.key = Some((scalar.unwrap_or("?").to_string(), node.at, value)),
+                Some((key, at, name)) => {
+                    if values.insert(name, value).is_some() {
+                        let path: Vec<String> = around.iter().map(Open::awaited).chain([key.clone()]).collect();
+                        self.twice.push((path.join("."), self.places.place(at)));
+                    }
+                    fields.entry(key).or_insert((at, node)).0 = at;
+                }
             },
-            Below::Nothing => {}
+            _ => {}
         }
+    }
+}
+
+/// A scalar without quotes is nothing, a truth value or a number where it reads as one, else text (YAML 1.2 core schema).
+fn plain(text: &str) -> Value {
+    match text {
+        "" | "~" | "null" | "Null" | "NULL" => Value::Null,
+        "true" | "True" | "TRUE" => Value::Bool(true),
+        "false" | "False" | "FALSE" => Value::Bool(false),
+        _ => text.parse::<Number>().map_or_else(|_| Value::String(text.to_string()), Value::Number),
+    }
+}
+
+impl Places {
+    /// Scans a text. A text that is no YAML gives an index that stops at the first fault.
+    #[must_use]
+    pub fn scan(file: &str, text: &str) -> Self {
+        Scan::of(file, text, 0).places
+    }
+
+    fn count(&mut self, values: usize) {
+        self.with_aliases = self.with_aliases.saturating_add(values);
     }
 
     /// Values that the text holds once every alias is replaced by what it stands for.

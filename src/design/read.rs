@@ -1,8 +1,12 @@
 //! Reads one typed value from a YAML or JSON text, and turns whatever goes wrong into placed faults.
 
-use super::{fault::Fault, place::Places};
+use super::{
+    fault::Fault,
+    place::{Places, Scan},
+};
 use crate::quantities::shorten;
 use serde::de::DeserializeOwned;
+use serde_yaml::Value;
 use std::{fs, io::Read as _, path::Path};
 
 /// Largest input read (bytes); a design or a list of parts is far smaller.
@@ -49,19 +53,18 @@ pub(crate) fn not_too_large(file: &str, bytes: usize) -> Result<(), Fault> {
         .hint("a design or a list of parts is far smaller: take out what is not one"))
 }
 
-/// A value of type `T` from a text, with the places of its fields.
-///
-/// # Errors
-/// One fault with its place: empty text, not YAML, unknown or missing field (with the nearest valid name), wrong
-/// type, text that is no quantity.
-pub fn read_yaml<T: DeserializeOwned>(file: &str, text: &str) -> Result<(T, Places), Fault> {
+/// A text that can be scanned in bounded time and memory, and the most values its aliases may stand for.
+fn bounded(file: &str, text: &str) -> Result<usize, Fault> {
     not_too_large(file, text.len())?;
     if let Some((line, depth)) = too_deep(text) {
         return Err(Fault::new("too-deep", "", format!("{file} nests {depth} levels deep at line {line}"))
             .hint(format!("no input needs more than {DEEPEST} levels")));
     }
-    let places = Places::scan(file, text);
-    let most = (MOST_PER_BYTE * text.len()).min(MOST_VALUES);
+    Ok((MOST_PER_BYTE * text.len()).min(MOST_VALUES))
+}
+
+/// A text that holds something, and no more than it may.
+fn sensible(file: &str, text: &str, places: &Places, most: usize) -> Result<(), Fault> {
     if places.with_aliases() > most {
         let sentence = format!("the aliases of {file} stand for more than {most} values");
         return Err(Fault::new("too-many-aliases", "", sentence)
@@ -71,6 +74,48 @@ pub fn read_yaml<T: DeserializeOwned>(file: &str, text: &str) -> Result<(T, Plac
         return Err(Fault::new("empty-file", "", format!("{file} is empty"))
             .hint("`tiltwright new` writes a design to start from"));
     }
+    Ok(())
+}
+
+/// The values of a text with the places of its fields, found in one walk.
+///
+/// # Errors
+/// Empty text, text that is not YAML, and every key that is written twice.
+pub(super) fn read_tree(file: &str, text: &str) -> Result<(Value, Places), Vec<Fault>> {
+    let most = bounded(file, text).map_err(|fault| vec![fault])?;
+    let scan = Scan::of(file, text, most);
+    sensible(file, text, &scan.places, most).map_err(|fault| vec![fault])?;
+    if let Some((line, column, why)) = scan.stopped {
+        let place = scan.places.at(line, column);
+        return Err(vec![Fault::new("not-yaml", "", format!("{file} is not YAML: {why}")).at(place)]);
+    }
+    if scan.documents > 1 {
+        return Err(vec![
+            Fault::new("not-yaml", "", format!("{file} holds {} documents", scan.documents))
+                .hint("keep one, without `---` lines between"),
+        ]);
+    }
+    let twice = scan.twice.into_iter().take(MOST_FAULTS);
+    let faults: Vec<Fault> = twice
+        .map(|(path, place)| written_twice(&path, path.rsplit('.').next().unwrap_or_default()).at(Some(place)))
+        .collect();
+    if faults.is_empty() { Ok((scan.root, scan.places)) } else { Err(faults) }
+}
+
+fn written_twice(key: &str, name: &str) -> Fault {
+    Fault::new("duplicate-field", key, format!("`{}` is written twice", shorten(name)))
+        .hint("keep one of the two lines")
+}
+
+/// A value of type `T` from a text, with the places of its fields.
+///
+/// # Errors
+/// One fault with its place: empty text, not YAML, unknown or missing field (with the nearest valid name), wrong
+/// type, text that is no quantity.
+pub fn read_yaml<T: DeserializeOwned>(file: &str, text: &str) -> Result<(T, Places), Fault> {
+    let most = bounded(file, text)?;
+    let places = Places::scan(file, text);
+    sensible(file, text, &places, most)?;
     let value = serde_path_to_error::deserialize(serde_yaml::Deserializer::from_str(text))
         .map_err(|error| explain(file, &places, &error))?;
     Ok((value, places))
@@ -80,6 +125,9 @@ pub fn read_yaml<T: DeserializeOwned>(file: &str, text: &str) -> Result<(T, Plac
 const MOST_PER_BYTE: usize = 8;
 /// The same for a large text.
 const MOST_VALUES: usize = LARGEST_INPUT;
+
+/// Faults told at the most: a file with more of them is none of ours.
+pub(super) const MOST_FAULTS: usize = 50;
 
 /// Levels of lists and mappings that any input needs at the most.
 const DEEPEST: usize = 40;
@@ -156,16 +204,7 @@ fn explain(file: &str, places: &Places, error: &serde_path_to_error::Error<serde
     }
     if let Some(name) = message.strip_prefix("duplicate field `").and_then(|rest| rest.split('`').next()) {
         let key = if path.is_empty() { name.to_string() } else { format!("{path}.{name}") };
-        return Fault::new("duplicate-field", key.clone(), format!("`{name}` is written twice"))
-            .at(places.key(&key).or_else(by_mark))
-            .hint("keep one of the two lines");
-    }
-    if let Some(name) = message.strip_prefix("duplicate entry with key ") {
-        let name = name.trim_matches('"');
-        let key = if path.is_empty() { name.to_string() } else { format!("{path}.{name}") };
-        return Fault::new("duplicate-field", key.clone(), format!("`{}` is written twice", shorten(name)))
-            .at(by_mark().or_else(|| places.key(&key)))
-            .hint("keep one of the two lines");
+        return written_twice(&key, name).at(places.key(&key).or_else(by_mark));
     }
     // What the scanner cannot read is no value of a field, wherever it gave up.
     let unread = [" while scanning ", " while parsing "].iter().any(|words| message.contains(words));
@@ -252,5 +291,29 @@ mod tests {
         let stairs: String = (0..60).map(|n| format!("{}a:\n", " ".repeat(n))).collect();
         assert!(too_deep(&stairs).is_some());
         assert!(too_deep("a:\n  b: [1, 2, {c: 3}]\n  d:\n    - e: 1\n").is_none());
+    }
+
+    /// The one walk gives the values that the library's own reader gives.
+    #[test]
+    fn values_are_those_of_the_library() {
+        let odd = "a: 0x1F\nb: 007\nc: +4\nd: 1e3\ne: .nan\nf: '12'\ng: ~\nh:\ni: yes\nj: |\n  two\n  lines\nk: &k {l: [1, -2]}\nm: *k\nn: 5 ft 3-1/2 in\n\"o p\": \"q\\tr\"\n1: 0o17\ns: on\nt: 1_000\nu: \"\"\nv: >-\n  folded\n  text\n";
+        let json = "{\"a\": [1, 2.5, null, true, \"x\"], \"b\": {}}";
+        for text in crate::design::READY.iter().map(|(_, text)| *text).chain([odd, json, "- a\n- list", "just words"]) {
+            let (tree, _) = read_tree("x.yaml", text).expect("it reads");
+            let library: Value = serde_yaml::from_str(text).expect("YAML");
+            assert_eq!(format!("{tree:?}"), format!("{library:?}"));
+        }
+    }
+
+    #[test]
+    fn every_key_that_stands_twice_is_told_at_its_second_place() {
+        let faults = read_tree("x.yaml", "a: 1\nb: {c: 1, c: 2}\na: 2\n").expect_err("two keys stand twice");
+        let told: Vec<_> =
+            faults.iter().map(|f| (f.code, f.field.as_str(), f.place.as_ref().map(|p| p.line))).collect();
+        assert_eq!(told, [("duplicate-field", "b.c", Some(2)), ("duplicate-field", "a", Some(3))]);
+        let two = read_tree("x.yaml", "a: 1\n---\nb: 2\n").expect_err("two documents");
+        assert_eq!(two[0].code, "not-yaml");
+        let broken = read_tree("x.yaml", "a: 1\nb: [1, 2\nc: 3\n").expect_err("no YAML");
+        assert!(broken[0].code == "not-yaml" && broken[0].place.is_some(), "{broken:?}");
     }
 }

@@ -4,7 +4,7 @@ use super::basis::{
     Around, AsceWind, Below, Edition, EnWind, Exposure, Form, LoadBasis, RiskCategory, ServiceSnow, SnowBasis,
     SnowSite, StrengthSnow, Terrain, WindBasis,
 };
-use super::{Places, fault::Fault, fields, judge::Judge, read::read_yaml};
+use super::{fault::Fault, fields, judge::Judge, read::read_tree};
 use crate::quantities::{Length, Pressure, Units, Velocity, Written, to_mm, to_mps, to_pa};
 use serde_yaml::Value;
 
@@ -66,8 +66,7 @@ impl WrittenBasis {
     /// # Errors
     /// Every fault of the text.
     pub fn read_text(file: &str, text: &str) -> Result<Self, Vec<Fault>> {
-        let (loads, _) = read_yaml::<Value>(file, text).map_err(|fault| vec![fault])?;
-        let places = Places::scan(file, text);
+        let (loads, places) = read_tree(file, text)?;
         let root = Value::Mapping([("loads".into(), loads)].into_iter().collect());
         let mut judge = Judge::of_block(&root, &places, "loads");
         let basis = judge.loads();
