@@ -6,14 +6,12 @@ use super::{
     output::{self, Pending},
 };
 use crate::{
-    quantities::{Units, length, mm, number},
-    shop::{
-        self, CutList, HardwareLine, Total,
-        cut_plan::{self, Money},
-    },
+    quantities::Units,
+    sheets::{Document, Section, csv, cut_plan_document, tables, tables::piece_records, text},
+    shop::{self, CutList, HardwareLine, Total, cut_plan::Money},
 };
 use serde::Serialize;
-use std::{fmt::Write as _, path::PathBuf};
+use std::path::PathBuf;
 
 /// Which design, and where the table goes.
 #[derive(Debug, clap::Args)]
@@ -111,11 +109,11 @@ pub(super) fn run(args: &CutlistArgs, common: &Common) -> Result<Outcome, Failur
     let unused = shop::unused_prices(&laid.design.shop.hardware, &hardware, laid.units);
     let mut pending = Pending::default();
     if let Some(path) = &args.csv {
-        pending.add(path, shop::cut_list_csv(&list, laid.units).as_bytes())?;
+        pending.add(path, csv(&piece_records(&list, laid.units)).as_bytes())?;
     }
     match common.format {
         Format::Json => output::print_json(&answer(&list, &hardware, unused))?,
-        Format::Text => output::print(&text(&laid.design.name, &list, &hardware, &unused, laid.units))?,
+        Format::Text => output::print(&text(&document(&laid.design.name, &list, &hardware, unused, laid.units)))?,
     }
     pending.put_in_place()?;
     Ok(Outcome::Done)
@@ -200,76 +198,28 @@ fn answer(list: &CutList, hardware: &[HardwareLine], prices_not_used: Vec<String
     }
 }
 
-/// Ends of a piece in words.
-pub(super) fn ends(ends_deg: [f64; 2]) -> String {
-    if ends_deg == [0.0; 2] {
-        return "square".to_string();
-    }
-    let one = |a: f64| if a == 0.0 { "square".to_string() } else { format!("{}°", number(a, 2)) };
-    format!("{} / {}", one(ends_deg[0]), one(ends_deg[1]))
-}
-
-fn text(name: &str, list: &CutList, hardware: &[HardwareLine], prices_not_used: &[String], units: Units) -> String {
-    let l = |value: f64| length(mm(value), units);
-    let mut out = String::new();
-    let _ = writeln!(out, "{name}: cut list\n");
-    let wide = list.lines.iter().map(|line| line.piece.section.name.chars().count()).max().unwrap_or(0).max(10);
-    let _ = writeln!(
-        out,
-        "{:<5} {:<13} {:<wide$} {:>4}  {:<18} {:<15} material",
-        "mark", "piece", "section", "pcs", "length", "ends"
-    );
-    for line in &list.lines {
-        let piece = &line.piece;
-        let _ = writeln!(
-            out,
-            "{:<5} {:<13} {:<wide$} {:>4}  {:<18} {:<15} {}",
-            piece.mark,
-            piece.role.word(),
-            piece.section.name,
-            line.quantity,
-            l(line.taped_mm),
-            ends(piece.ends_deg),
-            line.material
-        );
-        for hole in &piece.holes {
-            let tilts: Vec<String> = hole.tilts_deg.iter().map(|t| format!("{}°", number(*t, 2))).collect();
-            let _ = writeln!(
-                out,
-                "        hole {:<10} {:<8} {:>16} from the marked end, {} from the gauge face",
-                hole.use_.word(),
-                tilts.join(" "),
-                l(hole.from_end_mm),
-                l(hole.gauge_mm)
-            );
-        }
-    }
-    let _ = writeln!(
-        out,
-        "\nLengths run between long points. Pieces with holes come in pairs: drill left and right together.\n"
-    );
-    let _ = writeln!(out, "Buy");
-    for (section, length, quantity) in list.to_buy() {
-        let _ = writeln!(out, "  {quantity:>3} x {section} x {}", list.show(length));
-    }
-    let _ = writeln!(out);
-    for said in list.verdict().iter().skip(1) {
-        let _ = writeln!(out, "{said}");
-    }
-    out.push_str(&cut_plan::text("", &list.job, &list.plan, list.shown));
-    let _ = writeln!(out, "\nHardware");
-    for line in hardware {
-        let show = |cents: i64| cut_plan::amount(cents, list.shown.money);
-        let price = line.bought.map_or_else(String::new, |bought| match bought.count {
-            1 => format!(", {}", show(bought.each)),
-            count => format!(", {count} at {} = {}", show(bought.each), show(bought.cents())),
-        });
-        let _ = writeln!(out, "  {:>3} x {} {}{price}\n        {}", line.quantity, line.item, line.size, line.note);
-    }
+fn document<'a>(
+    name: &str,
+    list: &CutList,
+    hardware: &[HardwareLine],
+    prices_not_used: Vec<String>,
+    units: Units,
+) -> Document<'a> {
+    let drilled = tables::holes(list.lines.iter().map(|line| &line.piece), units);
+    let said = list.verdict().into_iter().skip(1);
+    let bought = Section::new("Hardware").table(tables::hardware(hardware, list.shown.money));
     let total = Total::of(list, hardware).map(|total| total.sentence(list.shown.money));
-    for (at, said) in total.iter().chain(prices_not_used).enumerate() {
-        let _ = writeln!(out, "{}{said}", if at == 0 { "\n" } else { "" });
-    }
-    let _ = writeln!(out, "\nResults are aids to a builder: local codes and a licensed engineer govern.");
-    out
+    let bought = total.into_iter().chain(prices_not_used).fold(bought, Section::paragraph);
+    let pieces = Section::new("").table(tables::pieces(list, units));
+    let buy = Section::new("Buy").table(tables::boards(&list.job, &list.plan, list.shown));
+    let mut document = Document::new(&format!("{name}: cut list"), None)
+        .with(pieces.paragraph(
+            "Lengths run between long points. Pieces with holes come in pairs: drill left and right together.",
+        ))
+        .with(Section::new("Holes").table(drilled))
+        .with(said.fold(buy, Section::paragraph));
+    document.append(cut_plan_document("", None, (&list.job, &list.plan), list.shown));
+    document
+        .with(bought)
+        .with(Section::new("").paragraph("Results are aids to a builder: local codes and a licensed engineer govern."))
 }

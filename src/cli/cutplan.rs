@@ -7,9 +7,9 @@ use super::{
 };
 use crate::{
     design::{Fault, file_text},
-    sheets::{Page, Paper, cut_plan_sheets},
+    sheets::{Page, Paper, csv, cut_plan_document, cut_plan_sheets, tables::cut_records, text},
     shop::cut_plan::{
-        CutList, Given, Job, JobError, Money, Plan, Shown, Stock, TableSettings, WrittenUnit, csv, plan, text, verdict,
+        CutList, Given, Job, JobError, Money, Plan, Shown, Stock, TableSettings, WrittenUnit, plan, verdict,
         whole_units,
     },
 };
@@ -92,14 +92,14 @@ pub(super) fn run(args: &CutplanArgs, common: &Common) -> Result<Outcome, Failur
     let shown = Shown { money: list.money, units: common.units_or(list.job.unit.units()) };
     let mut pending = Pending::default();
     if let Some(path) = &args.csv {
-        pending.add(path, csv(&list.job, &plan, shown).as_bytes())?;
+        pending.add(path, csv(&cut_records(&list.job, &plan, shown)).as_bytes())?;
     }
     if let Some(path) = &args.svg {
         draw(path, &list, &plan, shown, &mut pending)?;
     }
     match common.format {
         Format::Json => output::print_json(&Answer::gather(&list, &plan, shown))?,
-        Format::Text => output::print(&text(&list.name, &list.job, &plan, shown))?,
+        Format::Text => output::print(&text(&cut_plan_document(&list.name, None, (&list.job, &plan), shown)))?,
     }
     pending.put_in_place()?;
     Ok(Outcome::Done)

@@ -7,10 +7,10 @@ use super::{
 };
 use crate::{
     frame::{Frame, HoleUse, Linkage},
-    quantities::{Units, length, length_both, length_exact, mm, number},
+    quantities::{Units, length, length_both, mm},
+    sheets::{Document, Section, tables::hole_row, text},
 };
 use serde::Serialize;
-use std::fmt::Write as _;
 
 /// Which design.
 #[derive(Debug, clap::Args)]
@@ -73,7 +73,7 @@ pub(super) fn run(args: &DrillArgs, common: &Common) -> Result<Outcome, Failure>
     let frame = laid.marked();
     match common.format {
         Format::Json => output::print_json(&answer(&frame))?,
-        Format::Text => output::print(&text(&laid.design.name, &frame, laid.units))?,
+        Format::Text => output::print(&text(&document(&laid.design.name, &frame, laid.units)))?,
     }
     Ok(Outcome::Done)
 }
@@ -128,70 +128,47 @@ fn answer(frame: &Frame) -> Answer {
     }
 }
 
-fn text(name: &str, frame: &Frame, units: Units) -> String {
+fn document<'a>(name: &str, frame: &Frame, units: Units) -> Document<'a> {
     let piece = &frame.pieces[frame.row_piece];
     let gauge = frame.holes_of(frame.row_piece, HoleUse::Row).next().map_or(0.0, |h| h.gauge_mm);
-    let l = |value: f64| length(mm(value), units);
-    let mut out = String::new();
-    let _ = writeln!(out, "{name}: holes that hold the tilts\n");
-    let _ = writeln!(
-        out,
-        "Drill {} {} {} ({}) alike, as pairs: {} holes for a {} bolt, on a line {} from the gauge face.",
-        piece.quantity * frame.count,
-        piece.role.word(),
-        piece.mark,
-        piece.section.name,
-        length_both(mm(frame.pin.hole_mm), units),
-        frame.pin.name,
-        l(gauge)
-    );
-    let _ = writeln!(out, "Measure every hole from the same marked end; never from hole to hole.\n");
-    let _ = writeln!(
-        out,
-        "{:>12}  {:>18}  {:>14}  {:>9}  {:>12}  {:>7}",
-        "tilt", "from marked end", "exact", "reached", "per mark", "lever"
-    );
-    for hole in &frame.row {
-        let tilts: Vec<String> = hole.tilts_deg.iter().map(|t| format!("{}°", number(*t, 2))).collect();
-        let _ = writeln!(
-            out,
-            "{:>12}  {:>18}  {:>14}  {:>9}  {:>12}  {:>7}",
-            tilts.join(", "),
-            l(hole.from_end_mm),
-            length_exact(mm(frame.row_datum_mm + hole.exact_mm), units),
-            format!("{:.2}°", hole.reached_deg),
-            format!("{:.2}°", hole.deg_per_mm * frame.tape.mark_mm()),
-            format!("{:.2}", hole.lever_share)
-        );
-    }
+    let mut section = Section::new("")
+        .paragraph(format!(
+            "Drill {} {} {} ({}) alike, as pairs: {} holes for a {} bolt, on a line {} from the gauge face.\n\
+             Measure every hole from the same marked end; never from hole to hole.",
+            piece.quantity * frame.count,
+            piece.role.word(),
+            piece.mark,
+            piece.section.name,
+            length_both(mm(frame.pin.hole_mm), units),
+            frame.pin.name,
+            length(mm(gauge), units)
+        ))
+        .table(hole_row(frame, units));
     let mark = match units {
         Units::Us => "1/16 in",
         Units::Metric => "1 mm",
     };
-    let _ = writeln!(
-        out,
-        "\n\"per mark\" is the turn of the tilt for {mark} of error in the hole; \"lever\" is the stay's"
-    );
-    let _ = writeln!(out, "lever arm as a share of the pin radius ({} is the least).", crate::frame::LEAST_LEVER_SHARE);
+    section = section.paragraph(format!(
+        "\"Turn per mark\" is the turn of the tilt for {mark} of error in the hole; \"Lever share\" is the stay's lever arm\n\
+         as a share of the pin radius ({} is the least).",
+        crate::frame::LEAST_LEVER_SHARE
+    ));
     if (frame.tape.nearest_mm(frame.row_datum_mm) - frame.row_datum_mm).abs() > 0.005 {
-        let _ = writeln!(
-            out,
+        section = section.paragraph(
             "Exact places are those of the design's own tape. On this one the hole the row is measured from moves to a mark\n\
-             too, and the marks go with it: where one is not the nearest to its exact place, the tilt is nearer that way."
+             too, and the marks go with it: where one is not the nearest to its exact place, the tilt is nearer that way.",
         );
     }
     let close: Vec<_> = frame.row.iter().filter(|h| h.factor < 1.0).collect();
     if !close.is_empty() {
         let factor = close.iter().map(|h| h.factor).fold(1.0, f64::min);
-        let _ = writeln!(
-            out,
+        section = section.paragraph(format!(
             "Next hole nearer than 7 bolt diameters: the pin keeps {factor:.2} of its strength (NDS-2018 Table 12.5.1A)."
-        );
+        ));
     }
-    let _ = writeln!(
-        out,
-        "\nCaution: prop the frame before a pin is pulled; two people, no wind. Never stand under an unpropped frame."
+    section = section.paragraph(
+        "Caution: prop the frame before a pin is pulled; two people, no wind. Never stand under an unpropped frame.\n\
+         Results are aids to a builder: local codes and a licensed engineer govern.",
     );
-    let _ = writeln!(out, "Results are aids to a builder: local codes and a licensed engineer govern.");
-    out
+    Document::new(&format!("{name}: holes that hold the tilts"), None).with(section)
 }

@@ -15,11 +15,15 @@ use crate::{
     design::Fault,
     frame::LaidOut,
     loads::{LEFT_OUT, left_out},
+    sheets::{
+        Document, Section, Table, figures,
+        tables::{listed, utilisations},
+        text, words,
+    },
 };
 use serde::Serialize;
 use std::{
     collections::BTreeSet,
-    fmt::Write as _,
     fs::File,
     io::Read as _,
     path::{Path, PathBuf},
@@ -103,7 +107,7 @@ pub(super) fn run(args: &StrengthArgs, common: &Common) -> Result<Outcome, Failu
     };
     match common.format {
         Format::Json => output::print_json(&answer(&laid, &report, models))?,
-        Format::Text => output::print(&text(&laid, &report, args.all, &models))?,
+        Format::Text => output::print(&text(&document(&laid, &report, args.all, &models)))?,
     }
     pending.put_in_place()?;
     Ok(if report.verdict.holds() { Outcome::Done } else { Outcome::CheckFails })
@@ -139,24 +143,24 @@ fn without_loads(laid: &LaidOut, common: &Common) -> Result<Outcome, Failure> {
             models: vec![],
         })?,
         Format::Text => {
-            let mut out = format!("{}: strength\n\n{says}.\n\n", laid.design.name);
-            out.push_str(
-                "Write a block `loads:` with edition, gust, exposure, risk_category, elevation, topography,\n",
-            );
-            out.push_str("snow and panel_design_load, read from the maps that your building office has adopted.\n");
-            out.push_str("Nothing is guessed. Until then every check below is not checked:\n\n");
-            for kind in Kind::ALL {
-                let _ = writeln!(out, "  not checked  {}", kind.words());
-            }
-            let _ = writeln!(out, "\n{}", left_out());
-            out.push_str(CAUTION);
-            output::print(&out)?;
+            let section = Section::new("")
+                .paragraph(format!("{says}."))
+                .paragraph(
+                    "Write a block `loads:` with edition, gust, exposure, risk_category, elevation, topography,\n\
+                     snow and panel_design_load, read from the maps that your building office has adopted.\n\
+                     Nothing is guessed. Until then none of these is checked:",
+                )
+                .steps(Kind::ALL.map(Kind::words))
+                .paragraph(left_out())
+                .paragraph(CAUTION);
+            let document = Document::new(&format!("{}: strength", laid.design.name), None).with(section);
+            output::print(&text(&document))?;
         }
     }
     Ok(Outcome::CheckFails)
 }
 
-const CAUTION: &str = "\nThis is no certificate. Local codes and a licensed engineer govern; wind and snow can kill.\n";
+const CAUTION: &str = "This is no certificate. Local codes and a licensed engineer govern; wind and snow can kill.";
 
 /// A model of an earlier run is replaced, and nothing else: only the first of the names was typed.
 fn refuse_foreign(target: &Path) -> Result<(), Failure> {
@@ -253,70 +257,57 @@ fn equation_of(row: &Row) -> (String, String) {
     (last, source)
 }
 
-fn text(laid: &LaidOut, report: &Report, all: bool, models: &[String]) -> String {
-    let mut out = String::new();
-    let _ = writeln!(out, "{}: strength at every tilt\n", laid.design.name);
-    for run in &report.runs {
-        let _ = writeln!(
-            out,
-            "  {:>6.2}°  {} load cases, {} combinations, lowest frequency {:.1} Hz",
-            run.skeleton.tilt_deg,
-            run.loads.cases.len(),
-            run.answered.len(),
-            run.frequency_hz
-        );
-    }
-    let _ = writeln!(out, "\nUtilisations, worst first (1 is the limit)\n");
+fn document<'a>(laid: &LaidOut, report: &Report, all: bool, models: &[String]) -> Document<'a> {
+    let tilts = report.runs.iter().map(|run| {
+        [
+            format!("{:.2}°", run.skeleton.tilt_deg),
+            run.loads.cases.len().to_string(),
+            run.answered.len().to_string(),
+            format!("{:.1} Hz", run.frequency_hz),
+        ]
+    });
+    let columns = ["Tilt", "Load cases", "Combinations", "Lowest frequency"].map(figures);
     let shown = if all { report.rows.len() } else { ROWS.min(report.rows.len()) };
-    let _ = writeln!(out, "{:>6}  {:<24} {:<18} {:>6}  {:<44} source", "use", "part", "check", "tilt", "case");
-    for row in &report.rows[..shown] {
-        let u = row.utilisation.map_or_else(|| "  -".to_string(), |u| format!("{u:.2}"));
-        let tilt = row.tilt_deg.map_or_else(String::new, |t| format!("{t:.0}°"));
-        let (_, source) = equation_of(row);
-        let _ = writeln!(out, "{u:>6}  {:<24} {:<18} {tilt:>6}  {:<44} {source}", row.part, row.kind.name(), row.case);
-        let mark = match &row.state {
-            State::Value => String::new(),
-            state => format!("{}: {}", state.word(), state.why()),
-        };
-        if !mark.is_empty() && (row.utilisation.is_none() || all) {
-            let _ = writeln!(out, "        {mark}");
-        }
-    }
+    let rows = &report.rows[..shown];
+    let mut used = Section::new("Utilisations, worst first (1 is the limit)").table(utilisations(rows));
     if shown < report.rows.len() {
-        let _ = writeln!(out, "        … and {} more; `--all` prints them", report.rows.len() - shown);
+        used = used.paragraph(format!("… and {} more; `--all` prints them", report.rows.len() - shown));
     }
-    let _ = writeln!(out, "\nEvery check, with its state\n");
-    for l in &report.list {
-        let u = l.utilisation.map_or_else(|| "  -".to_string(), |u| format!("{u:.2}"));
-        let _ = writeln!(out, "{u:>6}  {:<46} {}", l.kind.words(), l.in_words());
+    let open = rows.iter().filter(|row| row.state != State::Value && (row.utilisation.is_none() || all));
+    let open = Table::new(["Part", "Check", "State, and why"].map(words))
+        .with(open.map(|row| [row.part.clone(), row.kind.name().to_string(), row.state.in_words()]));
+    if !open.rows.is_empty() {
+        used = used.paragraph("What is not a plain value:").table(open);
     }
+    let mut document = Document::new(&format!("{}: strength at every tilt", laid.design.name), None)
+        .with(Section::new("").table(Table::new(columns).with(tilts)))
+        .with(used)
+        .with(Section::new("Every check, with its state").table(listed(report)));
     if !report.refused_loads.is_empty() {
-        let _ = writeln!(out, "\nLoads for which no value is given\n");
+        let mut refused = Section::new("Loads for which no value is given");
         let mut said: Vec<&str> = Vec::new();
         for refusal in &report.refused_loads {
             if said.contains(&refusal.why.as_str()) {
                 continue;
             }
             said.push(&refusal.why);
-            let _ = writeln!(out, "  {}: {}\n    {}", refusal.name, refusal.why, refusal.way_out);
+            refused = refused.paragraph(format!("  {}: {}\n    {}", refusal.name, refusal.why, refusal.way_out));
         }
+        document = document.with(refused);
     }
-    let _ = writeln!(out, "\n{}", left_out());
-    for model in models {
-        let _ = writeln!(out, "Model written to {model}");
+    let mut end = Section::new("").paragraph(left_out());
+    if !models.is_empty() {
+        end = end
+            .paragraph(models.iter().map(|model| format!("Model written to {model}")).collect::<Vec<_>>().join("\n"));
     }
-    let _ = writeln!(out, "\nVerdict: {}.", report.verdict.sentence());
+    document = document.with(end.paragraph(format!("Verdict: {}.", report.verdict.sentence())));
     for (head, lines) in [
         ("Why no verdict can be given", report.verdict.reasons()),
         ("Judgements that an engineer must accept", &report.judgements),
     ] {
         if !lines.is_empty() {
-            let _ = writeln!(out, "\n{head}\n");
-        }
-        for line in lines {
-            let _ = writeln!(out, "  {line}");
+            document = document.with(Section::new(head).steps(lines));
         }
     }
-    out.push_str(CAUTION);
-    out
+    document.with(Section::new("").paragraph(CAUTION))
 }

@@ -5,12 +5,15 @@ mod loads;
 
 use super::{
     Warning,
-    html::{Item, Section, page},
+    document::{Document, Section},
+    table::{Table, figures, words},
+    tables::{listed, utilisations},
 };
 use crate::{
     catalogue::{Metal, metal_of},
     checks::{
         calc_sheet::{Entry, Line},
+        model::TiltRun,
         verify::{Report, Row},
     },
     codes::{
@@ -45,42 +48,40 @@ pub struct Calculation<'a> {
 const ROWS: usize = 60;
 
 impl Calculation<'_> {
-    /// One page that prints from any browser and fetches nothing.
+    /// The whole sheet.
     #[must_use]
-    pub fn page(&self) -> String {
+    pub fn document(&self) -> Document<'_> {
         let mut sections = vec![self.verdict(), self.inputs(), self.tilts(), self.checks(), self.rows()];
         sections.extend(self.loads());
         sections.extend(worst_of_each(self.report).map(|row| entry(&Entry::of(row), self.units)));
         sections.push(review());
-        page(&format!("{}: calculation sheet", self.design.name), self.warning, &sections)
+        Document { title: format!("{}: calculation sheet", self.design.name), warning: self.warning, sections }
     }
 
-    fn verdict(&self) -> Section {
-        let mut section = Section::new("Verdict").with(Item::Paragraph(format!("{}.", self.report.verdict.sentence())));
+    fn verdict(&self) -> Section<'static> {
+        let mut section = Section::new("Verdict").paragraph(format!("{}.", self.report.verdict.sentence()));
         for (head, lines) in [
             ("Why no verdict can be given:", self.report.verdict.reasons()),
             ("Judgements that an engineer must accept:", &self.report.judgements),
         ] {
             if !lines.is_empty() {
-                section = section.with(Item::Paragraph(head.to_string())).with(Item::Steps(lines.to_vec()));
+                section = section.paragraph(head).steps(lines);
             }
         }
         let mut said: Vec<&str> = Vec::new();
         for refusal in &self.report.refused_loads {
             if !said.contains(&refusal.why.as_str()) {
                 said.push(&refusal.why);
-                section = section.with(Item::Paragraph(format!(
-                    "No value for {}: {}; {}.",
-                    refusal.name, refusal.why, refusal.way_out
-                )));
+                section =
+                    section.paragraph(format!("No value for {}: {}; {}.", refusal.name, refusal.why, refusal.way_out));
             }
         }
-        section.with(Item::Paragraph(left_out())).with(Item::Paragraph(
-            "This is no certificate. Local codes and a licensed engineer govern; wind and snow can kill.".to_string(),
-        ))
+        section
+            .paragraph(left_out())
+            .paragraph("This is no certificate. Local codes and a licensed engineer govern; wind and snow can kill.")
     }
 
-    fn inputs(&self) -> Section {
+    fn inputs(&self) -> Section<'static> {
         let mut rows: Vec<[String; 2]> = Vec::new();
         let mut add = |what: &str, value: String| rows.push([what.to_string(), value]);
         match self.basis.loads.wind {
@@ -174,8 +175,7 @@ impl Calculation<'_> {
         ] {
             add(what, format!("1/{}, {}: {}", number(limit.n, 0), limit.source.document, limit.source.place));
         }
-        let rows = rows.into_iter().map(Vec::from).collect();
-        Section::new("What went in").with(Item::Table(vec!["What".into(), "Value".into()], rows))
+        Section::new("What went in").table(Table::new(["What", "Value"].map(words)).with(rows))
     }
 
     fn has_wooden_posts(&self) -> bool {
@@ -198,96 +198,51 @@ impl Calculation<'_> {
         metals
     }
 
-    fn tilts(&self) -> Section {
-        let headings = [">Tilt", ">Load cases", ">Combinations", ">Nodes", ">Members", ">Lowest frequency"];
-        let rows = self
-            .report
-            .runs
-            .iter()
-            .map(|run| {
-                vec![
-                    format!("{:.2}°", run.skeleton.tilt_deg),
-                    run.loads.cases.len().to_string(),
-                    run.answered.len().to_string(),
-                    run.skeleton.model.nodes().len().to_string(),
-                    run.skeleton.model.members().len().to_string(),
-                    format!("{:.2} Hz", run.frequency_hz),
-                ]
-            })
-            .collect();
+    fn tilts(&self) -> Section<'static> {
+        let row = |run: &TiltRun| {
+            [
+                format!("{:.2}°", run.skeleton.tilt_deg),
+                run.loads.cases.len().to_string(),
+                run.answered.len().to_string(),
+                run.skeleton.model.nodes().len().to_string(),
+                run.skeleton.model.members().len().to_string(),
+                format!("{:.2} Hz", run.frequency_hz),
+            ]
+        };
+        let columns = ["Tilt", "Load cases", "Combinations", "Nodes", "Members", "Lowest frequency"].map(figures);
         Section::new("Tilts analysed")
-            .with(Item::Paragraph(
+            .paragraph(
                 "One frame model for each tilt; `tiltwright strength --model FILE` writes it with its loads and results, \
-                 so that any frame program can run it again."
-                    .to_string(),
-            ))
-            .with(Item::Table(headings.map(str::to_string).to_vec(), rows))
+                 so that any frame program can run it again.",
+            )
+            .table(Table::new(columns).with(self.report.runs.iter().map(row)))
     }
 
-    fn checks(&self) -> Section {
-        let rows = self
-            .report
-            .list
-            .iter()
-            .map(|l| {
-                vec![
-                    l.kind.words().to_string(),
-                    l.utilisation.map_or_else(|| "–".to_string(), |u| format!("{u:.2}")),
-                    l.governing.word().to_string(),
-                    match (l.governing.why(), l.others()) {
-                        (why, None) => why.to_string(),
-                        ("", Some(state)) => format!("other rows: {}", state.in_words()),
-                        (why, Some(state)) => format!("({why}); other rows: {}", state.in_words()),
-                    },
-                ]
-            })
-            .collect();
-        Section::new("Every check, with its state")
-            .with(Item::Table(["Check", ">Largest", "State", "Why"].map(str::to_string).to_vec(), rows))
+    fn checks(&self) -> Section<'static> {
+        Section::new("Every check, with its state").table(listed(self.report))
     }
 
-    fn rows(&self) -> Section {
-        let rows = self
-            .report
-            .rows
-            .iter()
-            .take(ROWS)
-            .map(|row| {
-                vec![
-                    row.utilisation.map_or_else(|| "–".to_string(), |u| format!("{u:.3}")),
-                    row.part.clone(),
-                    row.kind.name().to_string(),
-                    row.tilt_deg.map_or_else(String::new, |t| format!("{t:.1}°")),
-                    row.case.clone(),
-                    row.state.word().to_string(),
-                ]
-            })
-            .collect();
-        let mut section = Section::new("Utilisations, worst first").with(Item::Table(
-            [">Use", "Part", "Check", ">Tilt", "Combination", "State"].map(str::to_string).to_vec(),
-            rows,
-        ));
-        if self.report.rows.len() > ROWS {
-            section = section.with(Item::Paragraph(format!(
-                "{} more below these; `tiltwright strength --all` prints them.",
-                self.report.rows.len() - ROWS
-            )));
+    fn rows(&self) -> Section<'static> {
+        let rows = &self.report.rows;
+        let section = Section::new("Utilisations, worst first").table(utilisations(rows.iter().take(ROWS)));
+        match rows.len().saturating_sub(ROWS) {
+            0 => section,
+            more => section.paragraph(format!("{more} more below these; `tiltwright strength --all` prints them.")),
         }
-        section
     }
 }
 
-fn entry(entry: &Entry, units: Units) -> Section {
+fn entry(entry: &Entry, units: Units) -> Section<'static> {
     let result = entry.utilisation.map_or_else(|| "no value".to_string(), |u| format!("{u:.3}"));
     let mut section = Section::new(&format!("{}: {} – {result}", entry.part, entry.words));
     let tilt = entry.tilt_deg.map_or_else(String::new, |t| format!("Tilt {t:.2}°. "));
     let case = if entry.case.is_empty() { String::new() } else { format!("Combination {}. ", entry.case) };
     let why = if entry.why.is_empty() { String::new() } else { format!(": {}", entry.why) };
-    section = section.with(Item::Paragraph(format!("{tilt}{case}State: {}{why}.", entry.state)));
+    section = section.paragraph(format!("{tilt}{case}State: {}{why}.", entry.state));
     if !entry.note.is_empty() {
-        section = section.with(Item::Paragraph(entry.note.to_string()));
+        section = section.paragraph(entry.note);
     }
-    section.with(equations([(None, entry.lines.as_slice())], units))
+    section.table(equations([(None, entry.lines.as_slice())], units))
 }
 
 /// The worst row of each check: rows come worst first.
@@ -298,13 +253,15 @@ fn worst_of_each(report: &Report) -> impl Iterator<Item = &Row> {
 
 /// Equations as a table: symbols, the same with numbers, result, terms and source. A group has its heading, if any, across
 /// the table.
-fn equations<'a>(groups: impl IntoIterator<Item = (Option<String>, &'a [Line])>, units: Units) -> Item {
-    let headings = [">No.", "What", "Equation", "With numbers", ">Result", "Terms with units", "Source"];
-    let rows = groups.into_iter().flat_map(|(head, lines)| {
-        let head = head.map(|head| vec![head]);
-        head.into_iter().chain(lines.iter().enumerate().map(move |(n, line)| equation(n + 1, line, units)))
-    });
-    Item::Table(headings.map(str::to_string).to_vec(), rows.collect())
+fn equations<'a>(groups: impl IntoIterator<Item = (Option<String>, &'a [Line])>, units: Units) -> Table {
+    let what = ["What", "Equation", "With numbers"].map(words);
+    let columns = [figures("No.")].into_iter().chain(what).chain([figures("Result")]);
+    let mut table = Table::new(columns.chain(["Terms with units", "Source"].map(words)));
+    for (head, lines) in groups {
+        head.into_iter().for_each(|head| table.heading(head));
+        table = table.with(lines.iter().enumerate().map(|(n, line)| equation(n + 1, line, units)));
+    }
+    table
 }
 
 fn equation(n: usize, line: &Line, units: Units) -> Vec<String> {
@@ -320,19 +277,14 @@ fn equation(n: usize, line: &Line, units: Units) -> Vec<String> {
 }
 
 /// Lines to fill in by hand.
-fn review() -> Section {
-    let blank = |what: &str| vec![what.to_string(), String::new()];
-    Section::new("Review").with(Item::Table(
-        vec!["To be filled in by a licensed engineer".into(), "Entry".into()],
-        [
-            "Name and licence number",
-            "Code edition adopted at the place",
-            "Judgements accepted",
-            "Changes asked for",
-            "Date and signature",
-        ]
-        .into_iter()
-        .map(blank)
-        .collect(),
-    ))
+fn review() -> Section<'static> {
+    let asked = [
+        "Name and licence number",
+        "Code edition adopted at the place",
+        "Judgements accepted",
+        "Changes asked for",
+        "Date and signature",
+    ];
+    let columns = [words("To be filled in by a licensed engineer"), words("Entry")];
+    Section::new("Review").table(Table::new(columns).with(asked.map(|what| [what, ""])))
 }

@@ -1,10 +1,10 @@
 //! The cut plan as drawings: every board that is sawn differently, its parts in place, and running marks from one end.
 
 use super::{
-    Feature, Fill, Group, Mark, Page, Pen, Point, Rect, Sheet, Side, Table, Text, TextSize, fit, number_sheets,
-    running, width, wrap,
+    Feature, Fill, Group, Mark, Page, Pen, Point, Rect, Sheet, Side, Text, TextSize, fit, number_sheets, running,
+    tables::boards, width, wrap,
 };
-use crate::shop::cut_plan::{Bar, Cut, Job, Plan, Shown, amount, verdict};
+use crate::shop::cut_plan::{Bar, Cut, Job, Plan, Shown, verdict};
 
 /// Height of a board on the paper (mm): boards are drawn to scale along their length only.
 const BOARD: f64 = 10.0;
@@ -66,22 +66,9 @@ fn heading(job: &Job, plan: &Plan, shown: Shown, window: Rect) -> (Vec<Mark>, f6
         marks.push(if at == 0 { text.bold() } else { text }.into());
         top += TextSize::Small.line_pitch();
     }
-    let grouped = job.stock.iter().any(|stock| !stock.group.is_empty());
-    let used = plan.boards_used();
-    let name = if grouped { "stock" } else { "length" };
-    let priced = used.iter().any(|(.., total)| total.is_some());
-    let mut table =
-        if priced { Table::new(&[">boards", name, ">each", ">together"]) } else { Table::new(&[">boards", name]) };
-    for (row, count, total) in used {
-        let stock = &job.stock[row];
-        let together = total.map_or_else(String::new, |total| amount(total, shown.money));
-        let length = format!("{} {}", stock.group, shown.length(job, stock.length)).trim().to_string();
-        let cells = [count.to_string(), length, shown.price(stock.price), together];
-        table.row(cells.into_iter().take(if priced { 4 } else { 2 }));
-    }
     let room = Rect { top: top + 2.0, right: window.left + 0.6 * window.width(), ..window };
     // A list of boards longer than a page is left to the text: the drawing shows each board anyway.
-    if let Some(part) = table.lay_out(room, room).into_iter().next() {
+    if let Some(part) = boards(job, plan, shown).lay_out(TextSize::Small, room, room).into_iter().next() {
         marks.extend(part.marks);
         top = part.bottom;
     }

@@ -1,57 +1,18 @@
-//! One page that holds a whole packet: works offline on a phone, prints from any browser, fetches nothing.
+//! Writes a document as one page that holds all of it: works offline on a phone, prints from any browser, fetches nothing.
 
 use super::{
+    document::{Block, Document, Figure, Section},
+    geometry::{Point, Rect},
     page::Page,
     sheet::{Sheet, slug_of},
+    svg,
+    table::{Row, Table},
     text::safe,
     title_block::CAUTION,
-    warning::Warning,
 };
 use crate::quantities::UNIT_WORDS;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use std::collections::BTreeMap;
-
-/// A heading with what stands under it.
-#[derive(Debug, Clone, PartialEq, Default)]
-pub struct Section {
-    /// Heading, also in the list of contents.
-    pub title: String,
-    /// What stands under it.
-    pub items: Vec<Item>,
-}
-
-impl Section {
-    /// A heading with nothing under it yet.
-    #[must_use]
-    pub fn new(title: &str) -> Self {
-        Self { title: title.to_string(), items: Vec::new() }
-    }
-
-    /// The section with an item added.
-    #[must_use]
-    pub fn with(mut self, item: Item) -> Self {
-        self.items.push(item);
-        self
-    }
-}
-
-/// One thing under a heading.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Item {
-    /// Running text.
-    Paragraph(String),
-    /// Numbered steps.
-    Steps(Vec<String>),
-    /// A table: headings, rows. A heading that starts with `>` sets its column flush right; a row of one cell stands across
-    /// all columns and heads those below it.
-    Table(Vec<String>, Vec<Vec<String>>),
-    /// What must be known before any of it is built.
-    Warning(String),
-    /// Words that lead to another file of the packet: words, path.
-    Link(String, String),
-    /// A drawing, and the path of the file that holds it alone.
-    Drawing(Box<Sheet>, String),
-}
 
 /// Plain page style: black on white, wide things scroll inside their own box. On paper text has wide margins, no heading ends a
 /// page, and drawings stand at true size each on a page of their own.
@@ -80,9 +41,9 @@ figure{margin:0;overflow:hidden;break-before:page}}";
 const TEXT_MARGIN_MM: u32 = 15;
 
 /// The rules of print: each kind of drawing on a page of its own size, text on the same paper upright.
-fn page_rules(sections: &[Section]) -> String {
-    let sheets = sections.iter().flat_map(|section| &section.items).filter_map(|item| match item {
-        Item::Drawing(sheet, _) => Some(sheet.page),
+fn page_rules(document: &Document<'_>) -> String {
+    let sheets = document.blocks().filter_map(|block| match block {
+        Block::Drawing(sheet, _) => Some(sheet.page),
         _ => None,
     });
     let pages: BTreeMap<String, Page> = sheets.map(|page| (page.style_name(), page)).collect();
@@ -99,7 +60,8 @@ fn page_rules(sections: &[Section]) -> String {
 
 /// Writes the page; a warning stands on top of it.
 #[must_use]
-pub fn page(design: &str, warning: Option<&Warning>, sections: &[Section]) -> String {
+pub fn page(document: &Document<'_>) -> String {
+    let (title, sections) = (safe(&document.title), &document.sections);
     let ids = ids(sections);
     let page = html! {
         (DOCTYPE)
@@ -107,15 +69,15 @@ pub fn page(design: &str, warning: Option<&Warning>, sections: &[Section]) -> St
             head {
                 meta charset="utf-8";
                 meta name="viewport" content="width=device-width, initial-scale=1";
-                title { (safe(design)) }
-                style { (PreEscaped(STYLE)) (PreEscaped(page_rules(sections))) }
+                title { (title) }
+                style { (PreEscaped(STYLE)) (PreEscaped(page_rules(document))) }
             }
             body {
-                h1 { (safe(design)) }
-                @if let Some(warning) = warning { p.warning { (write_words(&warning.sentence())) } }
+                h1 { (title) }
+                @if let Some(warning) = document.warning { p.warning { (write_words(&warning.sentence())) } }
                 p.caution { (CAUTION) }
                 nav aria-label="Contents" {
-                    ol { @for (section, id) in sections.iter().zip(&ids) { li { a href={ "#" (id) } { (safe(&section.title)) } } } }
+                    ol { @for (section, id) in sections.iter().zip(&ids) { li { a href={ "#" (id) } { (safe(&section.heading)) } } } }
                 }
                 main { @for (section, id) in sections.iter().zip(&ids) { (write_section(section, id)) } }
                 footer { p { "Made by tiltwright " (env!("CARGO_PKG_VERSION")) ". This page needs no network." } }
@@ -125,45 +87,56 @@ pub fn page(design: &str, warning: Option<&Warning>, sections: &[Section]) -> St
     page.into_string() + "\n"
 }
 
-fn write_section(section: &Section, id: &str) -> Markup {
-    let leads = |n: usize| matches!(section.items.get(n + 1), Some(Item::Table(..) | Item::Steps(_)));
+fn write_section(section: &Section<'_>, id: &str) -> Markup {
+    let leads = |n: usize| matches!(section.blocks.get(n + 1), Some(Block::Table(_) | Block::Steps(_)));
     html! {
         section id=(id) {
-            h2 { (safe(&section.title)) }
-            @for (n, item) in section.items.iter().enumerate() { (write_item(item, leads(n))) }
+            h2 { (safe(&section.heading)) }
+            @for (n, block) in section.blocks.iter().enumerate() { (write_block(block, leads(n))) }
         }
     }
 }
 
-/// `leads`: the item speaks of the next one, so no page ends between them.
-fn write_item(item: &Item, leads: bool) -> Markup {
-    match item {
-        Item::Paragraph(text) => html! { p.leads[leads] { (write_words(text)) } },
-        Item::Steps(steps) => html! { ol { @for step in steps { li { (write_words(step)) } } } },
-        Item::Table(headings, rows) => write_table(headings, rows),
-        Item::Warning(text) => html! { p.warning.leads[leads] { (write_words(text)) } },
-        Item::Link(text, path) => html! { p { a href=(path) { (safe(text)) } } },
-        Item::Drawing(sheet, path) => write_drawing(sheet, path),
+/// `leads`: the block speaks of the next one, so no page ends between them.
+fn write_block(block: &Block<'_>, leads: bool) -> Markup {
+    match block {
+        Block::Paragraph(text) => html! { p.leads[leads] { (write_words(text)) } },
+        Block::Steps(steps) => html! { ol { @for step in steps { li { (write_words(step)) } } } },
+        Block::Table(table) => write_table(table),
+        Block::Warning(text) => html! { p.warning.leads[leads] { (write_words(text)) } },
+        Block::Link { words, path } => html! { p { a href=(path) { (safe(words)) } } },
+        Block::Figure(figure) => write_figure(figure),
+        Block::Drawing(sheet, path) => write_drawing(sheet, path),
     }
 }
 
-fn write_table(headings: &[String], rows: &[Vec<String>]) -> Markup {
-    let class = |n: usize| headings.get(n).is_some_and(|heading| heading.starts_with('>')).then_some("number");
+fn write_table(table: &Table) -> Markup {
+    let class = |n: usize| table.columns.get(n).is_some_and(|column| column.is_figures).then_some("number");
     html! {
         div.wide {
             table {
-                thead { tr { @for (n, heading) in headings.iter().enumerate() {
-                    th class=[class(n)] scope="col" { (safe(heading.trim_start_matches('>'))) }
+                thead { tr { @for (n, column) in table.columns.iter().enumerate() {
+                    th class=[class(n)] scope="col" { (safe(&column.heading)) }
                 } } }
-                tbody { @for row in rows { tr {
-                    @if let ([head], true) = (row.as_slice(), headings.len() > 1) {
-                        th colspan=(headings.len()) { (write_words(head)) }
-                    } @else {
-                        @for (n, cell) in row.iter().enumerate() { td class=[class(n)] { (write_cell(cell)) } }
+                tbody { @for row in &table.rows { tr { @match row {
+                    Row::Heading(words) => { th colspan=(table.columns.len()) { (write_words(words)) } }
+                    Row::Cells(cells) => {
+                        @for (n, cell) in cells.iter().enumerate() { td class=[class(n)] { (write_cell(cell)) } }
                     }
-                } } }
+                } } } }
             }
         }
+    }
+}
+
+/// A picture among the words: as wide as they are on paper, and half as high.
+fn write_figure(figure: &Figure<'_>) -> Markup {
+    const WIDE_MM: f64 = 180.0;
+    let room = Rect::between(Point::new(0.0, 0.0), Point::new(WIDE_MM, WIDE_MM / 2.0));
+    let (_, marks) = figure.within(room);
+    html! {
+        div.wide { (PreEscaped(svg::picture(&figure.caption, &marks, room))) }
+        p { (write_words(&figure.caption)) }
     }
 }
 
@@ -229,10 +202,10 @@ fn quantity(words: &[&str]) -> usize {
 }
 
 /// One id for each section, no two alike.
-fn ids(sections: &[Section]) -> Vec<String> {
+fn ids(sections: &[Section<'_>]) -> Vec<String> {
     let mut used: BTreeMap<String, usize> = BTreeMap::new();
-    let id = |section: &Section| {
-        let slug = slug_of(&section.title);
+    let id = |section: &Section<'_>| {
+        let slug = slug_of(&section.heading);
         let count = used.entry(slug.clone()).or_default();
         *count += 1;
         if *count == 1 { format!("part-{slug}") } else { format!("part-{slug}-{count}") }

@@ -4,17 +4,23 @@ mod index;
 mod strength;
 
 use super::{
-    Drafter, Page, Paper, Ray, Sheet,
+    Drafter, Page, Paper, Ray, Sheet, Warning,
     assembly_json::assembly_json,
-    cut_plan_sheets, number_sheets, siting_sheet,
+    csv::csv,
+    cut_plan_sheets,
+    cutting::cut_plan_document,
+    document::Document,
+    html, number_sheets, plain, siting_sheet,
     sun_charts::tilt_charts_sheet,
+    table::{Table, words},
+    tables::{cut_records, hardware_records, piece_records},
     tilt_card::{tilt_calendar, tilt_card},
 };
 use crate::{
     design::{Fault, Read},
     frame::LaidOut,
     quantities::{Units, to_deg},
-    shop::{self, CutListError, Total, cut_list_csv, cut_plan, hardware_csv},
+    shop::{self, CutListError, Total},
     sun::noon_altitudes,
 };
 use index::Index;
@@ -115,21 +121,23 @@ pub fn packet(read: Read, options: &PacketOptions) -> Result<Packet, Vec<Fault>>
     };
 
     let file = |path: &str, text: String| PacketFile { path: path.to_string(), bytes: text.into_bytes() };
-    let table = |path: &str, table: String| PacketFile { path: path.to_string(), bytes: index.warned_table(table) };
+    let page = |path: &str, document: &Document<'_>| file(path, html::page(document));
+    let table = |path: &str, table: Table| file(path, csv(&warned(table, warning)));
+    let plan = (&cut_list.job, &cut_list.plan);
     let mut files = vec![
-        file("index.html", index.page()),
+        page("index.html", &index.page()),
         file("assembly.json", assembly_json(&marked)),
-        table("cut-list.csv", cut_list_csv(&cut_list, units)),
-        table("hardware.csv", hardware_csv(&hardware, total.as_ref(), shown.money)),
-        table("cut-plan.csv", cut_plan::csv(&cut_list.job, &cut_list.plan, shown)),
-        file("cut-plan.txt", index.warned_text(cut_plan::text("", &cut_list.job, &cut_list.plan, shown))),
+        table("cut-list.csv", piece_records(&cut_list, units)),
+        table("hardware.csv", hardware_records(&hardware, total.as_ref(), shown.money)),
+        table("cut-plan.csv", cut_records(plan.0, plan.1, shown)),
+        file("cut-plan.txt", plain::text(&cut_plan_document("", warning, plan, shown))),
         file("tilt-card.txt", tilt_card(&design.name, sun.study.place(), design.site.facing, &sun.plan, warning)),
         file("tilts.ics", tilt_calendar(&design.name, sun.study.place(), &sun.plan)),
     ];
     files.extend(strength.page.map(|page| file(CALCULATION, page)));
     files.extend(sheets.iter().map(|sheet| file(&path_of(SHEETS, sheet), sheet.to_svg())));
     let (folder, templates) = index.other_paper;
-    files.push(file(&format!("{folder}.html"), index.templates()));
+    files.push(page(&format!("{folder}.html"), &index.templates()));
     files.extend(templates.iter().map(|sheet| file(&path_of(folder, sheet), sheet.to_svg())));
     files.push(file(PACKET_MARK, mark(&design.name, &files)));
     Ok(Packet {
@@ -140,6 +148,14 @@ pub fn packet(read: Read, options: &PacketOptions) -> Result<Packet, Vec<Fault>>
         fails: strength.fails,
         design: laid.design.name,
     })
+}
+
+/// A table with the warning in a first column of its own: it stays a table, and each row says it.
+fn warned(table: Table, warning: Option<&Warning>) -> Table {
+    match warning {
+        Some(warning) => table.led_by(words("warning"), &warning.sentence()),
+        None => table,
+    }
 }
 
 /// Where a drawing stands in the packet.

@@ -44,7 +44,7 @@ impl Paper {
 
 /// How much of a page the title block takes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum Block {
+pub enum TitleBlock {
     /// Title, design, cells and the full caution.
     #[default]
     Full,
@@ -60,7 +60,7 @@ pub struct Page {
     /// Long side across.
     pub landscape: bool,
     /// Kind of title block.
-    pub block: Block,
+    pub block: TitleBlock,
 }
 
 /// Between the paper's edge and the border (mm): common printers reach to about 6 mm, some to 12 mm at the foot (common practice,
@@ -75,19 +75,19 @@ impl Page {
     /// An upright page with the full title block.
     #[must_use]
     pub fn portrait(paper: Paper) -> Self {
-        Self { paper, landscape: false, block: Block::Full }
+        Self { paper, landscape: false, block: TitleBlock::Full }
     }
 
     /// A page on its side with the full title block.
     #[must_use]
     pub fn landscape(paper: Paper) -> Self {
-        Self { paper, landscape: true, block: Block::Full }
+        Self { paper, landscape: true, block: TitleBlock::Full }
     }
 
     /// The same page with the low title strip.
     #[must_use]
     pub fn with_strip(mut self) -> Self {
-        self.block = Block::Strip;
+        self.block = TitleBlock::Strip;
         self
     }
 
@@ -126,8 +126,8 @@ impl Page {
     pub fn block_rect(self) -> Rect {
         let border = self.border();
         let height = match self.block {
-            Block::Full => 27.0,
-            Block::Strip => 14.0,
+            TitleBlock::Full => 27.0,
+            TitleBlock::Strip => 14.0,
         };
         Rect { top: border.bottom - height, ..border }
     }
@@ -135,7 +135,7 @@ impl Page {
     /// The room for drawing: inside the border, above the title block and the band of the scale bar.
     #[must_use]
     pub fn window(self) -> Rect {
-        let foot = self.block_rect().top - if self.block == Block::Full { SCALE_BAND } else { 0.0 };
+        let foot = self.block_rect().top - if self.block == TitleBlock::Full { SCALE_BAND } else { 0.0 };
         Rect { bottom: foot + PADDING, ..self.border() }.inset(PADDING)
     }
 

@@ -1,11 +1,12 @@
 //! What to look at before the first post: the siting checklist and its cautions.
 
 use super::{
-    geometry::Point,
+    document::{Document, Section},
+    flow::flow,
     page::Page,
     sheet::Sheet,
-    table::Table,
-    text::{Text, TextSize, wrap},
+    table::{Table, words},
+    text::TextSize,
 };
 use crate::quantities::Units;
 
@@ -98,29 +99,10 @@ pub const SITE_CAUTIONS: [&str; 6] = [
 /// The checklist and its cautions on one upright page, with boxes to tick.
 #[must_use]
 pub fn siting_sheet(design: &str, page: Page, units: Units) -> Sheet {
-    let window = page.window();
-    let mut table = Table::new(&["Done", "What", "Look at", "Source"]).sized(TextSize::Fine);
-    for item in SITING {
-        table.row(["[  ]", item.topic, &item.text_in(units), item.source]);
-    }
-    let mut marks = Vec::new();
-    let mut top = window.top;
-    for part in table.lay_out(window, window).into_iter().take(1) {
-        top = part.bottom + 6.0;
-        marks.extend(part.marks);
-    }
-    marks.push(Text::new("Cautions", Point::new(window.left, top + TextSize::Normal.above()), TextSize::Normal).into());
-    top += TextSize::Normal.line_pitch();
-    for caution in SITE_CAUTIONS {
-        for (at, line) in wrap(caution, TextSize::Small, false, window.width() - 5.0).into_iter().enumerate() {
-            let base = top + TextSize::Small.above();
-            if at == 0 {
-                marks.push(Text::new("-", Point::new(window.left + 1.0, base), TextSize::Small).into());
-            }
-            marks.push(Text::new(&line, Point::new(window.left + 5.0, base), TextSize::Small).into());
-            top += TextSize::Small.line_pitch();
-        }
-        top += 1.0;
-    }
+    let row = |item: &SitingItem| ["[  ]", item.topic, &item.text_in(units), item.source].map(str::to_string);
+    let table = Table::new(["Done", "What", "Look at", "Source"].map(words)).with(SITING.iter().map(row));
+    let cautions = Section::new("Cautions").steps(SITE_CAUTIONS);
+    let document = Document::new("", None).with(Section::new("").table(table)).with(cautions);
+    let marks = flow(&document, page, TextSize::Fine).swap_remove(0).marks;
     Sheet::new("siting", "Siting checklist", design, page, units).with(marks)
 }

@@ -6,7 +6,7 @@ use super::{
     page::Page,
     pen::Pen,
     sheet::Sheet,
-    table::Table,
+    tables::seasons,
     text::{Text, TextSize, wrap},
 };
 use crate::{
@@ -28,7 +28,7 @@ const LEAST_PERCENT: f64 = 50.0;
 pub fn tilt_charts_sheet(design: &str, study: &Study, plan: &SeasonPlan, page: Page, units: Units) -> Sheet {
     let window = page.window();
     let mut marks = Vec::new();
-    let head = season_table(plan).lay_out(window, window);
+    let head = seasons(plan).lay_out(TextSize::Small, window, window);
     let mut top = window.top;
     if let Some(part) = head.into_iter().next() {
         top = part.bottom + GAP;
@@ -54,15 +54,6 @@ pub fn tilt_charts_sheet(design: &str, study: &Study, plan: &SeasonPlan, page: P
     marks.extend(energy_chart(study, plan).draw(upper));
     marks.extend(noon_chart(study, plan).draw(lower));
     Sheet::new("tilts", "Tilts and seasons", design, page, units).with(marks)
-}
-
-fn season_table(plan: &SeasonPlan) -> Table {
-    let mut table = Table::new(&["From", "To", ">Days", ">Tilt"]);
-    for season in &plan.seasons {
-        let last = MonthDay::from_index(season.from.index() + season.days - 1);
-        table.row([season.from.in_words(), last.in_words(), season.days.to_string(), angle(season.tilt)]);
-    }
-    table
 }
 
 /// Energy at every fixed tilt: of the whole year and of the winter months, each in per cent of its own best.

@@ -29,23 +29,37 @@ pub(super) fn inline(sheet: &Sheet) -> String {
     document(sheet, None).to_string()
 }
 
+/// A picture as a part of a page: a room of paper with marks in it.
+pub(super) fn picture(caption: &str, marks: &[Mark], room: Rect) -> String {
+    drawn(&slug_of(caption), &safe(caption), (room.width(), room.height()), None, marks).to_string()
+}
+
 fn document(sheet: &Sheet, style: Option<tag::Style>) -> svg::Document {
-    let (width, height) = (mm(sheet.page.width()), mm(sheet.page.height()));
-    let mut writer = Writer { prefix: format!("{}-{}", sheet.slug, sheet.number), used: BTreeMap::new() };
+    let title = safe(&format!("{}: {}", sheet.design, sheet.title));
+    let size = (sheet.page.width(), sheet.page.height());
+    drawn(&format!("{}-{}", sheet.slug, sheet.number), &title, size, style, &sheet.all_marks())
+        .set("data-sheet", sheet.number)
+        .set("data-scale", sheet.scale.to_string())
+}
+
+fn drawn(
+    prefix: &str,
+    title: &str,
+    (width, height): (f64, f64),
+    style: Option<tag::Style>,
+    marks: &[Mark],
+) -> svg::Document {
+    let (width, height) = (mm(width), mm(height));
+    let mut writer = Writer { prefix: prefix.to_string(), used: BTreeMap::new() };
     let paper =
         tag::Rectangle::new().set("width", width.as_str()).set("height", height.as_str()).set("fill", "#ffffff");
-    let mut root =
-        tag::Group::new().set("font-family", FONT_FAMILIES).set("fill", "none").set("stroke-linejoin", "round");
-    for mark in sheet.all_marks() {
-        root = writer.add(root, &mark);
-    }
+    let root = tag::Group::new().set("font-family", FONT_FAMILIES).set("fill", "none").set("stroke-linejoin", "round");
+    let root = marks.iter().fold(root, |root, mark| writer.add(root, mark));
     let mut document = svg::Document::new()
         .set("width", format!("{width}mm"))
         .set("height", format!("{height}mm"))
         .set("viewBox", format!("0 0 {width} {height}"))
-        .set("data-sheet", sheet.number)
-        .set("data-scale", sheet.scale.to_string())
-        .add(tag::Title::new(safe(&format!("{}: {}", sheet.design, sheet.title))));
+        .add(tag::Title::new(title));
     if let Some(style) = style {
         document = document.add(style);
     }

@@ -1,6 +1,11 @@
 //! The seasons as things to pin up: a card of plain text, and a calendar file that reminds.
 
-use super::Warning;
+use super::{
+    Warning,
+    document::{Document, Section},
+    plain::card,
+    tables::season_card,
+};
 use crate::{
     quantities::{Angle, angle, facing, latitude, number, to_deg},
     sun::{
@@ -16,65 +21,21 @@ pub const RETILT_CAUTION: &str = "Re-tilt on a calm day, two people, hands clear
     live DC in any light: leave leads alone. Afterwards check pins, bolts and leads, and wash the glass.";
 
 /// Width of the card in characters.
-const CARD_WIDTH: usize = 58;
+const CARD_WIDTH: usize = 60;
 
 /// A card of plain text, 60 characters wide, to print and pin up by the frame that faces a bearing; a warning stands above the tilts.
 #[must_use]
 pub fn tilt_card(design: &str, place: &Place, faces: Angle, plan: &SeasonPlan, warning: Option<&Warning>) -> String {
-    let rule = format!("+{}+\n", "-".repeat(CARD_WIDTH));
-    let line = |text: &str| format!("| {text:<width$} |\n", width = CARD_WIDTH - 2);
-    let mut card = rule.clone();
-    for part in broken(design, CARD_WIDTH - 2) {
-        card += &line(&part);
-    }
-    card += &line(&format!("latitude {}, facing {}", latitude(place.latitude()), facing(faces)));
+    let mut head =
+        Section::new("").paragraph(format!("latitude {}, facing {}", latitude(place.latitude()), facing(faces)));
     if let Some(goal) = plan.special_goal() {
-        card += &line(&format!("planned for {goal}"));
+        head = head.paragraph(format!("planned for {goal}"));
     }
-    card += &rule;
-    if let Some(warning) = warning {
-        for part in broken(&warning.sentence(), CARD_WIDTH - 2) {
-            card += &line(&part);
-        }
-        card += &rule;
-    }
-    for season in &plan.seasons {
-        let last = MonthDay::from_index(season.from.index() + season.days - 1);
-        let dates = format!("{} to {}", season.from.in_words(), last.in_words());
-        card += &line(&format!("{dates:<34} {:>7} deg   [ ]", number(to_deg(season.tilt), 1)));
-    }
-    card += &rule;
-    for part in broken(RETILT_CAUTION, CARD_WIDTH - 2) {
-        card += &line(&part);
-    }
-    card + &rule
-}
-
-/// Words in lines of at most `width` characters; a longer word is cut.
-fn broken(text: &str, width: usize) -> Vec<String> {
-    let mut lines: Vec<String> = vec![String::new()];
-    for word in text.split_whitespace() {
-        let mut word: Vec<char> = word.chars().filter(|c| !c.is_control()).collect();
-        loop {
-            let used = lines.last().map_or(0, |line| line.chars().count());
-            let gap = usize::from(used > 0);
-            if used + gap + word.len() <= width {
-                if let Some(line) = lines.last_mut() {
-                    line.extend(std::iter::repeat_n(' ', gap));
-                    line.extend(&word);
-                }
-                break;
-            }
-            if used == 0 {
-                let rest = word.split_off(width);
-                lines.pop();
-                lines.push(word.iter().collect());
-                word = rest;
-            }
-            lines.push(String::new());
-        }
-    }
-    lines
+    let document = Document::new(design, warning)
+        .with(head)
+        .with(Section::new("").table(season_card(plan)))
+        .with(Section::new("").paragraph(RETILT_CAUTION));
+    card(&document, CARD_WIDTH)
 }
 
 /// A calendar file with one yearly all-day event at every change of tilt, a reminder a week before and one at nine on the day.

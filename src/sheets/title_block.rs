@@ -3,7 +3,7 @@
 use super::{
     geometry::{Point, Rect},
     mark::{Fill, Group, Mark},
-    page::Block,
+    page::TitleBlock,
     pen::Pen,
     sheet::{Projection, Sheet, SheetScale},
     text::{Anchor, Text, TextSize, fit, safe, width, wrap},
@@ -31,12 +31,12 @@ pub(crate) fn frame(sheet: &Sheet) -> Vec<Mark> {
         Group::new("title-block")
             .with([Mark::line(block.corners()[0], block.corners()[1], Pen::Border)])
             .with(match sheet.page.block {
-                Block::Full => full(sheet, block),
-                Block::Strip => strip(sheet, block),
+                TitleBlock::Full => full(sheet, block),
+                TitleBlock::Strip => strip(sheet, block),
             })
             .into(),
     );
-    if let (SheetScale::One(scale), Block::Full) = (sheet.scale, sheet.page.block) {
+    if let (SheetScale::One(scale), TitleBlock::Full) = (sheet.scale, sheet.page.block) {
         marks.push(scale_bar(scale, sheet.units, sheet.page.scale_bar_at()).into());
     }
     marks

@@ -8,7 +8,6 @@ pub mod cut_plan;
 mod hardware;
 mod holding;
 mod pricing;
-mod tables;
 mod weight;
 
 pub use assembly::assembly;
@@ -16,6 +15,6 @@ pub use bench_check::{BenchCheck, Taping};
 pub use cut_list::{CutLine, CutList, CutListError, Sawing, Unpriced, make, sawing};
 pub use hardware::{HardwareLine, Sold, bag_kg, clip_mm, fixings_of_runner, foot_of_post, gravel_mm, list as hardware};
 pub use holding::{Holding, holding};
+pub(crate) use pricing::caveat;
 pub use pricing::{Bought, Total, price_row, unused_prices};
-pub use tables::{cut_list_csv, hardware_csv};
 pub use weight::{stick_kg, turning_mass};

@@ -182,7 +182,7 @@ impl Total {
 }
 
 /// What a sum leaves out, in words; empty where it is whole.
-pub(super) fn caveat(without: &[String]) -> String {
+pub(crate) fn caveat(without: &[String]) -> String {
     if without.is_empty() {
         return String::new();
     }

@@ -4,9 +4,9 @@ use crate::measure::{circles, groups, lines, number, parse, words};
 use tiltwright::{
     quantities::Units,
     sheets::{
-        Axis, Bounds, Chart, Curve, Feature, Fill, Group, Labels, Mark, Page, Paper, Pen, Point, Rect, Scale, Sheet,
-        SheetScale, Side, Stack, Table, Text, TextSize, Tiling, View, Warning, World, aligned, angular, leader,
-        number_sheets, running,
+        self, Axis, Block, Bounds, Chart, Curve, Document, Feature, Figure, Fill, Group, Labels, Mark, Page, Paper,
+        Pen, Point, Rect, Scale, Section, Sheet, SheetScale, Side, Stack, Table, Text, TextSize, Tiling, View, Warning,
+        World, aligned, angular, figures, leader, number_sheets, page, running,
     },
 };
 
@@ -16,10 +16,10 @@ const WRITTEN_MM: f64 = 0.000_51;
 const TEMPLATE_MM: f64 = 0.01;
 
 const PAGES: [Page; 4] = [
-    Page { paper: Paper::Letter, landscape: false, block: tiltwright::sheets::Block::Full },
-    Page { paper: Paper::Letter, landscape: true, block: tiltwright::sheets::Block::Full },
-    Page { paper: Paper::A4, landscape: false, block: tiltwright::sheets::Block::Full },
-    Page { paper: Paper::A4, landscape: true, block: tiltwright::sheets::Block::Full },
+    Page { paper: Paper::Letter, landscape: false, block: tiltwright::sheets::TitleBlock::Full },
+    Page { paper: Paper::Letter, landscape: true, block: tiltwright::sheets::TitleBlock::Full },
+    Page { paper: Paper::A4, landscape: false, block: tiltwright::sheets::TitleBlock::Full },
+    Page { paper: Paper::A4, landscape: true, block: tiltwright::sheets::TitleBlock::Full },
 ];
 
 /// A sheet with every kind of mark, as a stand-in for a real one.
@@ -61,10 +61,10 @@ fn sample(page: Page, units: Units, name: &str) -> Sheet {
     marks.extend(labels.place(window, ways).unwrap_or_default());
     let lower = Rect { top: window.centre().y + 30.0, ..window };
     let half = Rect { right: lower.centre().x - 3.0, ..lower };
-    let mut table = Table::new(&["Mark", "What it is", ">Length"]);
+    let mut table = Table::new([sheets::words("Mark"), sheets::words("What it is"), figures("Length")]);
     table.row(["R1", "bottom rail, on the low side", "1200 mm"]);
     table.row(["S1", name, "800 mm"]);
-    let part = table.lay_out(half, half).swap_remove(0);
+    let part = table.lay_out(TextSize::Small, half, half).swap_remove(0);
     marks.extend(part.marks);
     let sine =
         |shift: f64| (0..=60).map(|n| f64::from(n) * 6.0).map(move |x| (x, 40.0 + shift + 30.0 * x.to_radians().sin()));
@@ -330,15 +330,17 @@ fn every_text_of_a_long_drawing_is_whole_on_some_tile() {
 
 #[test]
 fn the_page_prints_each_drawing_on_paper_of_its_own_size() {
-    use tiltwright::sheets::html::{Item, Section, page};
     let way = |page: Page| {
         let way = if page.landscape { "side" } else { "upright" };
         format!("{}-{way}", page.paper.name().to_lowercase())
     };
     for paper in PAGES.chunks(2) {
-        let drawing = |at: &Page| Item::Drawing(Box::new(sample(*at, Units::Us, "Two")), "sheets/01.svg".into());
-        let drawings = Section { title: "Drawings".into(), items: paper.iter().map(drawing).collect() };
-        let written = page("Two", None, &[Section::new("Text").with(Item::Paragraph("Read me.".into())), drawings]);
+        let sheets: Vec<Sheet> = paper.iter().map(|at| sample(*at, Units::Us, "Two")).collect();
+        let drawings = sheets.iter().fold(Section::new("Drawings"), |section, sheet| {
+            section.with(Block::Drawing(sheet, "sheets/01.svg".into()))
+        });
+        let text = Section::new("Text").paragraph("Read me.");
+        let written = page(&Document::new("Two", None).with(text).with(drawings));
         let (head, body) = written.split_once("</style>").expect("one style");
         assert!(!body.contains("<style"), "a drawing's own rule would count for the whole page");
         for at in paper {
@@ -361,17 +363,23 @@ fn the_page_prints_each_drawing_on_paper_of_its_own_size() {
 
 #[test]
 fn the_page_for_phones_needs_no_network_and_escapes_names() {
-    use tiltwright::sheets::html::{Item, Section, page};
     let hostile = "<img src=x onerror=alert(1)> & \"more\"";
-    let sections = [
-        Section::new("Drawings")
-            .with(Item::Drawing(Box::new(sample(PAGES[0], Units::Us, hostile)), "sheets/01.svg".into())),
-        Section::new("Drawings")
-            .with(Item::Paragraph(hostile.into()))
-            .with(Item::Steps(vec!["Cut.".into(), hostile.into()]))
-            .with(Item::Table(vec!["Mark".into(), ">Length".into()], vec![vec![hostile.into(), "3 in".into()]])),
-    ];
-    let page = page(hostile, None, &sections);
+    let drawn = sample(PAGES[0], Units::Us, hostile);
+    let table = Table::new([sheets::words("Mark"), figures("Length")]).with([[hostile, "3 in"]]);
+    let figure = Figure::new(hostile, |room| {
+        let text = Text::new(hostile, room.centre(), TextSize::Small);
+        (SheetScale::None, vec![text.into()])
+    });
+    let document = Document::new(hostile, None)
+        .with(Section::new("Drawings").with(Block::Drawing(&drawn, "sheets/01.svg".into())))
+        .with(
+            Section::new("Drawings")
+                .paragraph(hostile)
+                .steps(["Cut.", hostile])
+                .table(table)
+                .with(Block::Figure(figure)),
+        );
+    let page = page(&document);
     save("packet.html", &page);
     assert!(!page.contains("<img") && !page.contains("<script"));
     // The only addresses in the page are the names of XML namespaces.

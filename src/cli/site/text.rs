@@ -1,8 +1,9 @@
 //! `site` as a page of text.
 
-use super::answer::{Answer, CompassRow, DayRow, ObstacleRow, RowsRow, WinterRow};
+use super::answer::{Answer, CompassRow, DayRow, MonthRow, ObstacleRow, RowsRow, WinterRow};
 use crate::{
     quantities::{MM_PER_INCH, Units, deg, latitude, length, longitude, mm, number},
+    sheets::{self, Document, Section, Table, figures, words},
     sun::{calendar::month_name, horizon::MOST_APART_DEG},
 };
 use std::fmt::Write as _;
@@ -138,23 +139,20 @@ fn unseen(winter: &WinterRow) -> String {
 
 fn days(answer: &Answer) -> String {
     let times = if answer.utc_offset_hours.is_some() { "clock time" } else { "true solar time" };
-    let mut text = format!(
-        "\nFull sun ({times})\n  {:<16} {:>6} {:>10} {:>9} {:>9}  from - to\n",
-        "day", "hours", "day length", "9-15 h", "longest"
-    );
-    for day in &answer.days {
-        let _ = writeln!(
-            text,
-            "  {:<16} {:>6.1} {:>10.1} {:>9.1} {:>9.1}  {}",
-            day.event,
-            day.full_sun_hours,
-            day.day_length_hours,
-            day.midday_hours,
-            day.longest_hours,
-            spells(day)
-        );
-    }
-    text
+    let row = |day: &DayRow| {
+        let hours = [day.full_sun_hours, day.day_length_hours, day.midday_hours, day.longest_hours];
+        let hours = hours.map(|hours| format!("{hours:.1}")).into_iter();
+        std::iter::once(day.event.to_string()).chain(hours).chain([spells(day)])
+    };
+    let hours = ["Hours", "Day length", "9-15 h", "Longest"].map(figures);
+    let columns = std::iter::once(words("Day")).chain(hours).chain([words("From - to")]);
+    under(&format!("Full sun ({times})"), Table::new(columns).with(answer.days.iter().map(row)))
+}
+
+/// A table with its heading, a line apart from what stands above.
+fn under(heading: &str, table: Table) -> String {
+    let document = Document::new("", None).with(Section::new(heading).table(table));
+    format!("\n{}", sheets::text(&document))
 }
 
 fn spells(day: &DayRow) -> String {
@@ -167,20 +165,15 @@ fn spells(day: &DayRow) -> String {
 }
 
 fn months(answer: &Answer) -> String {
-    let mut text = "\nMean hours of full sun a day, over the skyline and over a level horizon\n".to_string();
-    for half in answer.months.chunks(6) {
-        for month in half {
-            let _ = write!(
-                text,
-                "  {} {:>4.1} of {:>4.1}",
-                &month_name(month.month)[..3],
-                month.full_sun_hours,
-                month.open_hours
-            );
-        }
-        text.push('\n');
-    }
-    text
+    let row = |month: &MonthRow| {
+        [
+            month_name(month.month).to_string(),
+            format!("{:.1}", month.full_sun_hours),
+            format!("{:.1}", month.open_hours),
+        ]
+    };
+    let columns = [words("Month"), figures("Over the skyline"), figures("Over a level horizon")];
+    under("Mean hours of full sun a day", Table::new(columns).with(answer.months.iter().map(row)))
 }
 
 fn costs(answer: &Answer, units: Units) -> String {

@@ -6,6 +6,7 @@ use crate::{
     design::{Kind, Offer},
     loads::left_out,
     quantities::{Length, Units, length, read},
+    sheets::{self, Document, Section, Table, figures, words},
     sizing::{Axis, Goal, Judged},
 };
 use std::fmt::Write as _;
@@ -51,26 +52,36 @@ pub(super) fn text(name: &str, sized: &Sized<'_>) -> String {
 
 fn searched(out: &mut String, sized: &Sized<'_>) {
     let why = if sized.by_ladder { "the usual sizes; `size:` in the design offers others" } else { "as offered" };
-    let _ = writeln!(out, "Searched: {why}\n");
-    for axis in sized.space.axes() {
+    let rows = sized.space.axes().iter().map(|axis| {
         let values: Vec<String> = axis.offers.iter().map(|offer| show(axis, offer, sized.units)).collect();
-        let _ = writeln!(out, "  {:<30} {}", axis.field.path, values.join(", "));
-    }
+        [axis.field.path.to_string(), values.join(", ")]
+    });
+    put(out, &format!("Searched: {why}"), Table::new(["Field", "Values"].map(words)).with(rows));
 }
 
 fn counted(out: &mut String, sized: &Sized<'_>) {
     let counts = &sized.found.counts;
-    let refused: usize = counts.refused.values().sum();
-    let _ = writeln!(out, "\nCandidates\n");
-    let _ = writeln!(out, "  {:>8} in all", counts.all);
     let reasons: Vec<String> = counts.refused.iter().map(|(code, n)| format!("{code} {n}")).collect();
     let reasons = if reasons.is_empty() { String::new() } else { format!(": {}", reasons.join(", ")) };
-    let _ = writeln!(out, "  {refused:>8} refused by the layout or the yard{reasons}");
-    let _ = writeln!(out, "  {:>8} laid out", counts.laid_out);
-    let _ = writeln!(out, "  {:>8} shown failing on part of the tilts or checks", counts.on_part);
-    let _ = writeln!(out, "  {:>8} judged by every check at every tilt", counts.complete);
-    let left = counts.laid_out - counts.on_part - counts.complete;
-    let _ = writeln!(out, "  {left:>8} not looked at, for none of them is below the one found\n");
+    let rows = [
+        (counts.all, "in all".to_string()),
+        (counts.refused.values().sum(), format!("refused by the layout or the yard{reasons}")),
+        (counts.laid_out, "laid out".to_string()),
+        (counts.on_part, "shown failing on part of the tilts or checks".to_string()),
+        (counts.complete, "judged by every check at every tilt".to_string()),
+        (
+            counts.laid_out - counts.on_part - counts.complete,
+            "not looked at, for none of them is below the one found".to_string(),
+        ),
+    ];
+    let rows = rows.map(|(count, what)| [count.to_string(), what]);
+    out.push('\n');
+    put(out, "Candidates", Table::new([figures("Number"), words("What became of them")]).with(rows));
+    out.push('\n');
+}
+
+fn put(out: &mut String, heading: &str, table: Table) {
+    out.push_str(&sheets::text(&Document::new("", None).with(Section::new(heading).table(table))));
 }
 
 fn found(out: &mut String, sized: &Sized<'_>, chosen: &Judged) {
@@ -130,11 +141,12 @@ fn failing(out: &mut String, judged: &Judged, shown: usize) {
 }
 
 fn values(out: &mut String, sized: &Sized<'_>, judged: &Judged) {
-    for (axis, offer) in sized.space.values(judged.candidate) {
+    let rows = sized.space.values(judged.candidate).map(|(axis, offer)| {
         let (new, old) = (show(axis, offer, sized.units), show(axis, &axis.old, sized.units));
         let what = if new == old { format!("{new} (as written)") } else { format!("{old} -> {new}") };
-        let _ = writeln!(out, "  {:<30} {what}", axis.field.path);
-    }
+        [axis.field.path.to_string(), what]
+    });
+    put(out, "", Table::new(["Field", "Value"].map(words)).with(rows));
 }
 
 /// A value in the units of the print; as written when it is no length.
@@ -172,7 +184,7 @@ fn reasons(judged: &Judged) -> String {
 fn line(row: &Outcome) -> String {
     let tilt = row.tilt_deg.map_or_else(String::new, |t| format!(" at {t:.0}°"));
     match row.utilisation {
-        Some(u) => format!("{u:>6.2}  {} {}{tilt}, {}", row.part, row.kind.name(), row.case),
-        None => format!("     -  {} {}{tilt}: {}, {}", row.part, row.kind.name(), row.state.word(), row.state.why()),
+        Some(u) => format!("{u:.2}  {} {}{tilt}, {}", row.part, row.kind.name(), row.case),
+        None => format!("–     {} {}{tilt}: {}, {}", row.part, row.kind.name(), row.state.word(), row.state.why()),
     }
 }

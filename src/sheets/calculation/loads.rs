@@ -1,6 +1,6 @@
 //! The loads of the sheet: pressures of every case, how they come about, and what acts together.
 
-use super::{Calculation, Item, Section, equations};
+use super::{Calculation, Section, equations};
 use crate::{
     checks::{
         calc_sheet::Entry,
@@ -11,11 +11,12 @@ use crate::{
     design::WindBasis,
     loads::{Action, Duration, Rule},
     quantities::{PA_PER_PSF, Units, number},
+    sheets::table::{Table, figures, words},
 };
 
 impl Calculation<'_> {
     /// Every section on loads.
-    pub(super) fn loads(&self) -> Vec<Section> {
+    pub(super) fn loads(&self) -> Vec<Section<'static>> {
         let mut sections = vec![self.load_cases()];
         for topic in [Topic::Wind, Topic::Snow] {
             sections.extend(self.report.runs.iter().filter_map(|run| self.written_out(topic, run)));
@@ -25,15 +26,14 @@ impl Calculation<'_> {
     }
 
     /// Normal pressures of the cases that press or lift evenly across the width.
-    fn load_cases(&self) -> Section {
+    fn load_cases(&self) -> Section<'static> {
         let (unit, pa_per_unit, decimals) = match self.units {
             Units::Us => ("psf", PA_PER_PSF, 1),
             Units::Metric => ("Pa", 1.0, 0),
         };
-        let mut headings = vec!["Case".to_string(), "What".to_string(), "State".to_string()];
-        headings.extend(self.report.runs.iter().map(|run| format!(">{:.2}°", run.skeleton.tilt_deg)));
+        let tilts = self.report.runs.iter().map(|run| figures(format!("{:.2}°", run.skeleton.tilt_deg)));
+        let mut table = Table::new(["Case", "What", "State"].map(words).into_iter().chain(tilts));
         let Some(first) = self.report.runs.first() else { return Section::new("Load cases") };
-        let mut rows = Vec::new();
         for case in first.loads.cases.iter().filter(|c| matches!(c.action, Action::Wind | Action::Snow)) {
             let mut row = vec![case.id.clone(), case.name.clone(), self.state_over_tilts(&case.id)];
             for run in &self.report.runs {
@@ -46,15 +46,15 @@ impl Calculation<'_> {
                     ),
                 );
             }
-            rows.push(row);
+            table.row(row);
         }
         Section::new("Load cases")
-            .with(Item::Paragraph(format!(
+            .paragraph(format!(
                 "Normal pressure in {unit} on the lower and the upper half of the slope, at the level of its standard; \
                  positive presses on the face. A case that is spread unevenly across the width is given at its strongest \
                  strip, a case moved sideways before it is moved. The sections below work each of them out."
-            )))
-            .with(Item::Table(headings, rows))
+            ))
+            .table(table)
     }
 
     /// State of a case: the one of all tilts, else every state that is no plain value with the tilts it stands at.
@@ -80,7 +80,7 @@ impl Calculation<'_> {
     }
 
     /// Wind or snow at one tilt, every equation of it.
-    fn written_out(&self, topic: Topic, run: &TiltRun) -> Option<Section> {
+    fn written_out(&self, topic: Topic, run: &TiltRun) -> Option<Section<'static>> {
         let entries = loads_at(self.design, self.frame, self.basis, run);
         let entries: Vec<&Entry> = entries.iter().filter(|entry| entry.topic() == Some(topic)).collect();
         if entries.is_empty() {
@@ -89,35 +89,35 @@ impl Calculation<'_> {
         let (word, tilt) = (if topic == Topic::Wind { "Wind" } else { "Snow" }, run.skeleton.tilt_deg);
         let mut section = Section::new(&format!("{word} at {tilt:.2}°"));
         if topic == Topic::Wind {
-            section = section.with(Item::Paragraph(COEFFICIENTS.to_string()));
+            section = section.paragraph(COEFFICIENTS);
         }
-        Some(section.with(written(entries, self.units)))
+        Some(section.table(written(entries, self.units)))
     }
 
     /// The rules, and each combination that governs a check as one sum.
-    fn combinations(&self) -> Section {
+    fn combinations(&self) -> Section<'static> {
         let rules = rules_of(&self.report.runs);
         // The duration factor of wood belongs to allowable stress design.
         let timed = matches!(self.basis.loads.wind, WindBasis::Asce(_));
         let c_d = |rule: &Rule| if timed { number(Duration::of_rule(rule).factor(), 2) } else { "–".to_string() };
-        let row = |rule: &Rule| vec![rule.id.to_string(), rule_words(rule), c_d(rule), rule.source.to_string()];
+        let row = |rule: &Rule| [rule.id.to_string(), rule_words(rule), c_d(rule), rule.source.to_string()];
         let below = if self.report.rows.is_empty() {
             "No check has a number here: those below press or lift most."
         } else {
             "Those below govern a check."
         };
-        let headings = ["Rule", "Loads", ">C_D of wood", "Source"].map(str::to_string).to_vec();
+        let columns = [words("Rule"), words("Loads"), figures("C_D of wood"), words("Source")];
         let section = Section::new("Combinations")
-            .with(Item::Paragraph(format!(
+            .paragraph(format!(
                 "D self weight, S snow, W wind, L a person leaning (in the place of the live load). Each rule goes through \
                  every case of the loads in it, at every tilt, with all panels on, half of them on, none, and with one \
                  stay loose in gusts of 20 mph (8.9 m/s) at most. {below}"
-            )))
-            .with(Item::Table(headings, rules.iter().map(row).collect()));
+            ))
+            .table(Table::new(columns).with(rules.iter().map(row)));
         let worst: Vec<&Row> = super::worst_of_each(self.report).collect();
         let at = |run| combinations_at(self.basis, run, worst.iter().copied());
         let governing: Vec<Entry> = self.report.runs.iter().flat_map(at).collect();
-        section.with(written(&governing, self.units))
+        section.table(written(&governing, self.units))
     }
 }
 
@@ -125,7 +125,7 @@ const COEFFICIENTS: &str = "Half of the slope by half, as the figure gives its w
     that differ between the halves turn the frame about its axle. Wind on the face meets the low edge first, wind on the \
     back the high edge. Cases A and B are those of the figure; clear and obstructed are the flow below.";
 
-fn written<'a>(entries: impl IntoIterator<Item = &'a Entry>, units: Units) -> Item {
+fn written<'a>(entries: impl IntoIterator<Item = &'a Entry>, units: Units) -> Table {
     equations(entries.into_iter().map(|entry| (Some(heading(entry)), entry.lines.as_slice())), units)
 }
 

@@ -3,13 +3,15 @@
 use super::{SHEETS, path_of};
 use crate::{
     design::Design,
-    frame::{Chosen, Frame},
-    quantities::{Units, facing, inches, latitude, length, length_both, length_exact, limit, mass, mm, number, to_deg},
+    frame::{Chosen, Clearance, Frame},
+    quantities::{Units, facing, inches, latitude, length, length_both, limit, mass, mm, number},
     sheets::{
         Paper, Sheet, Warning,
-        html::{Item, Section, page},
+        document::{Block, Document, Section},
+        table::{Table, figures, words},
+        tables::{boards, hardware, hole_row, pieces, seasons},
     },
-    shop::{BenchCheck, CutList, HardwareLine, Total, assembly, cut_plan, turning_mass, unused_prices},
+    shop::{BenchCheck, CutList, HardwareLine, Total, assembly, cut_plan::Bar, turning_mass, unused_prices},
     sun::seasons::SeasonPlan,
 };
 
@@ -36,64 +38,36 @@ pub(super) struct Index<'a> {
 
 impl Index<'_> {
     /// The page that holds all of it.
-    pub(super) fn page(&self) -> String {
-        page(&self.design.name, self.warning, &self.sections())
+    pub(super) fn page(&self) -> Document<'_> {
+        let (folder, templates) = self.other_paper;
+        let words = format!("Templates on {}", paper(templates));
+        Document::new(&self.design.name, self.warning)
+            .with(self.summary())
+            .with(self.tilts())
+            .with(self.cut_list_section())
+            .with(self.cutting())
+            .with(self.hardware_section())
+            .with(Section::new("Assembly sequence").steps(assembly(self.design, self.frame, self.units)))
+            .with(self.bench_check())
+            .with(self.clearances())
+            .with(Section::new("Strength").paragraph(self.strength))
+            .with(cautions(self.units))
+            .with(printing(self.sheets).with(Block::Link { words, path: format!("{folder}.html") }))
+            .with(drawings("Drawings", SHEETS, self.sheets))
     }
 
     /// The page of the templates on the other paper.
-    pub(super) fn templates(&self) -> String {
+    pub(super) fn templates(&self) -> Document<'_> {
         let (folder, sheets) = self.other_paper;
-        let sections = [printing(sheets), drawings("Full-size templates", folder, sheets)];
-        page(&self.design.name, self.warning, &sections)
-    }
-
-    fn total(&self) -> Option<Total> {
-        Total::of(self.cut_list, self.hardware)
+        let document = Document::new(&self.design.name, self.warning);
+        document.with(printing(sheets)).with(drawings("Full-size templates", folder, sheets))
     }
 
     fn l(&self, value_mm: f64) -> String {
         length(mm(value_mm), self.units)
     }
 
-    fn sections(&self) -> Vec<Section> {
-        let mut sections =
-            vec![self.summary(), self.tilts(), self.cut_list_section(), self.cutting(), self.hardware_section()];
-        let steps = Section::new("Assembly sequence").with(Item::Steps(assembly(self.design, self.frame, self.units)));
-        sections.push(steps);
-        sections.push(self.bench_check());
-        sections.push(self.clearances());
-        sections.push(Section::new("Strength").with(Item::Paragraph(self.strength.to_string())));
-        sections.push(cautions(self.units));
-        let (folder, templates) = self.other_paper;
-        let words = format!("Templates on {}", paper(templates));
-        sections.push(printing(self.sheets).with(Item::Link(words, format!("{folder}.html"))));
-        sections.push(drawings("Drawings", SHEETS, self.sheets));
-        sections
-    }
-
-    /// A text with the warning above it.
-    pub(super) fn warned_text(&self, text: String) -> String {
-        match self.warning {
-            Some(warning) => format!("{}\n\n{text}", warning.sentence()),
-            None => text,
-        }
-    }
-
-    /// A comma-separated table with the warning in a first column of its own: it stays a table, and each row says it.
-    pub(super) fn warned_table(&self, table: String) -> Vec<u8> {
-        let Some(warning) = self.warning else { return table.into_bytes() };
-        let mut writer = csv::Writer::from_writer(Vec::new());
-        for (n, row) in
-            csv::ReaderBuilder::new().has_headers(false).from_reader(table.as_bytes()).byte_records().enumerate()
-        {
-            let row = row.expect("a table of ours");
-            let first = if n == 0 { "warning".to_string() } else { warning.sentence() };
-            writer.write_record([first.as_bytes()].into_iter().chain(&row)).expect("writing to memory cannot fail");
-        }
-        writer.into_inner().expect("writing to memory cannot fail")
-    }
-
-    fn summary(&self) -> Section {
+    fn summary(&self) -> Section<'static> {
         let (design, frame) = (self.design, self.frame);
         let panels = frame.panels.len() * frame.count;
         let stands = frame.stands_on_in_words(self.units);
@@ -131,16 +105,16 @@ impl Index<'_> {
             ("Stands on", stands),
             ("Bolts", format!("{turns_on} {}, pins {}", frame.bolt.name, frame.pin.name)),
         ];
-        let rows = rows.into_iter().map(|(k, v)| vec![k.to_string(), v]).collect();
-        let mut section = Section::new("Summary").with(Item::Table(vec!["What".into(), "Value".into()], rows));
+        let rows = rows.into_iter().map(|(what, value)| [what.to_string(), value]);
+        let mut section = Section::new("Summary").table(Table::new(["What", "Value"].map(words)).with(rows));
         if !frame.chosen.is_empty() {
-            let rows = frame.chosen.iter().map(|(field, value)| vec![field.to_string(), self.chosen(*value)]).collect();
+            let rows = frame.chosen.iter().map(|(field, value)| [field.to_string(), self.chosen(*value)]);
             section = section
-                .with(Item::Paragraph("The layout chose what the design leaves open:".to_string()))
-                .with(Item::Table(vec!["Field".into(), "Chosen".into()], rows));
+                .paragraph("The layout chose what the design leaves open:")
+                .table(Table::new(["Field", "Chosen"].map(words)).with(rows));
         }
         for note in &frame.notes {
-            section = section.with(Item::Paragraph(note.clone()));
+            section = section.paragraph(note);
         }
         section
     }
@@ -152,169 +126,90 @@ impl Index<'_> {
         }
     }
 
-    fn tilts(&self) -> Section {
-        let frame = self.frame;
-        let headings = ["Tilt", ">From the marked end", ">Exact", ">Reached", ">Turn per mark", ">Lever share"]
-            .map(str::to_string);
-        let rows = frame
-            .row
-            .iter()
-            .map(|hole| {
-                let tilts: Vec<String> = hole.tilts_deg.iter().map(|t| format!("{}°", number(*t, 2))).collect();
-                vec![
-                    tilts.join(", "),
-                    self.l(hole.from_end_mm),
-                    length_exact(mm(frame.row_datum_mm + hole.exact_mm), self.units),
-                    format!("{:.2}°", hole.reached_deg),
-                    format!("{:.2}°", hole.deg_per_mm * frame.tape.mark_mm()),
-                    format!("{:.2}", hole.lever_share),
-                ]
-            })
-            .collect();
-        let piece = &frame.pieces[frame.row_piece];
-        let section = Section::new("Tilts and their holes")
-            .with(Item::Paragraph(format!(
+    fn tilts(&self) -> Section<'static> {
+        let piece = &self.frame.pieces[self.frame.row_piece];
+        let plan = self.season_plan;
+        Section::new("Tilts and their holes")
+            .paragraph(format!(
                 "Holes of {} {}: measure each from the marked end, never from hole to hole.",
                 piece.role.word(),
                 piece.mark
-            )))
-            .with(Item::Table(headings.to_vec(), rows));
-        let plan = self.season_plan;
-        let rows = plan
-            .seasons
-            .iter()
-            .map(|s| vec![s.from.in_words(), format!("{}°", number(to_deg(s.tilt), 1)), s.days.to_string()])
-            .collect();
-        section
-            .with(Item::Paragraph(format!(
+            ))
+            .table(hole_row(self.frame, self.units))
+            .paragraph(format!(
                 "Best days to change{}, from clear-sky energy: {} % {} in a year than the best tilt never changed.",
                 plan.special_goal().map_or(String::new(), |goal| format!(" for {goal}")),
                 number(100.0 * plan.gain_over_fixed.abs(), 1),
                 if plan.gain_over_fixed < 0.0 { "less" } else { "more" }
-            )))
-            .with(Item::Table(vec!["From".into(), ">Tilt".into(), ">Days".into()], rows))
+            ))
+            .table(seasons(plan))
     }
 
-    fn cut_list_section(&self) -> Section {
-        let headings = ["Mark", "Piece", "Section", ">Pieces", ">Length", "Ends", "Material"].map(str::to_string);
-        let rows = self
-            .cut_list
-            .lines
-            .iter()
-            .map(|line| {
-                let piece = &line.piece;
-                let ends = if piece.ends_deg == [0.0; 2] {
-                    "square".to_string()
-                } else {
-                    format!("{}° / {}°", number(piece.ends_deg[0], 2), number(piece.ends_deg[1], 2))
-                };
-                vec![
-                    piece.mark.clone(),
-                    piece.role.word().to_string(),
-                    piece.section.name.clone(),
-                    line.quantity.to_string(),
-                    self.l(line.taped_mm),
-                    ends,
-                    line.material.clone(),
-                ]
-            })
-            .collect();
+    fn cut_list_section(&self) -> Section<'static> {
         let section = Section::new("Cut list");
         let section = match self.warning {
-            Some(warning) => section.with(Item::Warning(warning.sentence())),
+            Some(warning) => section.with(Block::Warning(warning.sentence())),
             None => section,
         };
         section
-            .with(Item::Paragraph(
-                "Lengths run between long points; angles are measured from a square cut.".to_string(),
-            ))
-            .with(Item::Table(headings.to_vec(), rows))
+            .paragraph("Lengths run between long points; angles are measured from a square cut.")
+            .table(pieces(self.cut_list, self.units))
     }
 
-    fn cutting(&self) -> Section {
+    fn cutting(&self) -> Section<'static> {
         let list = self.cut_list;
-        let rows = list
-            .to_buy()
-            .into_iter()
-            .map(|(section, length, count)| vec![count.to_string(), section, list.show(length)])
-            .collect();
-        let mut section = Section::new("Sticks to buy and how to saw them")
-            .with(Item::Table(vec![">Number".into(), "Section".into(), ">Length".into()], rows));
-        for said in list.verdict() {
-            section = section.with(Item::Paragraph(said));
-        }
-        let rows = list
-            .plan
-            .batches()
-            .into_iter()
-            .map(|(bar, copies)| {
-                let cuts: Vec<String> = bar.cuts.iter().map(|c| format!("{} to {}", c.mark, list.show(c.to))).collect();
-                vec![
-                    copies.to_string(),
-                    format!("{} {}", bar.group, list.show(bar.stock_length)),
-                    cuts.join("; "),
-                    list.show(bar.offcut),
-                ]
-            })
-            .collect();
-        section
-            .with(Item::Paragraph(
-                std::iter::once("Running marks from one end of the stick; the saw goes beyond each mark.".to_string())
-                    .chain(list.job.told_apart())
-                    .collect::<Vec<_>>()
-                    .join(" "),
-            ))
-            .with(Item::Table(vec![">Alike".into(), "Stick".into(), "Marks".into(), ">Offcut".into()], rows))
-    }
-
-    fn hardware_section(&self) -> Section {
-        let (total, money) = (self.total(), self.cut_list.shown.money);
-        let priced = total.as_ref().is_some_and(|total| total.hardware.is_some());
-        let row = |h: &HardwareLine| {
-            let show = |cents: i64| cut_plan::amount(cents, money);
-            let prices = h.bought.map_or_else(Default::default, |bought| [bought.each, bought.cents()].map(show));
-            let prices = priced.then_some(prices).into_iter().flatten();
-            let cells = [h.quantity.to_string(), h.item.clone(), h.size.clone()].into_iter();
-            cells.chain(prices).chain([h.note.clone()]).collect()
+        let section =
+            Section::new("Sticks to buy and how to saw them").table(boards(&list.job, &list.plan, list.shown));
+        let section = list.verdict().into_iter().fold(section, Section::paragraph);
+        let row = |(bar, copies): (&Bar, usize)| {
+            let cuts: Vec<String> = bar.cuts.iter().map(|c| format!("{} to {}", c.mark, list.show(c.to))).collect();
+            [
+                copies.to_string(),
+                format!("{} {}", bar.group, list.show(bar.stock_length)),
+                cuts.join("; "),
+                list.show(bar.offcut),
+            ]
         };
-        let rows = self.hardware.iter().map(row).collect();
-        let prices = priced.then_some([">Price of one", ">Together"]).into_iter().flatten();
-        let heads = [">Number", "Item", "Size"].into_iter().chain(prices).chain(["Note"]).map(str::to_string).collect();
-        let section = Section::new("Hardware").with(Item::Table(heads, rows));
-        let unused = unused_prices(&self.design.shop.hardware, self.hardware, self.units);
-        let said = total.map(|total| total.sentence(money)).into_iter().chain(unused);
-        said.fold(section, |section, words| section.with(Item::Paragraph(words)))
+        let how = "Running marks from one end of the stick; the saw goes beyond each mark.".to_string();
+        let how: Vec<String> = std::iter::once(how).chain(list.job.told_apart()).collect();
+        let columns = [figures("Alike"), words("Stick"), words("Marks"), figures("Offcut")];
+        section.paragraph(how.join(" ")).table(Table::new(columns).with(list.plan.batches().into_iter().map(row)))
     }
 
-    fn bench_check(&self) -> Section {
+    fn hardware_section(&self) -> Section<'static> {
+        let money = self.cut_list.shown.money;
+        let section = Section::new("Hardware").table(hardware(self.hardware, money));
+        let total = Total::of(self.cut_list, self.hardware).map(|total| total.sentence(money));
+        let unused = unused_prices(&self.design.shop.hardware, self.hardware, self.units);
+        total.into_iter().chain(unused).fold(section, Section::paragraph)
+    }
+
+    fn bench_check(&self) -> Section<'static> {
         let check = BenchCheck::of(self.design, self.frame, self.units);
         let taped = |value_mm: f64| length_both(mm(value_mm), self.units);
         let most = |value_mm: f64| limit(mm(value_mm), self.units);
-        let rows = check.tapings.iter().map(|t| vec![t.what.clone(), taped(t.reads_mm), most(t.may_differ_mm)]);
-        let headings = vec!["Measure".into(), ">Both should read".into(), ">May differ by".into()];
+        let rows = check.tapings.iter().map(|t| [t.what.clone(), taped(t.reads_mm), most(t.may_differ_mm)]);
+        let columns = [words("Measure"), figures("Both should read"), figures("May differ by")];
         Section::new("Squareness on the bench")
-            .with(Item::Table(headings, rows.collect()))
-            .with(Item::Steps(check.steps))
-            .with(Item::Paragraph(format!("`{}` judges what you taped in the same order.", check.command)))
+            .table(Table::new(columns).with(rows))
+            .steps(check.steps)
+            .paragraph(format!("`{}` judges what you taped in the same order.", check.command))
     }
 
-    fn clearances(&self) -> Section {
-        let rows = self
-            .frame
-            .clearances
-            .iter()
-            .map(|c| {
-                vec![c.what.clone(), self.l(c.room_mm), self.l(c.wanted_mm), format!("{}°", number(c.tilt_deg, 1))]
-            })
-            .collect();
+    fn clearances(&self) -> Section<'static> {
+        let row = |c: &Clearance| {
+            [c.what.clone(), self.l(c.room_mm), self.l(c.wanted_mm), format!("{}°", number(c.tilt_deg, 1))]
+        };
+        let columns = [words("Between"), figures("Room"), figures("Wanted"), figures("At tilt")];
         Section::new("Closest approaches through the whole swing")
-            .with(Item::Table(vec!["Between".into(), ">Room".into(), ">Wanted".into(), ">At tilt".into()], rows))
+            .table(Table::new(columns).with(self.frame.clearances.iter().map(row)))
     }
 }
 
-fn drawings(title: &str, folder: &str, sheets: &[Sheet]) -> Section {
-    let items = sheets.iter().map(|sheet| Item::Drawing(Box::new(sheet.clone()), path_of(folder, sheet))).collect();
-    Section { title: title.to_string(), items }
+fn drawings<'a>(title: &str, folder: &str, sheets: &'a [Sheet]) -> Section<'a> {
+    sheets
+        .iter()
+        .fold(Section::new(title), |section, sheet| section.with(Block::Drawing(sheet, path_of(folder, sheet))))
 }
 
 /// Paper of the sheets.
@@ -322,19 +217,19 @@ fn paper(sheets: &[Sheet]) -> &'static str {
     sheets.first().map_or(Paper::default(), |sheet| sheet.page.paper).name()
 }
 
-fn printing(sheets: &[Sheet]) -> Section {
+fn printing(sheets: &[Sheet]) -> Section<'static> {
     let paper = paper(sheets);
-    Section::new("Printing").with(Item::Steps(vec![
+    Section::new("Printing").steps([
         format!("Put {paper} paper in the printer: every drawing is one page of it, upright or on its side."),
         "Print at 100 % (actual size), never fitted to the page. A drawing alone prints in the same way.".to_string(),
         "Where the browser turns or shrinks drawings, save a PDF first and print that.".to_string(),
         "Measure the check bars of each template with a ruler. A template whose bars are off is not used.".to_string(),
-    ]))
+    ])
 }
 
-fn cautions(units: Units) -> Section {
+fn cautions(units: Units) -> Section<'static> {
     let clear = length(inches(120.0), units);
-    Section::new("Cautions").with(Item::Steps(
+    Section::new("Cautions").steps(
         [
             "Wind: a frame with panels is a sail at every tilt. No strength is claimed here without the strength sheet and a licensed engineer's review.",
             "Snow: keep the ground clear below the low edge, and choose the steep tilt before snow.",
@@ -345,7 +240,6 @@ fn cautions(units: Units) -> Section {
             "Lightning: bonding is no lightning protection; stop work at thunder and wait half an hour.",
             "Re-tilting: prop the frame before a pin is pulled; keep hands out of the gap between frame and post.",
         ]
-        .map(|caution| caution.replace("{}", &clear))
-        .to_vec(),
-    ))
+        .map(|caution| caution.replace("{}", &clear)),
+    )
 }

@@ -8,7 +8,7 @@ use crate::{
     frame::LaidOut,
     loads::left_out,
     quantities::{number, sentence_case},
-    sheets::{Calculation, Warning},
+    sheets::{Calculation, Warning, html},
 };
 
 /// Name of the calculation sheet in the packet.
@@ -72,7 +72,8 @@ impl StrengthSaid {
         });
         let (design, frame, units) = (&laid.design, &laid.frame, laid.units);
         let depth_asked_mm = frame.in_soil().and_then(|soil| report.depth_asked_mm(soil.depth_mm));
-        let page = Calculation { design, basis, frame, report, warning: warning.as_ref(), units }.page();
+        let page = Calculation { design, basis, frame, report, warning: warning.as_ref(), units };
+        let page = html::page(&page.document());
         Self {
             verdict,
             holds: report.verdict.holds(),

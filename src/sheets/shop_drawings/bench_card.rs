@@ -1,71 +1,48 @@
 //! The card for the bench: what to tape before the corners are fixed, and in which order to judge it.
 
-use super::drafter::{Drafter, draw_to_fit, paragraph};
+use super::drafter::{Drafter, draw_to_fit};
 use crate::sheets::{
     dimension::readable_deg,
+    document::{Block, Figure, Section},
     geometry::{Bounds, Point, Rect},
     mark::{Group, Mark},
-    page::Page,
     pen::Pen,
     sheet::{Sheet, SheetScale},
-    table::Table,
+    table::{Table, figures, words},
     text::{Anchor, Text, TextSize},
     view::View,
 };
 use crate::{
     quantities::{limit, mm},
-    shop::BenchCheck,
+    shop::{BenchCheck, Taping},
 };
 
 const SIZE: TextSize = TextSize::Small;
-/// Room between two steps (mm).
-const BETWEEN_STEPS: f64 = 0.8;
+/// Room to write in.
+const BLANK: &str = "________";
 
 impl Drafter<'_> {
     /// How to judge, what to tape with room to write beside it, and the frame with its corners named.
     pub(super) fn bench_card(&self) -> Vec<Sheet> {
-        let page = Page::portrait(self.paper);
-        let window = page.window();
         let check = BenchCheck::of(self.design, self.frame, self.units);
-        let (heading, foot) = steps(&check.steps, window);
-        let parts = self.readings(&check).lay_out(Rect { top: foot + 3.0, ..window }, window);
-        let count = parts.len();
-        let mut sheets = Vec::new();
-        let mut left_over = window;
-        for (n, part) in parts.into_iter().enumerate() {
-            let heading = if n == 0 { heading.clone() } else { vec![] };
-            let slug = if n == 0 { "bench-card".to_string() } else { format!("bench-card-{}", n + 1) };
-            left_over = Rect { top: part.bottom + 5.0, ..window };
-            sheets.push(self.sheet(&slug, &card_title(n, count), page).with(heading).with(part.marks));
-        }
-        // The picture stands under the table when two fifths of a page are left, else on a page of its own.
-        if left_over.height() < 0.4 * window.height() {
-            sheets.push(self.sheet("bench-card-picture", "Bench check: where the corners are", page));
-            left_over = window;
-        }
-        let (scale, marks) = draw_to_fit(left_over, |view| self.corners(view));
-        if let Some(last) = sheets.last_mut() {
-            last.scale = SheetScale::One(scale);
-            last.marks.extend(marks);
-        }
-        sheets
+        let corners = Figure::new("Where the corners are", |room| {
+            let (scale, marks) = draw_to_fit(room, |view| self.corners(view));
+            (SheetScale::One(scale), marks)
+        });
+        let readings = self.readings(&check);
+        let section = Section::new("").steps(check.steps).table(readings).with(Block::Figure(corners));
+        self.document_sheets("bench-card", "Bench check: is it square?", section)
     }
 
     /// What to tape and what it should read, with room to write beside it.
     fn readings(&self, check: &BenchCheck) -> Table {
-        let mut table = Table::new(&["Measure", ">Should read", "First", "Second", "Differ", ">May differ"]);
-        for taping in &check.tapings {
-            let blank = "________".to_string();
-            table.row([
-                taping.what.clone(),
-                self.show(taping.reads_mm),
-                blank.clone(),
-                blank.clone(),
-                blank,
-                limit(mm(taping.may_differ_mm), self.units),
-            ]);
-        }
-        table
+        let row = |taping: &Taping| {
+            let (reads, may) = (self.show(taping.reads_mm), limit(mm(taping.may_differ_mm), self.units));
+            [taping.what.as_str(), &reads, BLANK, BLANK, BLANK, &may].map(str::to_string)
+        };
+        let by_hand = ["First", "Second", "Differ"].map(words);
+        let columns = [words("Measure"), figures("Should read")].into_iter().chain(by_hand);
+        Table::new(columns.chain([figures("May differ")])).with(check.tapings.iter().map(row))
     }
 
     /// Members, corner letters, bay numbers, diagonals.
@@ -107,23 +84,5 @@ impl Drafter<'_> {
             marks.push(text.into());
         }
         marks
-    }
-}
-
-/// Numbered steps from the top of a room; returns the marks and the foot of the last line.
-fn steps(steps: &[String], room: Rect) -> (Vec<Mark>, f64) {
-    let (mut marks, mut foot) = (Vec::new(), room.top);
-    for (n, step) in steps.iter().enumerate() {
-        let (lines, below) = paragraph(&format!("{}  {step}", n + 1), Rect { top: foot, ..room }, SIZE);
-        marks.extend(lines);
-        foot = below + BETWEEN_STEPS;
-    }
-    (marks, foot)
-}
-
-fn card_title(n: usize, count: usize) -> String {
-    match count {
-        1 => "Bench check: is it square?".to_string(),
-        _ => format!("Bench check: is it square? ({} of {count})", n + 1),
     }
 }

@@ -12,7 +12,7 @@ use crate::{
         page::Page,
         pen::Pen,
         sheet::{Sheet, SheetScale},
-        table::Table,
+        table::{Table, figures, words},
         text::{Anchor, Text, TextSize},
         view::{Scale, View},
     },
@@ -73,13 +73,13 @@ impl Drafter<'_> {
         let (dx, dy) = (window.left - size.left, top - size.top);
         marks.extend(section.iter().map(|mark| mark.moved(dx, dy)));
         let room = Rect { left: split, top, bottom: f64::MAX, ..window };
-        let table = self.layers(stack).lay_out(room, room).swap_remove(0);
+        let table = self.layers(stack).lay_out(SIZE, room, room).swap_remove(0);
         marks.extend(table.marks);
         (marks, table.bottom.max(size.bottom + dy))
     }
 
     fn layers(&self, stack: &Stack) -> Table {
-        let mut table = Table::new(&[">No.", "Layer from the head", ">Thick"]);
+        let mut table = Table::new([figures("No."), words("Layer from the head"), figures("Thick")]);
         for (n, layer) in stack.layers.iter().enumerate() {
             let what = self.frame.laid(stack, layer);
             let words = match (layer.what, layer.wall_mm) {

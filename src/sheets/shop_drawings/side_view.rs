@@ -80,7 +80,7 @@ impl Pose<'_> {
     /// What the builder does at this tilt.
     fn words(&self) -> String {
         let d = self.drafter;
-        let asked = super::drilling::tilts_word(&self.hole.tilts_deg);
+        let asked = crate::sheets::tables::tilts(&self.hole.tilts_deg);
         let mark = &d.frame.pieces[d.frame.row_piece].mark;
         let step = match d.units {
             Units::Us => ("1/16 in", crate::quantities::MARK_MM_US),

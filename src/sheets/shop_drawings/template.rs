@@ -1,7 +1,7 @@
 //! The part with the hole row at full size, cut into pages.
 
 use super::drafter::{Drafter, part};
-use super::drilling::tilts_word;
+use crate::sheets::tables::tilts as tilts_word;
 use crate::{
     frame::{Hole, HoleUse, Piece},
     quantities::number,

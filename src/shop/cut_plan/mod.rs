@@ -19,9 +19,9 @@ mod pack;
 mod plan;
 mod problem;
 mod search;
+mod shown;
 mod simplex;
 mod table;
-mod text;
 mod ties;
 
 pub use check::check;
@@ -30,8 +30,8 @@ pub use file::{
 };
 pub use job::{HIGHEST_PRICE, Job, JobError, KerfRule, MOST_PARTS, Part, Stock, Unit};
 pub use plan::{Bar, Cut, Plan};
+pub use shown::{Shown, amount, verdict};
 pub use table::TableSettings;
-pub use text::{Shown, amount, csv, text, verdict};
 
 use problem::{Board, Item, Problem};
 use std::{
