@@ -5,7 +5,10 @@ use super::{
     exit::{Failure, Outcome},
     output::{self, Pending},
 };
-use crate::design::{self, Fault, READY, fields::annotated, nearest};
+use crate::{
+    design::{self, Fault, READY, fields::annotated, nearest},
+    sheets::{self, Document, Section, Table, words},
+};
 use serde::Serialize;
 use std::path::PathBuf;
 
@@ -89,6 +92,8 @@ fn listing() -> Listing {
 
 impl Listing {
     fn text(&self) -> String {
-        self.designs.iter().map(|ready| format!("{:<20} {}: {}\n", ready.like, ready.name, ready.about)).collect()
+        let rows = self.designs.iter().map(|ready| [ready.like, &ready.name, ready.about]);
+        let table = Table::new(["Like", "Name", "What it is"].map(words)).with(rows);
+        sheets::text(&Document::new("", None).with(Section::new("").table(table)))
     }
 }

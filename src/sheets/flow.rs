@@ -20,7 +20,7 @@ const INDENT: f64 = 6.0;
 /// A table that has less room than this begins on the next page (mm).
 const LEAST_TABLE: f64 = 25.0;
 /// A figure stands under the words when this share of a page is left, else on a page of its own.
-const LEAST_FIGURE: f64 = 0.4;
+const LEAST_FIGURE: f64 = 0.36;
 
 /// One page of a document.
 #[derive(Debug, Clone, PartialEq)]
@@ -42,8 +42,11 @@ pub(super) fn flow(document: &Document<'_>, page: Page, table_size: TextSize) ->
             flow.gap();
             flow.words(&section.heading, TextSize::Normal, 0.0);
         }
-        for block in &section.blocks {
-            flow.gap();
+        for (n, block) in section.blocks.iter().enumerate() {
+            // A heading stands on what it heads.
+            if n > 0 || section.heading.is_empty() {
+                flow.gap();
+            }
             flow.block(block);
         }
     }

@@ -60,23 +60,25 @@ fn a_plan_is_printed_board_by_board_with_running_marks() {
 Cut plan woodshed rails: 6 parts from 4 boards, 2 set-ups
 Cost 39.56, proven: the lower bound is 39.56 too, no set of these boards costs less.
 
-  boards  length  each   together
-  2       8 ft    8.79   17.58
-  2       10 ft   10.99  21.98
+  Boards  Length   Each  Together
+       2  8 ft     8.79     17.58
+       2  10 ft   10.99     21.98
 
 Marks run from one end of the board.
 A part lies between its two marks; the saw, 1/8 in wide, goes beyond the second one.
 
 Boards 1 to 2, 2 alike: 10 ft, 10.99
-  part  length         from           to
-  rail  5 ft 3-1/2 in  0 in           5 ft 3-1/2 in
+  Part         Length           From             To  Note
+  rail  5 ft 3-1/2 in           0 in  5 ft 3-1/2 in
   stay  3 ft 1-1/2 in  5 ft 3-5/8 in  8 ft 5-1/8 in
-  offcut 1 ft 6-3/4 in
+
+Offcut 1 ft 6-3/4 in.
 
 Boards 3 to 4, 2 alike: 8 ft, 8.79
-  part  length         from  to
+  Part         Length  From             To  Note
   rail  5 ft 3-1/2 in  0 in  5 ft 3-1/2 in
-  offcut 2 ft 8-3/8 in
+
+Offcut 2 ft 8-3/8 in.
 "
     );
 }

@@ -111,7 +111,7 @@ fn where_none_passes_the_nearest_is_shown_with_its_worst_checks() {
     let run = run(SMALL, &["--vary", "frame.stile=2x6,2x8"]);
     assert_eq!(run.code, 1, "{run:?}");
     assert!(run.stdout.contains("None passes."), "{}", run.stdout);
-    assert!(run.stdout.contains("frame.stile                    2x6 -> 2x8"), "{}", run.stdout);
+    assert!(run.stdout.contains("frame.stile  2x6 -> 2x8"), "{}", run.stdout);
     assert!(run.stdout.contains("hung-shear"), "{}", run.stdout);
 }
 

@@ -7,3 +7,4 @@ mod kinds;
 mod readme;
 mod rooms;
 mod sample;
+mod tables;
