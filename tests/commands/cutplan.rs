@@ -60,7 +60,7 @@ fn a_plan_is_printed_board_by_board_with_running_marks() {
 Cut plan woodshed rails: 6 parts from 4 boards, 2 set-ups
 Cost 39.56, proven: the lower bound is 39.56 too, no set of these boards costs less.
 
-  Boards  Length   Each  Together
+  Number  Length   Each  Together
        2  8 ft     8.79     17.58
        2  10 ft   10.99     21.98
 

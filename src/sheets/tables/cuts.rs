@@ -17,7 +17,7 @@ pub(crate) fn boards(job: &Job, plan: &Plan, shown: Shown) -> Table {
         let cells = [count.to_string(), what, shown.price(stock.price), together];
         cells.into_iter().take(if priced { 4 } else { 2 })
     };
-    let columns = [figures("Boards"), words("Length"), figures("Each"), figures("Together")];
+    let columns = [figures("Number"), words("Length"), figures("Each"), figures("Together")];
     Table::new(columns.into_iter().take(if priced { 4 } else { 2 })).with(used.iter().map(row))
 }
 
