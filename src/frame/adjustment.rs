@@ -2,7 +2,7 @@
 //! trying in this design, nearest first.
 
 use crate::{
-    catalogue::{self, Bolt, Section},
+    catalogue::{self, Bolt, Screw, ScrewKind, Section, screws::SCREWS},
     design::{
         Base, Brace, Design, Field, Ground, Placement, Posts, Runners, Seating,
         fields::{self, LeftOut, Mend},
@@ -40,6 +40,9 @@ pub(super) enum Value {
     Open,
     Length(f64),
     Bolt(&'static Bolt),
+    Screw(&'static Screw),
+    /// Panels on purlins of this section.
+    OnPurlins(&'static Section),
     Section(&'static Section),
     Count(usize),
     /// One slot at each side of so many columns.
@@ -76,6 +79,8 @@ impl Value {
             Self::Open => return None,
             Self::Length(value) => length(mm(value), units),
             Self::Bolt(bolt) => bolt.name.to_string(),
+            Self::Screw(screw) => format!("\"{}\"", screw.name),
+            Self::OnPurlins(purlin) => format!("{{kind: on-purlins, purlin: {}}}", purlin.name),
             Self::Section(section) => section.name.clone(),
             Self::Count(count) => count.to_string(),
             Self::SlotsRound(columns) => format!("[0, {columns}]"),
@@ -120,7 +125,11 @@ fn values(design: &Design, field: &Field, mend: Mend, now: Value) -> Vec<Value> 
             let [least, most] = field.kind.range().unwrap_or_default();
             (least as usize..=most as usize).filter(|count| *count != now).map(Value::Count).collect()
         }
+        (Mend::Fewer, Value::Count(now)) => (1..now).rev().map(Value::Count).collect(),
         (Mend::Deeper, Value::Section(now)) => deeper(now),
+        (Mend::Larger, Value::Section(now)) => larger(now),
+        (Mend::ThinnerScrew, Value::Screw(now)) => thinner_screws(now),
+        (Mend::OnPurlins, _) => vec![Value::OnPurlins(design.frame.rail)],
         (Mend::Flatter, Value::Section(now)) => flatter(now),
         (Mend::Thinner(names), Value::Bolt(now)) => thinner(now, names, design.units),
         (Mend::SlotsRound, _) => vec![Value::SlotsRound(design.array.columns)],
@@ -128,6 +137,33 @@ fn values(design: &Design, field: &Field, mend: Mend, now: Value) -> Vec<Value> 
         (Mend::FacesFrame, _) => vec![Value::Angle(to_deg(design.site.facing))],
         _ => unreachable!("`{}` is changed as its kind is", field.path),
     }
+}
+
+/// Size, length or number of the screws of a joint.
+macro_rules! screws {
+    ($design:ident, $path:ident, $joint:ident) => {{
+        let screws = $design.joints.$joint?;
+        let place: (Value, Set) = if $path.ends_with(".screw") {
+            (Value::Screw(screws.screw), |d, v| {
+                if let (Some(screws), Value::Screw(screw)) = (&mut d.joints.$joint, v) {
+                    screws.screw = screw;
+                }
+            })
+        } else if $path.ends_with(".length") {
+            (Value::Length(to_mm(screws.length)), |d, v| {
+                if let Some(screws) = &mut d.joints.$joint {
+                    put(&mut screws.length, v.length());
+                }
+            })
+        } else {
+            (Value::Count(screws.count as usize), |d, v| {
+                if let (Some(screws), Value::Count(count)) = (&mut d.joints.$joint, v) {
+                    screws.count = count as u32;
+                }
+            })
+        };
+        place
+    }};
 }
 
 /// What stands for a field in a design, and how another value is put there.
@@ -154,6 +190,19 @@ fn place(design: &Design, path: &str) -> Option<(Value, Set)> {
                 }
             })
         }
+        "frame.seating.side_clearance" => {
+            let Seating::Inset { side_clearance, .. } = frame.seating else { return None };
+            (length(side_clearance), |d, v| {
+                if let Seating::Inset { side_clearance, .. } = &mut d.frame.seating {
+                    put(side_clearance, v.length());
+                }
+            })
+        }
+        "frame.seating" if !matches!(frame.seating, Seating::OnPurlins { .. }) => (Value::Open, |d, v| {
+            if let Value::OnPurlins(purlin) = v {
+                d.frame.seating = Seating::OnPurlins { purlin };
+            }
+        }),
         "array.gap" if !matches!(frame.seating, Seating::Inset { .. }) => {
             (length(design.array.gap), |d, v| put(&mut d.array.gap, v.length()))
         }
@@ -181,6 +230,16 @@ fn place(design: &Design, path: &str) -> Option<(Value, Set)> {
         "support.stay.pin_along" => (length(stay.pin_along?), |d, v| d.support.stay.pin_along = v.length()),
         "support.stay.pin_behind" => (length(stay.pin_behind?), |d, v| d.support.stay.pin_behind = v.length()),
         "support.stay.cleat" => (Value::Section(stay.cleat?), |d, v| d.support.stay.cleat = v.section()),
+        "support.stay.section" => (Value::Section(stay.section), |d, v| put(&mut d.support.stay.section, v.section())),
+        "joints.clips_per_panel" => (Value::Count(design.joints.clips_per_panel? as usize), |d, v| {
+            if let Value::Count(count) = v {
+                d.joints.clips_per_panel = Some(count as u32);
+            }
+        }),
+        "joints.corner.screw" | "joints.corner.length" | "joints.corner.count" => screws!(design, path, corner),
+        "joints.brace.screw" | "joints.brace.length" | "joints.brace.count" => screws!(design, path, brace),
+        "joints.clip.screw" | "joints.clip.length" | "joints.clip.count" => screws!(design, path, clip),
+        "joints.purlin.screw" | "joints.purlin.length" | "joints.purlin.count" => screws!(design, path, purlin),
         "support.posts.axle_height" => (length(on_posts?.axle_height), |d, v| {
             posts(d, |posts| put(&mut posts.axle_height, v.length()));
         }),
@@ -268,6 +327,27 @@ fn deeper(section: &Section) -> Vec<Value> {
         .collect();
     found.sort_by(|a, b| a.depth_mm.total_cmp(&b.depth_mm));
     found.into_iter().take(3).map(Value::Section).collect()
+}
+
+/// Angles and channels with more room for a bolt, the lightest first; of other sections none is wider across its bolt.
+fn larger(section: &Section) -> Vec<Value> {
+    let kind = |of: &Section| (of.family, std::mem::discriminant(&of.shape));
+    let mut found: Vec<&'static Section> = catalogue::sections()
+        .iter()
+        .filter(|s| section.is_open() && kind(s) == kind(section) && s.depth_mm >= section.depth_mm)
+        .filter(|s| s.name != section.name)
+        .collect();
+    found.sort_by(|a, b| a.area_mm2.total_cmp(&b.area_mm2));
+    found.into_iter().map(Value::Section).collect()
+}
+
+/// Thinner screws of the same kind, then of the other, the thickest first.
+fn thinner_screws(screw: &Screw) -> Vec<Value> {
+    let thinner = SCREWS.iter().filter(|s| s.kind != ScrewKind::CommonNail && s.diameter_mm < screw.diameter_mm);
+    let mut found: Vec<&'static Screw> = thinner.filter_map(|s| catalogue::screw(s.name).ok()).collect();
+    let other_kind = |s: &Screw| s.kind != screw.kind;
+    found.sort_by(|a, b| other_kind(a).cmp(&other_kind(b)).then(b.diameter_mm.total_cmp(&a.diameter_mm)));
+    found.into_iter().map(Value::Screw).collect()
 }
 
 /// Sections as wide and less thick, the thickest first; a brace lies flat.

@@ -9,8 +9,8 @@ pub(super) enum Edge {
     Lapped(f64),
     /// Panel keeps this distance from the member (mm).
     Inset(f64),
-    /// Panels pass over the members; only the outer edges are flush.
-    Over,
+    /// Panels pass over the members, and end this far inside the outer edges (mm).
+    Over(f64),
 }
 
 /// What the layout of one direction needs.
@@ -86,7 +86,7 @@ impl Wanted {
         }
         match self.edge {
             Edge::Inset(_) => self.with_room(spare / self.panels as f64, tape),
-            Edge::Lapped(_) | Edge::Over => {
+            Edge::Lapped(_) | Edge::Over(_) => {
                 Err(Misfit::OutsideTooLarge { given_mm: outside, needed_mm: laid.total_mm })
             }
         }
@@ -126,31 +126,30 @@ impl Wanted {
                     laid.bays.push([at, at + opening]);
                     at += opening;
                 }
-                Edge::Over => {
+                Edge::Over(inside) => {
                     // The outer member lies under the first panel: step back to its near face. Only a slot's
                     // member is passed by.
-                    let start = if panel == 0 && !self.slots_after.contains(&0) { 0.0 } else { at };
+                    let start = if panel == 0 && !self.slots_after.contains(&0) { inside } else { at };
                     laid.panels.push([start, start + self.panel_mm]);
                     at = start + self.panel_mm;
                 }
             }
             if panel + 1 < self.panels && !self.slots_after.contains(&(panel + 1)) {
                 match self.edge {
-                    Edge::Over => at += self.gap_mm,
+                    Edge::Over(_) => at += self.gap_mm,
                     _ => laid.member(&mut at, self.inner_mm, self.plies, false, None),
                 }
             }
         }
-        if self.edge == Edge::Over {
-            at = tape.at_least_mm(at);
+        if let Edge::Over(inside) = self.edge {
+            let ends_at_slot = self.slots_after.contains(&self.panels);
+            at = tape.at_least_mm(at) + if ends_at_slot { 0.0 } else { inside - self.outer_mm };
         }
         if self.slots_after.contains(&self.panels) {
             laid.slot(&mut at, self, false);
-        } else if self.edge == Edge::Over {
-            at -= self.outer_mm;
         }
         laid.member(&mut at, self.outer_mm, 1, true, None);
-        if self.edge == Edge::Over {
+        if let Edge::Over(_) = self.edge {
             laid.bays = laid.openings();
         }
         laid.total_mm = at;

@@ -6,7 +6,10 @@
 //! Steel and aluminium: 1.5d to edges, 3d between centres (AISC 360-16 §J3.3 preferred spacing; edges above
 //! Table J3.4, which starts at 1/2 in).
 
-use crate::catalogue::{Bolt, Family, Screw, ScrewKind, Section};
+use crate::{
+    catalogue::{Bolt, Family, Screw, ScrewKind, Section, Shape, sections},
+    quantities::MM_PER_INCH,
+};
 
 /// Share of the full distance that a row hole keeps at the least: 3.5D of 7D.
 const HARD_SHARE: f64 = 0.5;
@@ -31,6 +34,74 @@ pub fn reversing_edge_mm(section: &Section, bolt: &Bolt) -> f64 {
 #[must_use]
 pub fn side_edge_mm(bolt: &Bolt) -> f64 {
     1.5 * bolt.diameter_mm
+}
+
+/// Workable gauges of steel angles: leg, and from its heel to the line of bolts (in).
+///
+/// # Source
+/// AISC Manual Table 1-7A (three transcriptions agree; 1-3/8 in from one of them).
+const GAUGES_IN: [[f64; 2]; 13] = [
+    [1.0, 0.625],
+    [1.25, 0.75],
+    [1.375, 0.875],
+    [1.5, 0.875],
+    [1.75, 1.0],
+    [2.0, 1.125],
+    [2.5, 1.375],
+    [3.0, 1.75],
+    [3.5, 2.0],
+    [4.0, 2.5],
+    [5.0, 3.0],
+    [6.0, 3.5],
+    [8.0, 4.5],
+];
+/// Share of a leg that stands in no table; common practice, no source.
+const GAUGE_SHARE: f64 = 0.57;
+
+/// From the gauge face to the line where bolts stand (mm): the workable gauge of an angle, else the middle.
+pub(super) fn gauge_mm(section: &Section) -> f64 {
+    const SAME_IN: f64 = 0.02;
+    if section.shape != Shape::Angle {
+        return section.depth_mm / 2.0;
+    }
+    let leg_in = section.depth_mm / MM_PER_INCH;
+    let tabled = GAUGES_IN.iter().find(|[leg, _]| (leg - leg_in).abs() < SAME_IN);
+    MM_PER_INCH * tabled.map_or(GAUGE_SHARE * leg_in, |[_, gauge]| *gauge)
+}
+
+/// From the heel of an angle, or the outer face of a channel's flange, to where leg or web is flat (mm).
+///
+/// # Source
+/// Angles: thickness and a fillet, of rolled steel an eighth of the leg (from memory), of aluminium none, as the
+/// catalogue has them. Channels: half of what the table's flat depth of the web leaves.
+fn heel_mm(section: &Section) -> f64 {
+    match section.shape {
+        Shape::Angle if section.family == Family::Steel => section.wall_mm + section.depth_mm / 8.0,
+        Shape::Channel { web_slenderness, .. } => (section.depth_mm - web_slenderness * section.wall_mm) / 2.0,
+        _ => section.wall_mm,
+    }
+}
+
+/// Radius round a bolt's axis that its head, nut and washers take (mm).
+pub(super) fn round_mm(bolt: &Bolt) -> f64 {
+    bolt.washer.outer_mm.max(bolt.flats_mm * 2.0 / 3f64.sqrt()) / 2.0
+}
+
+/// From the heel or flange of an open section to a bolt whose head, nut and washers lie flat (mm); nothing where a
+/// section has none.
+pub(super) fn flat_mm(section: &Section, bolt: &Bolt) -> Option<f64> {
+    section.is_open().then(|| heel_mm(section) + round_mm(bolt))
+}
+
+/// The smallest section of the same kind on whose gauge line the bolt lies flat and keeps its edge.
+pub(super) fn smallest_that_takes(section: &Section, bolt: &Bolt) -> Option<&'static Section> {
+    let kind = |of: &Section| (of.family, std::mem::discriminant(&of.shape));
+    let takes = |of: &&Section| {
+        let gauge = gauge_mm(of);
+        let flat = flat_mm(of, bolt).is_none_or(|needed| gauge >= needed);
+        kind(of) == kind(section) && flat && of.depth_mm - gauge >= side_edge_mm(bolt)
+    };
+    sections().iter().filter(takes).min_by(|a, b| a.area_mm2.total_cmp(&b.area_mm2))
 }
 
 /// From a screw to an edge (mm): lags like bolts along the grain; of thinner screws the advice for prebored holes.

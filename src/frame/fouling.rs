@@ -2,12 +2,12 @@
 
 use super::{
     clearance::SWEEP_STEP_DEG,
-    joint::{Fastener, Joint, Part},
-    joint_fault::JointFault,
+    joint::{Fastener, Joint, JointUse, Part},
     linkage::{Point, at_tilt},
     model::Frame,
     overlap::Block,
     piece::Body,
+    refusal::Refusal,
 };
 
 /// Solids that touch share a face; only what goes deeper is a fault (mm).
@@ -26,23 +26,31 @@ impl<'a> Solid<'a> {
     fn new(block: Block, body: Body, what: What<'a>) -> Self {
         Self { axis_distance: block.axis_distance(), block, body, what }
     }
+
+    /// The joint it belongs to.
+    fn use_(&self) -> Option<JointUse> {
+        match self.what {
+            What::Of(joint, _) => Some(joint.use_),
+            What::Part(_) => None,
+        }
+    }
 }
 
 enum What<'a> {
     Part(Part),
     /// A shank passes the parts of its own joint; what stands out of them must clear them too.
-    Of(&'a Joint, Piece),
+    Of(&'a Joint, Kind),
 }
 
 #[derive(Clone, Copy, PartialEq)]
-enum Piece {
+pub(super) enum Kind {
     Shank,
     Disc,
     Plate,
 }
 
 /// Every fastener that stands in what it does not hold, each pair of names once with its deepest place.
-pub(super) fn find(frame: &Frame) -> Vec<JointFault> {
+pub(super) fn find(frame: &Frame) -> Vec<Refusal> {
     let mut solids: Vec<Solid> = frame.joints.iter().flat_map(solids_of).collect();
     let hard = solids.len();
     let sticks = frame.sticks.iter().enumerate();
@@ -72,7 +80,11 @@ pub(super) fn find(frame: &Frame) -> Vec<JointFault> {
                 })),
             };
             if let Some((tilt_deg, overlap_mm)) = deepest.filter(|(_, depth)| *depth > TOUCH_MM) {
-                note(&mut found, JointFault::Fouls { tilt_deg, one: name(one), other: name(other), overlap_mm });
+                let uses = [one, other].into_iter().filter_map(Solid::use_).collect();
+                note(
+                    &mut found,
+                    Refusal::FastenerFouls { tilt_deg, one: name(one), other: name(other), uses, overlap_mm },
+                );
             }
         }
     }
@@ -80,17 +92,24 @@ pub(super) fn find(frame: &Frame) -> Vec<JointFault> {
 }
 
 fn solids_of(joint: &Joint) -> impl Iterator<Item = Solid<'_>> {
-    let round = |fastener: &Fastener, name, from_mm: f64, to_mm: f64, diameter_mm| {
-        Block::of_round(name, [fastener.at(from_mm), fastener.at(to_mm)], diameter_mm)
+    let fasteners = joint.fasteners.iter().flat_map(|fastener| rounds_of(fastener, 0.0));
+    let plates = joint.plates.iter().map(|plate| (Block::of_plate(plate), Kind::Plate));
+    fasteners.chain(plates).map(move |(block, kind)| Solid::new(block, joint.body, What::Of(joint, kind)))
+}
+
+/// Everything solid of a joint's own.
+pub(super) fn blocks_of(joint: &Joint) -> impl Iterator<Item = Block> {
+    solids_of(joint).map(|solid| solid.block)
+}
+
+/// Shank, head, washers and nut, each with so much round it (mm).
+pub(super) fn rounds_of(fastener: &Fastener, round_mm: f64) -> impl Iterator<Item = (Block, Kind)> {
+    let round = move |name, from_mm: f64, to_mm: f64, diameter_mm: f64| {
+        Block::of_round(name, [fastener.at(from_mm), fastener.at(to_mm)], diameter_mm + 2.0 * round_mm)
     };
-    let fasteners = joint.fasteners.iter().flat_map(move |fastener| {
-        let shank = round(fastener, fastener.kind.word(), 0.0, fastener.length_mm, fastener.diameter_mm);
-        let disc =
-            move |(name, d): (_, super::Disc)| round(fastener, name, d.at_mm, d.at_mm + d.thickness_mm, d.diameter_mm);
-        std::iter::once((shank, Piece::Shank)).chain(fastener.discs().map(disc).map(|block| (block, Piece::Disc)))
-    });
-    let plates = joint.plates.iter().map(|plate| (Block::of_plate(plate), Piece::Plate));
-    fasteners.chain(plates).map(move |(block, piece)| Solid::new(block, joint.body, What::Of(joint, piece)))
+    let shank = round(fastener.kind.word(), 0.0, fastener.length_mm, fastener.diameter_mm);
+    let discs = fastener.discs().map(move |(name, d)| round(name, d.at_mm, d.at_mm + d.thickness_mm, d.diameter_mm));
+    std::iter::once((shank, Kind::Shank)).chain(discs.map(|block| (block, Kind::Disc)))
 }
 
 /// Turning about x keeps every x, so what shares none can never meet. A joint may stand in itself, a shank in its parts,
@@ -104,7 +123,7 @@ fn may_meet(one: &Solid, other: &Solid) -> bool {
     let What::Of(joint, piece) = one.what else { return false };
     let own = match &other.what {
         What::Of(another, _) => std::ptr::eq(joint, *another),
-        What::Part(part) => joint.parts.contains(part) && (piece == Piece::Shank || matches!(part, Part::Panel(_))),
+        What::Part(part) => joint.parts.contains(part) && (piece == Kind::Shank || matches!(part, Part::Panel(_))),
     };
     !own
 }
@@ -131,16 +150,16 @@ fn placed(frame: &Frame, solid: &Solid, tilt_deg: f64, offset_mm: f64) -> Block 
 fn name(solid: &Solid) -> String {
     match solid.what {
         What::Part(_) => solid.block.name.to_string(),
-        What::Of(joint, Piece::Plate) => joint.use_.word().to_string(),
+        What::Of(joint, Kind::Plate) => joint.use_.word().to_string(),
         What::Of(joint, _) => format!("{} of the {}", solid.block.name, joint.use_.word()),
     }
 }
 
 /// Keeps the deepest of each pair of names.
-fn note(found: &mut Vec<JointFault>, new: JointFault) {
-    let JointFault::Fouls { one, other, overlap_mm, .. } = &new else { return };
+fn note(found: &mut Vec<Refusal>, new: Refusal) {
+    let Refusal::FastenerFouls { one, other, overlap_mm, .. } = &new else { return };
     let told = found.iter_mut().find_map(|told| match told {
-        JointFault::Fouls { one: a, other: b, overlap_mm: least, .. } if a == one && b == other => {
+        Refusal::FastenerFouls { one: a, other: b, overlap_mm: least, .. } if a == one && b == other => {
             Some((*least < *overlap_mm, told))
         }
         _ => None,

@@ -10,13 +10,13 @@ mod foot;
 mod fouling;
 mod hole_row;
 mod joint;
-mod joint_fault;
 mod laid_out;
 mod linkage;
 mod model;
 mod notes;
 mod overlap;
 mod piece;
+mod placing;
 mod posts;
 mod rectangle;
 mod refusal;
@@ -70,7 +70,6 @@ pub fn lay_out(design: &Design, tilts: &[Angle], tape: Tape) -> Result<Frame, Ve
         Base::Runners(runners) => runners::lay_out(design, runners, &tilts_deg, tape),
     }?;
     frame.feet = foot::feet(design, &frame);
-    frame.joint_faults.extend(fouling::find(&frame));
     frame.notes = notes::of(design, &frame);
     Ok(frame)
 }

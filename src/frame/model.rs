@@ -5,7 +5,6 @@ use super::{
     foot::Foot,
     hole_row::Setting,
     joint::Joint,
-    joint_fault::JointFault,
     linkage::{Linkage, Point},
     piece::{Body, HoleUse, Piece, Role, Stick},
     rectangle::{Bay, BraceShape, PanelPlace, Seams},
@@ -57,8 +56,6 @@ pub struct Frame {
     pub(super) turn_at: [f64; 2],
     /// What holds the sticks and panels together, every fastener at its place.
     pub joints: Vec<Joint>,
-    /// What keeps fasteners from their places.
-    pub(super) joint_faults: Vec<JointFault>,
     /// What it stands in or on.
     pub feet: Vec<Foot>,
     /// Every bolt that turns or is pulled, layer by layer.

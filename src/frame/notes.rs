@@ -26,7 +26,6 @@ pub(super) fn of(design: &Design, frame: &Frame) -> Vec<String> {
     roof(frame, &mut notes);
     row(frame, &mut notes);
     shrinkage(frame, &mut notes);
-    joints(design, frame, &mut notes);
     notes
 }
 
@@ -42,18 +41,6 @@ fn units(design: &Design, notes: &mut Vec<String>) {
              `units: {word}` to keep them, `units: {other}` for the other."
         ));
     }
-}
-
-/// Fasteners that find no place, or stand in another: each once.
-fn joints(design: &Design, frame: &Frame, notes: &mut Vec<String>) {
-    let mut said: Vec<String> = Vec::new();
-    for fault in &frame.joint_faults {
-        let sentence = format!("warning: joints: {}", fault.sentence(design.units));
-        if !said.contains(&sentence) {
-            said.push(sentence);
-        }
-    }
-    notes.append(&mut said);
 }
 
 /// A frame that looks away from the equator gets little sun; more often the bearing is a slip.

@@ -92,14 +92,16 @@ impl Job<'_> {
         self.gap_mm(pin) + self.posts.section.width_mm + washer_mm(bolt)
     }
 
-    /// Marked end of the carriers, and the axle from it, in s (mm).
-    fn axle_from_end(&self, rectangle: &Rectangle) -> (f64, f64) {
+    /// Marked end of the carriers, and the axle from it, in s (mm): at mid height, or as near below as a mid rail lets it.
+    fn axle_from_end(&self, rectangle: &Rectangle, bolt: &Bolt) -> (f64, f64) {
         let start = rectangle.carriers.first().map_or(0.0, |(i, _)| rectangle.sticks[*i].start[1]);
-        (start, self.tape.nearest_mm(rectangle.length_mm / 2.0 - start))
+        let middle = start + self.tape.nearest_mm(rectangle.length_mm / 2.0 - start);
+        let axle = turning::beside_sticks(rectangle, [middle, -self.axle_gauge()], bolt, -self.tape.mark_mm());
+        (start, axle - start)
     }
 
     fn axle_gauge(&self) -> f64 {
-        self.tape.nearest_mm(self.carrier().depth_mm / 2.0)
+        self.tape.nearest_mm(distance::gauge_mm(self.carrier()))
     }
 
     /// How far behind the axle the pin stands: as given; on a cleat clear of the stile's back; else level with it.
@@ -172,7 +174,7 @@ impl Job<'_> {
     fn candidates(&self, rectangle: &Rectangle, bolt: &'static Bolt, pins: &[&'static Bolt]) -> Vec<Candidate<Choice>> {
         let step = search_step_mm(self.tape);
         let stay = &self.design.support.stay;
-        let (_, axle) = self.axle_from_end(rectangle);
+        let (_, axle) = self.axle_from_end(rectangle, bolt);
         let height = to_mm(self.posts.axle_height);
         let mut choices = Vec::new();
         for &pin in pins {
@@ -210,7 +212,7 @@ impl Job<'_> {
         let Linkage::InStay { frame_pin, fixed_pin } = linkage else {
             unreachable!("posts have their holes in the stay")
         };
-        let (cut_s, axle_end) = self.axle_from_end(&rectangle);
+        let (cut_s, axle_end) = self.axle_from_end(&rectangle, bolt);
         let axle_gauge = self.axle_gauge();
         let pin_end = axle_end + frame_pin[0];
         let pin_gauge = axle_gauge - frame_pin[1];
@@ -318,7 +320,7 @@ impl Job<'_> {
     }
 
     fn post_gauge(&self) -> f64 {
-        self.tape.nearest_mm(self.posts.section.depth_mm / 2.0)
+        self.tape.nearest_mm(distance::gauge_mm(self.posts.section))
     }
 
     fn check(&self, refusals: &mut Vec<Refusal>, choice: &Choice, pin_end: f64, pin_gauge: f64, fixed: [f64; 2]) {
@@ -346,6 +348,15 @@ impl Job<'_> {
                 });
             }
         }
+        let stay = self.design.support.stay.section;
+        turning::check_leg(
+            refusals,
+            "support.stay.section",
+            "stay",
+            stay,
+            self.tape.nearest_mm(distance::gauge_mm(stay)),
+            pin,
+        );
         let needed_mm = distance::end_mm(carrier, pin);
         if pin_end < needed_mm - 1e-6 {
             refusals.push(Refusal::OutsidePiece {
@@ -442,7 +453,7 @@ impl Job<'_> {
     fn stay(&self, side: &Side, pin: &Bolt, row: &[Setting]) -> Stick {
         let section = self.design.support.stay.section;
         let end = self.stay_end_mm(pin);
-        let gauge = self.tape.nearest_mm(section.depth_mm / 2.0);
+        let gauge = self.tape.nearest_mm(distance::gauge_mm(section));
         let mut stick =
             turning::stay_stick(section, side.stay_x, side.name, self.stay_length_mm(pin, row), end, self.tape)
                 .backed([side.towards_stile, 0.0, 0.0]);
@@ -546,7 +557,7 @@ impl Job<'_> {
                 let lag = outer.iter().fold(lag, |lag, s| lag.lay(Laid::Piece(s.role), s.section.width_mm));
                 let cleat_stick = &rectangle.sticks[cleat];
                 // The cleat still stands in the frame's own (s, n).
-                let (cut_s, axle_end) = self.axle_from_end(rectangle);
+                let (cut_s, axle_end) = self.axle_from_end(rectangle, bolt);
                 let gauge = self.axle_gauge();
                 let fixings = cleat_stick.holes.iter().filter(|h| h.use_ == HoleUse::CleatScrew);
                 bolts.push(Bolted {

@@ -4,9 +4,12 @@
 //! edge, n out of the face of the members.
 
 use super::{
+    clearance::LEAST_ROOM_MM,
     columns::{Across, Course, Edge, Misfit, Wanted},
+    distance,
     piece::{Body, Role, Stick},
     refusal::Refusal,
+    seated::panel_bolt,
 };
 use crate::{
     catalogue::Section,
@@ -152,7 +155,7 @@ pub(super) fn build(design: &Design, tape: Tape, slot_mm: f64) -> Result<Rectang
         Seating::Inset { side_clearance, end_clearance, .. } => {
             (Edge::Inset(to_mm(side_clearance)), Edge::Inset(to_mm(end_clearance)))
         }
-        Seating::OnPurlins { .. } => (Edge::Over, Edge::Over),
+        Seating::OnPurlins { .. } => (Edge::Over(beyond_panels_mm(design, panel_x, tape)), Edge::Over(0.0)),
     };
     let gap_mm = to_mm(design.array.gap);
     let columns = Wanted {
@@ -189,6 +192,20 @@ fn refusal(misfit: Misfit, field: &'static str) -> Refusal {
         Misfit::OutsideTooSmall { given_mm, needed_mm } => Refusal::PanelsDoNotFit { field, given_mm, needed_mm },
         Misfit::OutsideTooLarge { given_mm, needed_mm } => Refusal::FrameTooLarge { field, given_mm, needed_mm },
     }
+}
+
+/// How far the stiles stand out beyond panels on purlins, so that heads and washers of the outermost panel bolts clear
+/// them (mm).
+fn beyond_panels_mm(design: &Design, panel_mm: f64, tape: Tape) -> f64 {
+    let Some(holes) = design.panel.mounting_holes else { return 0.0 };
+    let pitch = to_mm(match design.array.orientation {
+        Orientation::Portrait => holes.across,
+        Orientation::Landscape => holes.along_long_side,
+    });
+    let from_edge_mm = (panel_mm - pitch) / 2.0;
+    let round_mm = panel_bolt(&holes).map_or(0.0, distance::round_mm) + LEAST_ROOM_MM;
+    let stands_out = design.frame.stile.width_mm + round_mm - from_edge_mm;
+    if from_edge_mm - round_mm >= design.frame.stile.width_mm { 0.0 } else { tape.at_least_mm(stands_out) }
 }
 
 /// After which columns the two slots come: about the quarter points, so that the frame balances on its posts.
@@ -231,7 +248,7 @@ impl Builder<'_> {
         let butts = self.butts(&sticks);
         let (brace, braced) = self.braces(&mut sticks, &bays)?;
         Ok(Rectangle {
-            seams: Seams { butts, plies: self.plies(), braced },
+            seams: Seams { butts, plies: self.plies(&sticks), braced },
             width_mm: self.across.total_mm,
             length_mm: self.up.total_mm,
             depth_mm: spec.stile.depth_mm.max(spec.rail.depth_mm),
@@ -431,12 +448,21 @@ impl Builder<'_> {
     }
 
     /// Members that touch and stand on the same side of every slot are plies of one.
-    fn plies(&self) -> Vec<[usize; 2]> {
+    fn plies(&self, sticks: &[Stick]) -> Vec<[usize; 2]> {
         const TOUCH_MM: f64 = 0.01;
+        let mid_rails = || sticks.iter().enumerate().filter(|(_, stick)| stick.role == Role::MidRail);
+        let lie_together = |low: &Stick, high: &Stick| {
+            let apart = high.start[1] - low.start[1] - low.section.width_mm;
+            apart.abs() < TOUCH_MM && (high.start[0] - low.start[0]).abs() < TOUCH_MM
+        };
+        let mid_rails = mid_rails().flat_map(|(i, low)| {
+            mid_rails().filter(move |(_, high)| lie_together(low, high)).map(move |(j, _)| [i, j])
+        });
         let members = &self.across.members;
         (1..members.len())
             .filter(|&i| (members[i].from_mm - members[i - 1].from_mm - members[i - 1].thick_mm).abs() < TOUCH_MM)
             .map(|i| [i - 1, i])
+            .chain(mid_rails)
             .collect()
     }
 

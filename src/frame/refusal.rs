@@ -1,6 +1,8 @@
 //! Why a design cannot be laid out: facts first, words after.
 
+use super::{joint::JointUse, piece::HoleUse};
 use crate::{
+    catalogue::Section,
     design::Fault,
     quantities::{Tape, Units, angle, deg, length, mm, number},
 };
@@ -103,6 +105,57 @@ pub enum Refusal {
         other: String,
         overlap_mm: f64,
     },
+    FastenerFouls {
+        /// Nothing where both turn together.
+        tilt_deg: Option<f64>,
+        one: String,
+        other: String,
+        uses: Vec<JointUse>,
+        overlap_mm: f64,
+    },
+    TooManyScrews {
+        joint: JointUse,
+        count: usize,
+        most: usize,
+    },
+    ScrewTooShort {
+        joint: JointUse,
+        screw: &'static str,
+        found_mm: f64,
+        needed_mm: f64,
+    },
+    ScrewTooLong {
+        joint: JointUse,
+        screw: &'static str,
+        found_mm: f64,
+        most_mm: f64,
+    },
+    LagSplitsEnd {
+        what: &'static str,
+        screw: &'static str,
+        found_mm: f64,
+        needed_mm: f64,
+    },
+    ClipsAndHoles {
+        given: usize,
+        holes: usize,
+    },
+    ClipOutOfReach {
+        field: &'static str,
+        from_face_mm: f64,
+        least_mm: f64,
+        most_mm: f64,
+    },
+    LegTooSmall {
+        field: &'static str,
+        what: String,
+        section: &'static Section,
+        bolt: &'static str,
+        /// From the heel, and from the toe.
+        found_mm: [f64; 2],
+        needed_mm: [f64; 2],
+        smallest: Option<&'static Section>,
+    },
     CrossSlope {
         roof: bool,
         slope_deg: f64,
@@ -146,6 +199,14 @@ impl Refusal {
             Self::LowEdgeTooLow { .. } => "low-edge-too-low",
             Self::PiecesOverlap { .. } => "pieces-overlap",
             Self::Fouls { .. } => "fouls",
+            Self::FastenerFouls { .. } => "fastener-fouls",
+            Self::TooManyScrews { .. } => "too-many-screws",
+            Self::ScrewTooShort { .. } => "screw-too-short",
+            Self::ScrewTooLong { .. } => "screw-too-long",
+            Self::LagSplitsEnd { .. } => "lag-splits-end",
+            Self::ClipsAndHoles { .. } => "clips-and-holes",
+            Self::ClipOutOfReach { .. } => "clip-out-of-reach",
+            Self::LegTooSmall { .. } => "leg-too-small",
             Self::CrossSlope { .. } => "cross-slope",
             Self::NoBoltLongEnough { .. } => "no-bolt-long-enough",
             Self::NoLayout { .. } => "no-layout",
@@ -159,7 +220,14 @@ impl Refusal {
             Self::PanelsDoNotFit { field, .. }
             | Self::FrameTooLarge { field, .. }
             | Self::EdgeTooNear { field, .. }
-            | Self::OutsidePiece { field, .. } => field,
+            | Self::OutsidePiece { field, .. }
+            | Self::ClipOutOfReach { field, .. }
+            | Self::LegTooSmall { field, .. } => field,
+            Self::FastenerFouls { uses, .. } => uses.iter().flat_map(|use_| fields_of(*use_)).next().unwrap_or("frame"),
+            Self::TooManyScrews { joint, .. } => screw_fields(*joint)[0],
+            Self::ScrewTooShort { joint, .. } | Self::ScrewTooLong { joint, .. } => screw_fields(*joint)[1],
+            Self::LagSplitsEnd { .. } => "joints.corner.screw",
+            Self::ClipsAndHoles { .. } => "joints.clips_per_panel",
             Self::MullionTooThin { .. } => "frame.mullion_plies",
             Self::BraceTooLong { .. } | Self::BraceTooShort { .. } | Self::BraceFoulsPanel { .. } => {
                 "frame.corner_brace"
@@ -230,6 +298,25 @@ impl Refusal {
                 "support.stay.cleat",
             ],
             Self::Fouls { .. } => list(&[&AXLE, &PINS, &["support.stay.pin_behind", "tilts"]]),
+            Self::FastenerFouls { uses, .. } => uses.iter().flat_map(|use_| fields_of(*use_)).collect(),
+            Self::TooManyScrews { joint, .. } => {
+                let [count, _, screw] = screw_fields(*joint);
+                vec![count, screw]
+            }
+            Self::ScrewTooShort { joint, .. } | Self::ScrewTooLong { joint, .. } => {
+                let [_, length, screw] = screw_fields(*joint);
+                vec![length, screw]
+            }
+            Self::LagSplitsEnd { .. } => vec!["joints.corner.screw"],
+            Self::ClipsAndHoles { .. } => vec!["joints.clips_per_panel"],
+            Self::ClipOutOfReach { field, .. } => vec![field, "frame.seating"],
+            Self::LegTooSmall { field, .. } => {
+                let section = match *field {
+                    "support.bolt" | "support.pin" | "support.stay.pin_behind" => "frame.stile",
+                    other => other,
+                };
+                vec![section, "support.posts.section", "support.runners.section", "support.pin", "support.bolt"]
+            }
             Self::CrossSlope { .. } => {
                 vec!["support.runners.shims", "support.runners.roof_facing", "support.runners.ground_facing"]
             }
@@ -252,7 +339,8 @@ impl Refusal {
             | Self::LeverTooSmall { tilt_deg, .. }
             | Self::HolesTooClose { tilt_deg, .. }
             | Self::LowEdgeTooLow { tilt_deg, .. }
-            | Self::Fouls { tilt_deg, .. } => Some(*tilt_deg),
+            | Self::Fouls { tilt_deg, .. }
+            | Self::FastenerFouls { tilt_deg: Some(tilt_deg), .. } => Some(*tilt_deg),
             _ => None,
         }
     }
@@ -265,20 +353,44 @@ impl Refusal {
             Self::LeverTooSmall { share, needed, .. } => 5.0 + short(*share, *needed),
             Self::HolesTooClose { found_mm, needed_mm, .. } => 2.0 + short(*found_mm, *needed_mm),
             Self::LowEdgeTooLow { found_mm, needed_mm, .. } => 1.0 + short(*found_mm, *needed_mm),
-            Self::Fouls { overlap_mm, .. } => 3.0 + overlap_mm / 100.0,
+            Self::Fouls { overlap_mm, .. } | Self::FastenerFouls { overlap_mm, .. } => 3.0 + overlap_mm / 100.0,
             _ => 4.0,
         }
     }
 
     /// Does it hang on the design alone, so that no choice of pin positions can mend it?
     pub(super) fn is_settled(&self) -> bool {
+        // Where the pins stand is the layout's choice; screws, clips and the axle stay where they are.
+        let is_chosen =
+            |use_: &JointUse| matches!(use_, JointUse::Bolt(hole) if !matches!(hole, HoleUse::Axle | HoleUse::Hinge));
+        matches!(self, Self::FastenerFouls { tilt_deg: None, uses, .. } if !uses.iter().any(is_chosen))
+            || matches!(
+                self,
+                Self::TiltOutsideSwing { .. }
+                    | Self::FlatIsALock { .. }
+                    | Self::EdgeTooNear { field: "support.bolt", .. }
+                    | Self::LowEdgeTooLow { .. }
+                    | Self::NoBoltLongEnough { what: "axle" | "hinge", .. }
+                    | Self::TooManyScrews { .. }
+                    | Self::ScrewTooShort { .. }
+                    | Self::ScrewTooLong { .. }
+                    | Self::LagSplitsEnd { .. }
+                    | Self::ClipsAndHoles { .. }
+                    | Self::ClipOutOfReach { .. }
+                    | Self::LegTooSmall { .. }
+            )
+    }
+
+    /// Does it hang on screws, which other designs may place otherwise in the same frame?
+    pub(crate) fn is_of_fasteners(&self) -> bool {
         matches!(
             self,
-            Self::TiltOutsideSwing { .. }
-                | Self::FlatIsALock { .. }
-                | Self::EdgeTooNear { field: "support.bolt", .. }
-                | Self::LowEdgeTooLow { .. }
-                | Self::NoBoltLongEnough { what: "axle" | "hinge", .. }
+            Self::FastenerFouls { .. }
+                | Self::TooManyScrews { .. }
+                | Self::ScrewTooShort { .. }
+                | Self::ScrewTooLong { .. }
+                | Self::LagSplitsEnd { .. }
+                | Self::ClipsAndHoles { .. }
         )
     }
 
@@ -290,7 +402,7 @@ impl Refusal {
             | Self::HoleNotBehindHinge { .. }
             | Self::LeverTooSmall { .. }
             | Self::LowEdgeTooLow { .. } => Some(String::new()),
-            Self::Fouls { one, other, .. } => Some(format!("{one} {other}")),
+            Self::Fouls { one, other, .. } | Self::FastenerFouls { one, other, .. } => Some(format!("{one} {other}")),
             _ => None,
         };
         self == other || self.code() == other.code() && of_tilt(self).is_some() && of_tilt(self) == of_tilt(other)
@@ -438,6 +550,55 @@ impl Refusal {
                 let overlap_mm = tape.at_least_mm(*overlap_mm);
                 format!("at {} the {one} fouls the {other} by {}", a(*tilt_deg), l(overlap_mm))
             }
+            Self::FastenerFouls { tilt_deg, one, other, overlap_mm, .. } => {
+                let at = tilt_deg.map_or_else(String::new, |tilt| format!("at {} ", a(tilt)));
+                format!("{at}the {one} stands {} into the {other}", l(tape.at_least_mm(*overlap_mm)))
+            }
+            Self::TooManyScrews { joint, count, most } => {
+                format!("{count} screws do not find room in one {} joint, {most} at the most", joint.word())
+            }
+            Self::ScrewTooShort { joint, screw, found_mm, needed_mm } => format!(
+                "a {screw} screw of {} in a {} joint does not reach far enough into the second piece, {} is the least",
+                l(*found_mm),
+                joint.word(),
+                up(*needed_mm)
+            ),
+            Self::ScrewTooLong { joint, screw, found_mm, most_mm } => format!(
+                "a {screw} screw of {} in a {} joint comes out at the far side, {} is the most",
+                l(*found_mm),
+                joint.word(),
+                down(*most_mm)
+            ),
+            Self::LagSplitsEnd { what, screw, found_mm, needed_mm } => format!(
+                "a {screw} screw would stand {} from the end of the {what} and split it, {} is the least",
+                down(*found_mm),
+                up(*needed_mm)
+            ),
+            Self::ClipsAndHoles { given, holes } => format!(
+                "{given} clips to a panel, but `panel.mounting_holes` tells {holes} holes, and a clip is bolted through each"
+            ),
+            Self::ClipOutOfReach { from_face_mm, least_mm, most_mm, .. } => format!(
+                "a mounting hole of the panel lies {} {} the face of the member beside it, where a clip reaches holes from {} to {}",
+                l(from_face_mm.abs()),
+                if *from_face_mm < 0.0 { "behind" } else { "from" },
+                up(*least_mm),
+                down(*most_mm)
+            ),
+            Self::LegTooSmall { what, section, bolt, found_mm, needed_mm, smallest, .. } => {
+                let smallest = smallest.map_or_else(
+                    || "no section of its kind in the catalogue is large enough".to_string(),
+                    |section| format!("{} is the smallest that takes it", section.name),
+                );
+                format!(
+                    "the {bolt} bolt stands {} from the heel and {} from the toe of the {what}, {}; its washers lie flat from {} on, the \
+                     toe takes {}, and {smallest}",
+                    down(found_mm[0]),
+                    down(found_mm[1]),
+                    section.name,
+                    up(needed_mm[0]),
+                    up(needed_mm[1])
+                )
+            }
             Self::CrossSlope { roof, slope_deg, shim_mm, most_mm, true_tilt_deg, true_facing_deg, shims } => {
                 let why = if *shims {
                     format!("levelling the hinge line takes a shim of {}, and {} is the most", l(*shim_mm), l(*most_mm))
@@ -466,4 +627,52 @@ impl Refusal {
     pub fn fault(&self, units: Units) -> Fault {
         Fault::new(self.code(), self.field(), self.sentence(units))
     }
+}
+
+/// Count, length and size of the screws of a joint.
+fn screw_fields(joint: JointUse) -> [&'static str; 3] {
+    match joint {
+        JointUse::Brace => ["joints.brace.count", "joints.brace.length", "joints.brace.screw"],
+        JointUse::Purlin => ["joints.purlin.count", "joints.purlin.length", "joints.purlin.screw"],
+        JointUse::Clip => ["joints.clip.count", "joints.clip.length", "joints.clip.screw"],
+        _ => ["joints.corner.count", "joints.corner.length", "joints.corner.screw"],
+    }
+}
+
+/// Fields that move or change the fasteners of a joint, the likeliest first.
+fn fields_of(joint: JointUse) -> Vec<&'static str> {
+    let screws = screw_fields(joint);
+    let others: &[&'static str] = match joint {
+        JointUse::Corner | JointUse::Purlin => &[],
+        JointUse::Brace => &["frame.corner_brace.leg"],
+        JointUse::Clip => &["frame.seating.side_clearance", "frame.seating.lap"],
+        JointUse::Plies => return vec!["frame.mullion_plies"],
+        JointUse::PanelBolt => return vec!["frame.stile", "frame.seating"],
+        JointUse::Bolt(HoleUse::Axle) => return vec!["support.bolt", "frame.stile", "frame.corner_brace.leg"],
+        JointUse::Bolt(HoleUse::Hinge) => {
+            return vec!["support.runners.hinge_from_low_edge", "support.bolt", "frame.corner_brace.leg"];
+        }
+        JointUse::Bolt(HoleUse::FramePin) => {
+            return vec![
+                "support.stay.pin_along",
+                "support.stay.pin_behind",
+                "frame.corner_brace.leg",
+                "support.posts.axle_height",
+                "support.posts.pin_below_axle",
+            ];
+        }
+        JointUse::Bolt(HoleUse::FixedPin | HoleUse::Row) => {
+            return vec![
+                "support.posts.pin_below_axle",
+                "support.stay.pin_along",
+                "support.stay.pin_behind",
+                "support.stay.length",
+            ];
+        }
+        JointUse::Bolt(HoleUse::CheekBolt) => {
+            return vec!["support.runners.hinge_above_holes", "support.runners.section"];
+        }
+        JointUse::Bolt(HoleUse::CleatScrew) => return vec!["support.stay.cleat", "support.stay.pin_along"],
+    };
+    screws.iter().chain(others).copied().collect()
 }

@@ -23,7 +23,7 @@ use super::{
     vector::dot,
 };
 use crate::{
-    catalogue::{Bolt, Section},
+    catalogue::{Bolt, Section, Shape},
     design::{Design, Ground, Runners},
     quantities::{Tape, to_deg, to_mm},
 };
@@ -189,14 +189,15 @@ impl Job<'_> {
     }
 
     fn hinge_gauge(&self) -> f64 {
-        self.tape.nearest_mm(self.stile().depth_mm / 2.0)
+        self.tape.nearest_mm(distance::gauge_mm(self.stile()))
     }
 
     /// The hole line stands as high in the runner as the pin's edge distance allows: the stay's tail needs the room
     /// below it.
     fn hole_line_gauge(&self, pin: &Bolt) -> f64 {
-        let least = self.tape.at_least_mm(distance::reversing_edge_mm(self.runner(), pin));
-        least.min(self.tape.nearest_mm(self.runner().depth_mm / 2.0))
+        let flat = distance::flat_mm(self.runner(), pin).unwrap_or(0.0);
+        let least = self.tape.at_least_mm(distance::reversing_edge_mm(self.runner(), pin).max(flat));
+        least.min(self.tape.nearest_mm(distance::gauge_mm(self.runner())))
     }
 
     /// Wood of the runner under the hole line (mm).
@@ -233,7 +234,7 @@ impl Job<'_> {
     /// Runner before the foot of the hinge: half a cheek and its bolts' distance to the end.
     fn front_mm(&self, choice: &Choice) -> f64 {
         let ahead = distance::end_mm(self.runner(), choice.pin);
-        self.tape.at_least_mm(ahead.max(self.cheek().depth_mm / 2.0 + distance::side_edge_mm(choice.pin)))
+        self.tape.at_least_mm(ahead.max(distance::gauge_mm(self.cheek()) + distance::side_edge_mm(choice.pin)))
     }
 
     fn stay_end_mm(&self, pin: &Bolt) -> f64 {
@@ -265,8 +266,10 @@ impl Job<'_> {
         let step = search_step_mm(self.tape);
         let stay = &self.design.support.stay;
         let end = distance::end_mm(self.stile(), bolt);
-        let from_low_edge_mm =
-            given_or(self.runners.hinge_from_low_edge, self.tape.at_least_mm(end.max(LEAST_FROM_LOW_EDGE_MM)));
+        // The bolt clears the low rail and what else stands beside the stile there.
+        let least = self.tape.at_least_mm(end.max(LEAST_FROM_LOW_EDGE_MM));
+        let clear = || turning::beside_sticks(rectangle, [least, -self.hinge_gauge()], bolt, self.tape.mark_mm());
+        let from_low_edge_mm = self.runners.hinge_from_low_edge.map_or_else(clear, to_mm);
         let behind_mm = given_or(stay.pin_behind, 0.0);
         let span = rectangle.length_mm - from_low_edge_mm;
         let coarse = 2.0 * step;
@@ -313,7 +316,8 @@ impl Job<'_> {
         let row = self.row(choice)?;
         let mut refusals = Vec::new();
         let room_mm = self.tape.at_least_mm(distance::end_mm(self.runner(), choice.pin));
-        let needed_mm = self.cheek().depth_mm / 2.0 + distance::reversing_edge_mm(self.runner(), choice.pin);
+        let behind_mm = self.cheek().depth_mm - distance::gauge_mm(self.cheek());
+        let needed_mm = behind_mm + distance::reversing_edge_mm(self.runner(), choice.pin);
         for hole in &row {
             let tilt_deg = hole.tilts_deg[0];
             if let Some(length) = self.runners.length {
@@ -452,11 +456,20 @@ impl Job<'_> {
             "support.bolt",
             "hinge cheek",
             self.cheek(),
-            self.tape.nearest_mm(self.cheek().depth_mm / 2.0),
+            self.tape.nearest_mm(distance::gauge_mm(self.cheek())),
             bolt,
         );
         check_edges(refusals, "support.stay.pin_behind", "stile", stile, pin_gauge, pin);
         check_edges(refusals, "support.pin", "runner", self.runner(), self.hole_line_gauge(choice.pin), pin);
+        let stay = self.design.support.stay.section;
+        turning::check_leg(
+            refusals,
+            "support.stay.section",
+            "stay",
+            stay,
+            self.tape.nearest_mm(distance::gauge_mm(stay)),
+            pin,
+        );
         let needed_mm = distance::reversing_edge_mm(stile, bolt);
         if hinge_end < needed_mm - 1e-6 {
             refusals.push(Refusal::OutsidePiece {
@@ -513,8 +526,12 @@ impl Job<'_> {
     }
 
     fn cheek_bolts_at(&self, bolt: &Bolt) -> [f64; 2] {
-        let edge = self.tape.at_least_mm(distance::reversing_edge_mm(self.runner(), bolt));
-        [edge, self.tape.nearest_mm(self.runner().depth_mm) - edge]
+        // An angle's heel lies at its top, a channel has a flange on both sides.
+        let edge = distance::reversing_edge_mm(self.runner(), bolt);
+        let flat = edge.max(distance::flat_mm(self.runner(), bolt).unwrap_or(0.0));
+        let below = if self.runner().shape == Shape::Angle { edge } else { flat };
+        let [below, above] = [below, flat].map(|mm| self.tape.at_least_mm(mm));
+        [below, self.tape.nearest_mm(self.runner().depth_mm) - above]
     }
 
     /// The pin's size, or the thickest thinner bolt of which two stand above each other in the runner.
@@ -561,7 +578,7 @@ impl Job<'_> {
         let (foot, along, out) = self.axes(choice);
         let under = self.under_holes_mm(choice.pin);
         let hinge_end = under + self.hinge_above_mm(choice.hinge_above_mm, choice.pin);
-        let gauge = self.tape.nearest_mm(section.depth_mm / 2.0);
+        let gauge = self.tape.nearest_mm(distance::gauge_mm(section));
         let start: Point = std::array::from_fn(|i| foot[i] - out[i] * under - along[i] * gauge);
         let mut holes: Vec<_> = self
             .cheek_bolt_ends(choice.pin)
@@ -587,7 +604,7 @@ impl Job<'_> {
     fn stay_stick(&self, choice: &Choice, x: f64, side: &'static str) -> Stick {
         let section = self.design.support.stay.section;
         let end = self.stay_end_mm(choice.pin);
-        let gauge = self.tape.nearest_mm(section.depth_mm / 2.0);
+        let gauge = self.tape.nearest_mm(distance::gauge_mm(section));
         let pin_to_pin = self.tape.nearest_mm(choice.stay_mm);
         let mut stick = turning::stay_stick(section, x, side, 2.0 * end + pin_to_pin, end, self.tape);
         stick.holes.push(hole(HoleUse::FramePin, end, gauge, choice.pin));

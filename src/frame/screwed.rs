@@ -11,10 +11,11 @@
 use super::{
     distance,
     joint::{Asked, Fastener, FastenerKind, Joint, JointUse, Part},
-    joint_fault::JointFault,
     piece::{Body, Role, Stick},
+    placing::Placing,
     rectangle::{Braced, Butt, Seams},
-    vector::{cross, dot, minus, plus, scaled},
+    refusal::Refusal,
+    vector::{cross, dot, length as length_of, minus, plus, scaled},
 };
 use crate::{
     catalogue::{Family, Screw, ScrewKind, bolt, screw},
@@ -38,39 +39,68 @@ pub(crate) fn screws_per_end(depth_mm: f64) -> usize {
     if depth_mm < 100.0 { 2 } else { 3 }
 }
 
-/// The screws the design names, or the usual ones: through one piece and at least 1-1/2 in into the next; common
-/// practice, no source.
-fn asked(given: Option<Screws>, name: &str, through_mm: f64, count: usize) -> Option<Asked> {
+/// The screws the design names, or the usual ones: through one piece and at least 1-1/2 in into the next, as many as are
+/// usual and find room; common practice, no source.
+fn asked(given: Option<Screws>, through_mm: f64, count: usize, most: impl Fn(&Screw, f64) -> usize) -> Option<Asked> {
     match given {
         Some(screws) => Some(Asked { screw: screws.screw, length: screws.length, count: screws.count as usize }),
         None => {
             let inches = (through_mm / MM_PER_INCH * 2.0).ceil() / 2.0 + 1.5;
-            Some(Asked { screw: screw(name).ok()?, length: mm(inches * MM_PER_INCH), count })
+            let screw = screw("#14").ok()?;
+            Some(Asked {
+                screw,
+                length: mm(inches * MM_PER_INCH),
+                count: count.min(most(screw, inches * MM_PER_INCH)).max(1),
+            })
         }
     }
 }
 
-/// Every screwed joint of the frame itself, and what stands in the way of those that cannot be placed.
+/// Screws in a row over a depth that keep edges and spacing.
+fn most_over(depth_mm: f64, screw: &Screw) -> usize {
+    (depth_mm / (2.0 * distance::screw_edge_mm(screw)).max(distance::screw_apart_mm(screw))).floor() as usize
+}
+
+/// Every screwed joint of the frame itself, each clear of those before it.
+///
+/// # Errors
+/// Screws that cannot be placed.
 pub(super) fn joints(
     design: &Design,
     seams: &Seams,
     sticks: &[Stick],
     slots: &[[f64; 2]],
     origin: [f64; 2],
-) -> (Vec<Joint>, Vec<JointFault>) {
+    placing: &mut Placing,
+) -> Result<Vec<Joint>, Vec<Refusal>> {
     let work = Work { design, sticks, slots, origin };
-    let corners = seams.butts.iter().map(|butt| work.corner(butt));
-    let braces = seams.braced.iter().flat_map(|braced| [work.brace_end(braced, 0), work.brace_end(braced, 1)]);
-    let plies = seams.plies.iter().map(|pair| Ok(work.plies(*pair)));
     let mut found = Vec::new();
-    let mut wrong = Vec::new();
-    for joint in corners.chain(braces).chain(plies).chain(work.purlins()) {
-        match joint {
-            Ok(joint) => found.push(joint),
-            Err(refusal) => wrong.push(refusal),
+    let mut refusals = Vec::new();
+    let mut keep = |placing: &mut Placing, joint: Result<Joint, Refusal>| match joint {
+        Ok(joint) => {
+            placing.add(&joint);
+            found.push(joint);
+        }
+        Err(refusal) if refusals.contains(&refusal) => {}
+        Err(refusal) => refusals.push(refusal),
+    };
+    for butt in &seams.butts {
+        let joint = work.corner(butt);
+        keep(placing, joint);
+    }
+    for braced in &seams.braced {
+        for end in [0, 1] {
+            let joint = work.brace_end(braced, end, placing);
+            keep(placing, joint);
         }
     }
-    (found, wrong)
+    for pair in &seams.plies {
+        keep(placing, Ok(work.plies(*pair)));
+    }
+    for joint in work.purlins() {
+        keep(placing, joint);
+    }
+    if refusals.is_empty() { Ok(found) } else { Err(refusals) }
 }
 
 struct Work<'a> {
@@ -98,7 +128,7 @@ impl Work<'_> {
     }
 
     /// Through the side of one member into the end of another, in a row over their common depth.
-    fn corner(&self, butt: &Butt) -> Result<Joint, JointFault> {
+    fn corner(&self, butt: &Butt) -> Result<Joint, Refusal> {
         let (end, side) = (&self.sticks[butt.stick], &self.sticks[butt.against]);
         let parts = vec![Part::Stick(butt.against), Part::Stick(butt.stick)];
         if !self.is_wood(&[butt.stick, butt.against]) {
@@ -106,34 +136,32 @@ impl Work<'_> {
         }
         let count = screws_per_end(end.section.depth_mm);
         let through_mm = side.section.width_mm;
-        let Some(asked) = asked(self.design.joints.corner, "#14", self.design.frame.rail.width_mm, count) else {
+        let depth_mm = end.section.depth_mm.min(side.section.depth_mm);
+        let Some(asked) = asked(self.design.joints.corner, through_mm, count, |s, _| most_over(depth_mm, s)) else {
             return Ok(Self::empty(JointUse::Corner, parts));
         };
         let (point, into) = match butt.end {
             0 => (end.start, end.along),
             _ => (plus(end.start, scaled(end.along, end.length_mm)), scaled(end.along, -1.0)),
         };
-        let depth_mm = end.section.depth_mm.min(side.section.depth_mm);
-        let d = asked.screw.diameter_mm;
         let step_mm = depth_mm / asked.count as f64;
-        let (edge_mm, apart_mm) = (distance::screw_edge_mm(asked.screw), distance::screw_apart_mm(asked.screw));
-        if step_mm / 2.0 < edge_mm || (asked.count > 1 && step_mm < apart_mm) {
-            let most = (depth_mm / (2.0 * edge_mm).max(apart_mm)).floor().max(1.0) as usize;
-            return Err(JointFault::TooManyScrews { field: "joints.corner", count: asked.count, most });
+        let most = most_over(depth_mm, asked.screw);
+        if asked.count > most.max(1) {
+            return Err(Refusal::TooManyScrews { joint: JointUse::Corner, count: asked.count, most: most.max(1) });
         }
         let gauges = (0..asked.count).map(|i| step_mm * (i as f64 + 0.5));
         let outside = plus(point, scaled(into, -through_mm));
-        if self.is_open(plus(outside, scaled(into, -BEHIND_TIP_MM)), end, depth_mm) {
+        if self.is_open_through(plus(outside, scaled(into, -BEHIND_TIP_MM)), end, depth_mm) {
             let needed_mm = through_mm + least_into_mm(asked.screw);
             let most_mm = through_mm + end.length_mm - BEHIND_TIP_MM;
-            check_length("joints.corner", &asked, needed_mm, most_mm)?;
+            check_length(JointUse::Corner, &asked, needed_mm, most_mm)?;
             let to_end_mm = {
                 let at = dot(minus(point, side.start), side.along);
                 at.min(side.length_mm - at)
             };
-            let least_mm = 2.0 * d;
+            let least_mm = 2.0 * asked.screw.diameter_mm;
             if asked.screw.kind == ScrewKind::Lag && to_end_mm < least_mm - 1e-6 {
-                return Err(JointFault::LagSplitsEnd {
+                return Err(Refusal::LagSplitsEnd {
                     what: side.role.word(),
                     screw: asked.screw.name,
                     found_mm: to_end_mm,
@@ -156,15 +184,20 @@ impl Work<'_> {
         let third = cross(end.along, end.across);
         let (sin, cos) = SLANT_DEG.to_radians().sin_cos();
         let share = if butt.end == 0 { 1.0 / 3.0 } else { 2.0 / 3.0 };
+        let enters = plus(point, scaled(into, to_mm(slant.length) * SLANT_START));
+        let out = |face: [f64; 3], mm: f64| plus(enters, scaled(face, end.section.width_mm / 2.0 + mm));
+        // From both wide faces in turn; the face that lies against another ply cannot be reached.
+        let middle = scaled(end.across, depth_mm / 2.0);
+        let faces: Vec<[f64; 3]> = [third, scaled(third, -1.0)]
+            .into_iter()
+            .filter(|face| self.is_open(plus(out(*face, BEHIND_TIP_MM), middle)))
+            .collect();
         let fasteners = (0..asked.count)
-            .map(|i| {
+            .zip(faces.iter().cycle())
+            .map(|(i, face)| {
                 let g = step_mm * (i as f64 + share);
-                let face = scaled(third, if i % 2 == 0 { 1.0 } else { -1.0 });
-                let on_face = plus(
-                    plus(plus(point, scaled(end.across, g)), scaled(into, to_mm(slant.length) * SLANT_START)),
-                    scaled(face, end.section.width_mm / 2.0),
-                );
-                self.screw(slant, on_face, plus(scaled(into, -cos), scaled(face, -sin)))
+                let on_face = plus(out(*face, 0.0), scaled(end.across, g));
+                self.screw(slant, on_face, plus(scaled(into, -cos), scaled(*face, -sin)))
             })
             .collect();
         Ok(Joint {
@@ -190,12 +223,17 @@ impl Work<'_> {
     }
 
     /// Does nothing stand at this place, over the depth of a stick? In a slot a post does, and a stay swings.
-    fn is_open(&self, place: [f64; 3], end: &Stick, depth_mm: f64) -> bool {
+    fn is_open_through(&self, place: [f64; 3], end: &Stick, depth_mm: f64) -> bool {
         let middle = plus(place, scaled(end.across, depth_mm / 2.0));
         // The rails that cross a slot are screwed from their own outer faces, beyond its ends.
         if end.role == Role::MidRail && self.slots.iter().any(|slot| (slot[0]..=slot[1]).contains(&middle[0])) {
             return false;
         }
+        self.is_open(middle)
+    }
+
+    /// Does no piece of the frame stand at this point?
+    fn is_open(&self, middle: [f64; 3]) -> bool {
         !self.sticks.iter().filter(|s| s.body == Body::Frame).any(|s| {
             let from = minus(middle, s.start);
             let third = cross(s.along, s.across);
@@ -207,7 +245,7 @@ impl Work<'_> {
 
     /// One end of a corner brace: square through the rail or upright into the mitre, or where that is too thick, through
     /// the long edge of the brace.
-    fn brace_end(&self, braced: &Braced, end: usize) -> Result<Joint, JointFault> {
+    fn brace_end(&self, braced: &Braced, end: usize, placing: &Placing) -> Result<Joint, Refusal> {
         let brace = &self.sticks[braced.brace];
         let member_at = [braced.rail, braced.upright][end];
         let member = &self.sticks[member_at];
@@ -215,9 +253,6 @@ impl Work<'_> {
         if !self.is_wood(&[braced.brace, member_at]) {
             return Ok(Self::empty(JointUse::Brace, parts));
         }
-        let Some(asked) = asked(self.design.joints.brace, "#14", brace.section.width_mm, 2) else {
-            return Ok(Self::empty(JointUse::Brace, parts));
-        };
         // In the plane of the frame, from the inner corner: `run` along this member, `rise` square to it into the bay.
         let [to_x, to_s] = braced.towards;
         let (x_axis, s_axis) = ([to_x, 0.0, 0.0], [0.0, to_s, 0.0]);
@@ -229,27 +264,49 @@ impl Work<'_> {
         // Height of the long edge over the face, and the contact of the mitre with it.
         let edge_over = |along: f64| height * (1.0 - along / leg);
         let contact = brace.section.depth_mm * (leg.hypot(height)) / height;
-        let (length, thick) = (to_mm(asked.length), member.section.width_mm);
-        let edge_mm = distance::screw_edge_mm(asked.screw);
-        let least_into = least_into_mm(asked.screw);
-        let into_mitre = length - thick;
-        if into_mitre >= least_into {
-            // Where the brace is at least as deep over the face as the screw reaches.
-            let far = leg * (1.0 - (into_mitre + BEHIND_TIP_MM) / height);
-            let range = [leg - contact + edge_mm, far.min(leg - edge_mm)];
-            let places =
-                spread(range, asked.count, distance::screw_apart_mm(asked.screw)).ok_or(JointFault::TooManyScrews {
-                    field: "joints.brace",
-                    count: asked.count,
-                    most: asked.count.saturating_sub(1),
-                })?;
-            let fasteners =
-                places.map(|along| self.screw(asked, plus(on_face(along), scaled(rise, -thick)), rise)).collect();
+        // Through the member into the mitre, where the brace is at least as deep over the face as the screw reaches.
+        let thick = member.section.width_mm;
+        let into_mitre = |length_mm: f64, screw: &Screw| {
+            let far = leg * (1.0 - (length_mm - thick + BEHIND_TIP_MM) / height);
+            let edge_mm = distance::screw_edge_mm(screw);
+            [leg - contact + edge_mm, far.min(leg - edge_mm)]
+        };
+        let through_mm = brace.section.width_mm;
+        let most_usual = |screw: &Screw, length_mm: f64| match length_mm - thick >= least_into_mm(screw) {
+            true => most_along(into_mitre(length_mm, screw), distance::screw_apart_mm(screw)),
+            false => usize::MAX,
+        };
+        let Some(asked) = asked(self.design.joints.brace, through_mm, 2, most_usual) else {
+            return Ok(Self::empty(JointUse::Brace, parts));
+        };
+        let length = to_mm(asked.length);
+        let (edge_mm, least_into) = (distance::screw_edge_mm(asked.screw), least_into_mm(asked.screw));
+        let too_many =
+            |most: usize| Refusal::TooManyScrews { joint: JointUse::Brace, count: asked.count, most: most.max(1) };
+        // Out of the middle of the brace's thickness, as far as its edges let them: screws of the other end, or of the
+        // corner, may cross there.
+        let off = (brace.section.width_mm / 2.0 - edge_mm).max(0.0);
+        if length - thick >= least_into {
+            let (range, apart) = (into_mitre(length, asked.screw), distance::screw_apart_mm(asked.screw));
+            let places = spreads(range, asked.count, apart);
+            if places.is_empty() {
+                return Err(too_many(most_along(range, apart)));
+            }
+            let screw_at = |along: f64, out: f64| {
+                let from = plus(plus(on_face(along), scaled(rise, -thick)), [0.0, 0.0, out]);
+                self.screw(asked, from, rise)
+            };
+            let arrangements =
+                [[0.0, 0.0], [-off, -off], [off, off], [-off, off], [off, -off]].into_iter().flat_map(|outs| {
+                    places.iter().map(move |places| {
+                        places.iter().enumerate().map(|(i, along)| screw_at(*along, outs[i % 2])).collect()
+                    })
+                });
             return Ok(Joint {
                 use_: JointUse::Brace,
                 body: Body::Frame,
                 parts,
-                fasteners,
+                fasteners: placing.first_clear(arrangements),
                 plates: vec![],
                 turned_from: outer_face(member.role),
             });
@@ -257,36 +314,34 @@ impl Work<'_> {
         let most_over = length - least_into;
         let least_over = (length - thick + BEHIND_TIP_MM).max(2.0 * asked.screw.diameter_mm);
         if most_over < least_over {
-            return Err(JointFault::ScrewTooShort {
-                field: "joints.brace",
+            return Err(Refusal::ScrewTooShort {
+                joint: JointUse::Brace,
                 screw: asked.screw.name,
                 found_mm: length,
                 needed_mm: least_into + 2.0 * asked.screw.diameter_mm,
             });
         }
         let range = [most_over, least_over].map(|over| leg * (1.0 - over / height));
-        let places = spread(range, asked.count, 0.0).ok_or(JointFault::TooManyScrews {
-            field: "joints.brace",
-            count: asked.count,
-            most: 1,
-        })?;
+        let places = spreads(range, asked.count, 0.0);
+        if places.is_empty() {
+            return Err(too_many(1));
+        }
         // Side by side over the thickness of the brace, so that two screws do not follow one grain line.
-        let out = |i: usize| {
-            let share = if asked.count == 1 { 0.0 } else { i as f64 / (asked.count - 1) as f64 - 0.5 };
-            [0.0, 0.0, share * (brace.section.width_mm - 2.0 * edge_mm).max(0.0)]
+        let share = |i: usize| if asked.count == 1 { 0.0 } else { 2.0 * i as f64 / (asked.count - 1) as f64 - 1.0 };
+        let screw_at = |i: usize, along: f64, out: f64| {
+            let from = plus(plus(on_face(along), scaled(rise, edge_over(along))), [0.0, 0.0, out * share(i)]);
+            self.screw(asked, from, scaled(rise, -1.0))
         };
-        let fasteners = places
-            .enumerate()
-            .map(|(i, along)| {
-                let from = plus(plus(on_face(along), scaled(rise, edge_over(along))), out(i));
-                self.screw(asked, from, scaled(rise, -1.0))
-            })
-            .collect();
+        let arrangements = [off, -off].into_iter().flat_map(|out| {
+            places
+                .iter()
+                .map(move |places| places.iter().enumerate().map(|(i, along)| screw_at(i, *along, out)).collect())
+        });
         Ok(Joint {
             use_: JointUse::Brace,
             body: Body::Frame,
             parts: parts.into_iter().rev().collect(),
-            fasteners,
+            fasteners: placing.first_clear(arrangements),
             plates: vec![],
             turned_from: "the long edge of the brace",
         })
@@ -311,7 +366,8 @@ impl Work<'_> {
                 (hole.from_end_mm - at).hypot(hole.gauge_mm - gauge) >= hole.diameter_mm + 4.0 * screw.diameter_mm
             })
         };
-        let axis = unit_x(second.start[0] - first.start[0]);
+        let between = minus(second.start, first.start);
+        let axis = scaled(between, 1.0 / length_of(between));
         let fasteners = (0..asked.count)
             .filter_map(|i| {
                 let at = first.length_mm * (i as f64 + 0.5) / pitches;
@@ -328,18 +384,18 @@ impl Work<'_> {
             parts,
             fasteners,
             plates: vec![],
-            turned_from: "the face of the left ply, before it is put in",
+            turned_from: "the face of the first ply, before it is put in",
         }
     }
 
     /// Screws down through each purlin into every upright it crosses.
-    fn purlins(&self) -> impl Iterator<Item = Result<Joint, JointFault>> {
+    fn purlins(&self) -> impl Iterator<Item = Result<Joint, Refusal>> {
         let of = move |role: fn(Role) -> bool| (0..self.sticks.len()).filter(move |i| role(self.sticks[*i].role));
         of(|r| r == Role::Purlin)
             .flat_map(move |p| of(|r| matches!(r, Role::Stile | Role::Mullion)).filter_map(move |u| self.purlin(p, u)))
     }
 
-    fn purlin(&self, purlin_at: usize, upright_at: usize) -> Option<Result<Joint, JointFault>> {
+    fn purlin(&self, purlin_at: usize, upright_at: usize) -> Option<Result<Joint, Refusal>> {
         let (purlin, upright) = (&self.sticks[purlin_at], &self.sticks[upright_at]);
         let middle = plus(purlin.start, scaled(purlin.across, purlin.section.depth_mm / 2.0));
         let along = dot(minus(middle, upright.start), upright.along);
@@ -350,13 +406,17 @@ impl Work<'_> {
         if !self.is_wood(&[purlin_at, upright_at]) {
             return Some(Ok(Self::empty(JointUse::Purlin, parts)));
         }
-        let asked = asked(self.design.joints.purlin, "#14", purlin.section.width_mm, 2)?;
+        let depth = purlin.section.depth_mm;
+        let asked = asked(self.design.joints.purlin, purlin.section.width_mm, 2, |s, _| most_over(depth, s))?;
         let needed_mm = purlin.section.width_mm + least_into_mm(asked.screw);
         let most_mm = purlin.section.width_mm + upright.section.depth_mm - BEHIND_TIP_MM;
-        if let Err(refusal) = check_length("joints.purlin", &asked, needed_mm, most_mm) {
+        if let Err(refusal) = check_length(JointUse::Purlin, &asked, needed_mm, most_mm) {
             return Some(Err(refusal));
         }
-        let depth = purlin.section.depth_mm;
+        if asked.count > most_over(depth, asked.screw).max(1) {
+            let most = most_over(depth, asked.screw).max(1);
+            return Some(Err(Refusal::TooManyScrews { joint: JointUse::Purlin, count: asked.count, most }));
+        }
         let axis = [0.0, 0.0, -1.0];
         let fasteners = (0..asked.count)
             .map(|i| {
@@ -443,23 +503,37 @@ fn least_into_mm(screw: &Screw) -> f64 {
 }
 
 /// Long enough to hold, and not through what it goes into.
-fn check_length(field: &'static str, asked: &Asked, needed_mm: f64, most_mm: f64) -> Result<(), JointFault> {
+fn check_length(joint: JointUse, asked: &Asked, needed_mm: f64, most_mm: f64) -> Result<(), Refusal> {
     let (found_mm, screw) = (to_mm(asked.length), asked.screw.name);
     if found_mm < needed_mm - 1e-6 {
-        return Err(JointFault::ScrewTooShort { field, screw, found_mm, needed_mm });
+        return Err(Refusal::ScrewTooShort { joint, screw, found_mm, needed_mm });
     }
     if found_mm > most_mm + 1e-6 {
-        return Err(JointFault::ScrewTooLong { field, screw, found_mm, most_mm });
+        return Err(Refusal::ScrewTooLong { joint, screw, found_mm, most_mm });
     }
     Ok(())
 }
 
-/// Even places in a range; none when they come nearer to each other than allowed.
-fn spread([from, to]: [f64; 2], count: usize, apart_mm: f64) -> Option<impl Iterator<Item = f64>> {
-    let step = if count > 1 { (to - from) / (count - 1) as f64 } else { 0.0 };
-    let fits = to >= from - 1e-6 && (count <= 1 || step >= apart_mm - 1e-6);
-    let first = if count > 1 { from } else { (from + to) / 2.0 };
-    fits.then(|| (0..count).map(move |i| first + step * i as f64))
+/// Places in a range: even, then close together at either end; none when there is no room.
+fn spreads([from, to]: [f64; 2], count: usize, apart_mm: f64) -> Vec<Vec<f64>> {
+    if count > most_along([from, to], apart_mm) {
+        return vec![];
+    }
+    let gaps = count.saturating_sub(1) as f64;
+    let (even_mm, close_mm) =
+        ((to - from) / gaps.max(1.0), apart_mm.max(MM_PER_INCH / 2.0).min((to - from) / gaps.max(1.0)));
+    let run = |first: f64, step_mm: f64| (0..count).map(|i| first + step_mm * i as f64).collect();
+    let middle = run(if count > 1 { from } else { (from + to) / 2.0 }, even_mm);
+    vec![middle, run(from, close_mm), run(to - gaps * close_mm, close_mm)]
+}
+
+/// Screws that find room in a range.
+fn most_along([from, to]: [f64; 2], apart_mm: f64) -> usize {
+    match to - from {
+        room if room < -1e-6 => 0,
+        room if apart_mm > 0.0 => ((room + 1e-6) / apart_mm) as usize + 1,
+        _ => usize::MAX,
+    }
 }
 
 fn outer_face(role: Role) -> &'static str {
@@ -467,8 +541,4 @@ fn outer_face(role: Role) -> &'static str {
         Role::Stile | Role::Mullion => "the far face of the upright",
         _ => "the outer face of the rail",
     }
-}
-
-fn unit_x(x: f64) -> [f64; 3] {
-    [x.signum(), 0.0, 0.0]
 }

@@ -9,11 +9,12 @@
 //! ```
 
 use super::{
-    bolted,
+    bolted, distance,
     joint::{Disc, Fastener, FastenerKind, Joint, JointUse, Part, Plate},
-    joint_fault::JointFault,
     piece::{Body, Role, Stick},
+    placing::Placing,
     rectangle::PanelPlace,
+    refusal::Refusal,
     screwed::turned_in,
 };
 use crate::{
@@ -47,14 +48,22 @@ fn panel_bolt(holes: &MountingHoles) -> Option<&'static Bolt> {
 /// Mounting holes of a panel: one near each corner.
 const HOLES: usize = 4;
 
-/// The joints of all panels whose holes are told, and what is wrong with them.
-pub(super) fn joints(design: &Design, sticks: &[Stick], panels: &[PanelPlace]) -> (Vec<Joint>, Vec<JointFault>) {
-    let (mut found, mut wrong) = (Vec::new(), Vec::new());
-    let Some(holes) = design.panel.mounting_holes else { return (found, wrong) };
-    let Some(bolt) = panel_bolt(&holes) else { return (found, wrong) };
+/// The joints of all panels whose holes are told, each clear of what stands there before.
+///
+/// # Errors
+/// Clips that cannot be made.
+pub(super) fn joints(
+    design: &Design,
+    sticks: &[Stick],
+    panels: &[PanelPlace],
+    placing: &mut Placing,
+) -> Result<Vec<Joint>, Vec<Refusal>> {
+    let (mut found, mut refusals) = (Vec::new(), Vec::new());
+    let Some(holes) = design.panel.mounting_holes else { return Ok(found) };
+    let Some(bolt) = panel_bolt(&holes) else { return Ok(found) };
     let on_clips = !matches!(design.frame.seating, Seating::OnPurlins { .. });
     if let Some(given) = design.joints.clips_per_panel.map(|n| n as usize).filter(|n| on_clips && *n != HOLES) {
-        wrong.push(JointFault::ClipsWithoutHoles { given, holes: HOLES });
+        refusals.push(Refusal::ClipsAndHoles { given, holes: HOLES });
     }
     let [pitch_x, pitch_u] = match design.array.orientation {
         Orientation::Portrait => [holes.across, holes.along_long_side],
@@ -64,19 +73,36 @@ pub(super) fn joints(design: &Design, sticks: &[Stick], panels: &[PanelPlace]) -
     let work = Work { design, sticks, bolt };
     for (index, panel) in panels.iter().enumerate() {
         let middle = |[from, to]: [f64; 2]| (from + to) / 2.0;
-        for (side, end) in [(-1.0, -1.0), (1.0, -1.0), (-1.0, 1.0), (1.0, 1.0)] {
-            let hole = [middle(panel.x_mm) + side * pitch_x / 2.0, middle(panel.u_mm) + end * pitch_u / 2.0];
+        for ends in [[-1.0, -1.0], [1.0, -1.0], [-1.0, 1.0], [1.0, 1.0]] {
+            let hole = [middle(panel.x_mm) + ends[0] * pitch_x / 2.0, middle(panel.u_mm) + ends[1] * pitch_u / 2.0];
             let joint = match design.frame.seating {
-                Seating::OnPurlins { .. } => work.on_purlin(index, panel, hole),
-                _ => work.clip(index, panel, hole, side),
+                Seating::OnPurlins { .. } => Ok(work.on_purlin(index, panel, hole)),
+                _ => work.clip(index, panel, hole, ends, placing),
             };
             match joint {
-                Ok(joint) => found.extend(joint),
-                Err(fault) => wrong.push(fault),
+                Ok(joint) => {
+                    joint.iter().for_each(|joint| placing.add(joint));
+                    found.extend(joint);
+                }
+                Err(refusal) if refusals.contains(&refusal) => {}
+                Err(refusal) => refusals.push(refusal),
             }
         }
     }
-    (found, wrong)
+    if refusals.is_empty() { Ok(found) } else { Err(refusals) }
+}
+
+/// The inner face of a member beside a panel, which a clip is screwed to.
+struct Face {
+    stick: usize,
+    /// Across the face: 0 for x, 1 for u. The clip lies along the other one.
+    axis: usize,
+    /// Out of the bay, as a sign.
+    out: f64,
+    /// Where the face stands on its axis (mm).
+    at_mm: f64,
+    /// From the face into the bay to the panel's hole (mm).
+    to_hole_mm: f64,
 }
 
 struct Work<'a> {
@@ -108,80 +134,112 @@ impl Work<'_> {
         }
     }
 
-    fn on_purlin(&self, index: usize, panel: &PanelPlace, [x, u]: [f64; 2]) -> Result<Option<Joint>, JointFault> {
-        let under = |stick: &&(usize, &Stick)| {
-            let across = u - stick.1.start[1];
-            (0.0..=stick.1.section.depth_mm).contains(&across)
+    fn on_purlin(&self, index: usize, panel: &PanelPlace, [x, u]: [f64; 2]) -> Option<Joint> {
+        let under = |(_, stick): &(usize, &Stick)| {
+            stick.role == Role::Purlin && (0.0..=stick.section.depth_mm).contains(&(u - stick.start[1]))
         };
-        let purlins: Vec<(usize, &Stick)> =
-            self.sticks.iter().enumerate().filter(|(_, s)| s.role == Role::Purlin).collect();
-        let Some((at, purlin)) = purlins.iter().find(under) else { return Ok(None) };
+        let (at, purlin) = self.sticks.iter().enumerate().find(under)?;
         let thick = purlin.section.width_mm;
         let fastener = self.panel_fastener([x, u], panel.w_mm[0] - thick, thick + FLANGE_MM);
-        Ok(Some(Joint {
+        Some(Joint {
             use_: JointUse::PanelBolt,
             body: Body::Frame,
-            parts: vec![Part::Stick(*at), Part::Panel(index)],
+            parts: vec![Part::Stick(at), Part::Panel(index)],
             fasteners: vec![fastener],
             plates: vec![],
             turned_from: "below",
-        }))
+        })
     }
 
-    /// An angle clip between the upright beside the panel and the hole nearest to it.
-    fn clip(&self, index: usize, panel: &PanelPlace, hole: [f64; 2], side: f64) -> Result<Option<Joint>, JointFault> {
-        let inner = |stick: &Stick| stick.start[0] - side * stick.section.width_mm / 2.0;
-        let beside = self
-            .sticks
-            .iter()
-            .enumerate()
-            .filter(|(_, s)| matches!(s.role, Role::Stile | Role::Mullion))
-            .filter(|(_, s)| (inner(s) - (panel.x_mm[0] + panel.x_mm[1]) / 2.0) * side > 0.0)
-            .min_by(|a, b| (inner(a.1) * side).total_cmp(&(inner(b.1) * side)));
-        let Some((at, upright)) = beside else { return Ok(None) };
-        let face = inner(upright);
-        let from_face = (face - hole[0]) * side;
-        let bolt = self.bolt;
-        let edge = 1.5 * bolt.diameter_mm;
-        let least_mm = CLIP_MM + FILLET_MM + bolt.washer.outer_mm / 2.0;
+    /// Members beside a panel's hole, the nearest of each direction: upright first, then rail.
+    fn faces(&self, panel: &PanelPlace, hole: [f64; 2], ends: [f64; 2]) -> impl Iterator<Item = Face> {
+        let middle = [panel.x_mm, panel.u_mm].map(|[from, to]| (from + to) / 2.0);
+        [0, 1].into_iter().filter_map(move |axis| {
+            let out = ends[axis];
+            let inner = |stick: &Stick| stick.start[axis] - out * stick.section.width_mm / 2.0;
+            let runs_past = |stick: &Stick| {
+                let along = hole[1 - axis] - stick.start[1 - axis];
+                (0.0..=stick.length_mm).contains(&along)
+            };
+            let is_beside = |stick: &Stick| match stick.role {
+                Role::Stile | Role::Mullion => axis == 0,
+                Role::Rail | Role::MidRail => axis == 1,
+                _ => false,
+            };
+            let beside = self.sticks.iter().enumerate().filter(|(_, s)| is_beside(s) && runs_past(s));
+            let nearest = beside
+                .filter(|(_, s)| (inner(s) - middle[axis]) * out > 0.0)
+                .min_by(|a, b| (inner(a.1) * out).total_cmp(&(inner(b.1) * out)));
+            nearest.map(|(stick, member)| {
+                let at_mm = inner(member);
+                Face { stick, axis, out, at_mm, to_hole_mm: (at_mm - hole[axis]) * out }
+            })
+        })
+    }
+
+    /// An angle clip between the hole and the nearest member that one reaches.
+    fn clip(
+        &self,
+        index: usize,
+        panel: &PanelPlace,
+        hole: [f64; 2],
+        ends: [f64; 2],
+        placing: &Placing,
+    ) -> Result<Option<Joint>, Refusal> {
+        let edge = 1.5 * self.bolt.diameter_mm;
+        let least_mm = CLIP_MM + FILLET_MM + distance::round_mm(self.bolt);
         let legs = match self.design.units {
             Units::Us => LEGS_US_MM,
             Units::Metric => LEGS_METRIC_MM,
         };
-        let most_mm = legs[legs.len() - 1] - edge;
-        let fits = |leg: &f64| from_face + edge <= *leg;
-        let Some(leg) = legs.into_iter().find(fits).filter(|_| from_face >= least_mm) else {
-            return Err(JointFault::ClipOutOfReach { from_face_mm: from_face, least_mm, most_mm });
+        let leg =
+            |face: &Face| legs.into_iter().find(|leg| face.to_hole_mm >= least_mm && face.to_hole_mm + edge <= *leg);
+        let faces: Vec<Face> = self.faces(panel, hole, ends).collect();
+        let Some((face, leg)) = faces.iter().find_map(|face| Some((face, leg(face)?))) else {
+            let nearest = faces.iter().map(|face| face.to_hole_mm).min_by(|a, b| a.abs().total_cmp(&b.abs()));
+            let field = match self.design.frame.seating {
+                Seating::Lapped { .. } => "frame.seating.lap",
+                _ => "frame.seating.side_clearance",
+            };
+            let most_mm = legs[legs.len() - 1] - edge;
+            let from_face_mm = nearest.unwrap_or(f64::INFINITY);
+            return Err(Refusal::ClipOutOfReach { field, from_face_mm, least_mm, most_mm });
         };
         let top = panel.w_mm[0];
-        let long = leg;
-        let parts = vec![Part::Stick(at), Part::Panel(index)];
-        // From the face into the bay is −side.
-        let box_x = |from: f64, to: f64| {
-            let ends = [face - side * from, face - side * to];
-            [ends[0].min(ends[1]), (to - from).abs()]
+        let parts = vec![Part::Stick(face.stick), Part::Panel(index)];
+        // From the face into the bay, along the face, and up.
+        let place = |from_face: f64, along: f64, w: f64| {
+            let mut at = [0.0, 0.0, w];
+            at[face.axis] = face.at_mm - face.out * from_face;
+            at[1 - face.axis] = along;
+            at
         };
-        let [level_x, level_w] = box_x(0.0, leg);
-        let [stand_x, stand_w] = box_x(0.0, CLIP_MM);
-        let u0 = hole[1] - long / 2.0;
-        let plates = vec![
-            Plate { origin: [level_x, u0, top - CLIP_MM], size: [level_w, long, CLIP_MM] },
-            Plate { origin: [stand_x, u0, top - leg], size: [stand_w, long, leg - CLIP_MM] },
-        ];
+        let begins = hole[1 - face.axis] - leg / 2.0;
+        let plate = |from_face: f64, below: f64, thick: f64| {
+            let (near, far) = (place(0.0, begins, top - below), place(from_face, begins + leg, top - below + thick));
+            Plate {
+                origin: std::array::from_fn(|i| near[i].min(far[i])),
+                size: std::array::from_fn(|i| (near[i] - far[i]).abs()),
+            }
+        };
+        let plates = vec![plate(leg, CLIP_MM, CLIP_MM), plate(CLIP_MM, leg, leg - CLIP_MM)];
         let mut fasteners = vec![self.panel_fastener(hole, top - CLIP_MM, CLIP_MM + FLANGE_MM)];
-        if upright.section.family == Family::Wood {
+        let member = &self.sticks[face.stick];
+        if member.section.family == Family::Wood {
             let usual = || screw(CLIP_SCREWS.0).ok().map(|screw| (screw, CLIP_SCREWS.1, CLIP_SCREWS.2));
             let given = self.design.joints.clip.map(|s| (s.screw, to_mm(s.length), s.count as usize));
             let Some((screw, length, count)) = given.or_else(usual) else { return Ok(None) };
-            // Clips on both sides of one upright meet: those to the right of it take the lower third of the leg.
-            let share = if side > 0.0 { 1.0 / 3.0 } else { 2.0 / 3.0 };
-            let height = top - CLIP_MM - (leg - CLIP_MM) * share;
             let wood = self.design.frame.wood_species.map(|s| s.specific_gravity());
-            for i in 0..count {
-                let u = u0 + long * (i as f64 + 0.5) / count as f64;
-                let from = [face - side * CLIP_MM, u, height];
-                fasteners.push(turned_in(screw, length, wood, from, [side, 0.0, 0.0]));
-            }
+            let mut axis = [0.0; 3];
+            axis[face.axis] = face.out;
+            // Clips on both faces of one member meet: each side has its own third of the leg, or what else is clear.
+            let shares = if face.out > 0.0 { [1.0 / 3.0, 2.0 / 3.0, 0.5] } else { [2.0 / 3.0, 1.0 / 3.0, 0.5] };
+            let arrangements = shares.into_iter().map(|share| {
+                let height = top - CLIP_MM - (leg - CLIP_MM) * share;
+                let along = (0..count).map(|i| begins + leg * (i as f64 + 0.5) / count as f64);
+                along.map(|along| turned_in(screw, length, wood, place(CLIP_MM, along, height), axis)).collect()
+            });
+            fasteners.extend(placing.first_clear(arrangements));
         }
         Ok(Some(Joint {
             use_: JointUse::Clip,

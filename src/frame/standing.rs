@@ -1,11 +1,12 @@
 //! How a frame stands, as later rooms ask for it: none of them needs to know which kind of support does it.
 
 use super::{
-    foot,
+    foot, fouling,
     joint::JointUse,
-    joint_fault::JointFault,
     model::{Frame, StandsOn},
     piece::{HoleUse, Stick},
+    placing::Placing,
+    refusal::Refusal,
     screwed, seated,
 };
 use crate::{
@@ -103,25 +104,31 @@ impl Frame {
         }
     }
 
-    /// Places the screws and clips that a design names, beside the bolts; what keeps some from their places.
-    pub(super) fn screw(&mut self, design: &Design) -> Vec<JointFault> {
-        let (mut joints, mut faults) = screwed::joints(design, &self.seams, &self.sticks, &self.slots_mm, self.turn_at);
-        let (seats, of_seats) = seated::joints(design, &self.sticks, &self.panels);
-        faults.extend(of_seats);
-        joints.extend(seats);
-        joints.extend(self.joints.drain(..).filter(|joint| matches!(joint.use_, JointUse::Bolt(_))));
+    /// Places the screws and clips that a design names, beside the bolts.
+    pub(super) fn screw(&mut self, design: &Design) -> Result<(), Vec<Refusal>> {
+        self.joints.retain(|joint| matches!(joint.use_, JointUse::Bolt(_)));
+        let mut placing = Placing::beside(&self.joints);
+        let mut joints =
+            screwed::joints(design, &self.seams, &self.sticks, &self.slots_mm, self.turn_at, &mut placing)?;
+        joints.append(&mut seated::joints(design, &self.sticks, &self.panels, &mut placing)?);
+        joints.append(&mut self.joints);
         self.joints = joints;
-        faults
+        Ok(())
     }
 
     /// Takes over from a design what the layout only carries along: its screws, the hole in the ground and what holds the
-    /// feet. What a screw runs into was said when the frame was laid out.
-    pub(crate) fn stand_as(&mut self, design: &Design) {
+    /// feet.
+    ///
+    /// # Errors
+    /// Screws that cannot be placed.
+    pub(crate) fn stand_as(&mut self, design: &Design) -> Result<(), Vec<Refusal>> {
         if let (StandsOn::Posts { hole_diameter_mm, .. }, Some(soil)) = (&mut self.stands_on, design.support.in_soil())
         {
             *hole_diameter_mm = to_mm(soil.hole_diameter.1);
         }
-        let _ = self.screw(design);
+        self.screw(design)?;
         self.feet = foot::feet(design, self);
+        let refusals = fouling::find(self);
+        if refusals.is_empty() { Ok(()) } else { Err(refusals) }
     }
 }

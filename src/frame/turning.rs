@@ -3,18 +3,18 @@
 use super::{
     bolted::{self, Bolted},
     clearance::{self, Scene, Solid},
-    distance,
+    distance, fouling,
     hole_row::Setting,
     linkage::{Linkage, Point, at_tilt},
     model::{Chosen, Frame, StandsOn},
-    overlap,
+    overlap::{self, Block},
     piece::{self, Body, Hole, HoleUse, Role, Stick},
     rectangle::Rectangle,
     refusal::Refusal,
     stack::Stack,
 };
 use crate::{
-    catalogue::{Bolt, Section, bolt, bolt_length},
+    catalogue::{Bolt, Section, Shape, bolt, bolt_length},
     design::Design,
     quantities::{MM_PER_INCH, Tape, Units, to_mm},
 };
@@ -100,10 +100,11 @@ pub(super) fn check_edges(
     refusals: &mut Vec<Refusal>,
     field: &'static str,
     what: &str,
-    section: &Section,
+    section: &'static Section,
     gauge_mm: f64,
     bolt: &'static Bolt,
 ) {
+    check_leg(refusals, field, what, section, gauge_mm, bolt);
     let found_mm = gauge_mm.min(section.depth_mm - gauge_mm);
     let needed_mm = distance::reversing_edge_mm(section, bolt);
     if found_mm < needed_mm - PENCIL_LINE_MM {
@@ -111,10 +112,60 @@ pub(super) fn check_edges(
     }
 }
 
-/// Can this bolt stand in the middle of the piece at all?
+/// On the leg or web of an open piece, head, nut and washers must lie flat beside heel and fillets, and leave the toe its edge.
+pub(super) fn check_leg(
+    refusals: &mut Vec<Refusal>,
+    field: &'static str,
+    what: &str,
+    section: &'static Section,
+    gauge_mm: f64,
+    bolt: &'static Bolt,
+) {
+    let Some(needed_mm) = distance::flat_mm(section, bolt) else { return };
+    let found_mm = [from_heel_mm(section, gauge_mm), section.depth_mm - gauge_mm];
+    let needed_mm = [needed_mm, distance::side_edge_mm(bolt)];
+    if found_mm.iter().zip(needed_mm).any(|(found_mm, needed_mm)| *found_mm < needed_mm - PENCIL_LINE_MM) {
+        let smallest = distance::smallest_that_takes(section, bolt);
+        let what = what.to_string();
+        refusals.push(Refusal::LegTooSmall { field, what, section, bolt: bolt.name, found_mm, needed_mm, smallest });
+    }
+}
+
+/// An angle has its heel on the gauge face only, a channel a flange on both sides.
+fn from_heel_mm(section: &Section, gauge_mm: f64) -> f64 {
+    if section.shape == Shape::Angle { gauge_mm } else { gauge_mm.min(section.depth_mm - gauge_mm) }
+}
+
+/// Can this bolt stand in the middle of the piece, or on its gauge line, at all?
 pub(super) fn fits_middle(section: &Section, bolt: &Bolt, tape: Tape, off_mm: f64) -> bool {
-    let gauge = tape.nearest_mm(section.depth_mm / 2.0) + off_mm;
-    gauge.min(section.depth_mm - gauge) >= distance::reversing_edge_mm(section, bolt) - PENCIL_LINE_MM
+    let gauge = tape.nearest_mm(distance::gauge_mm(section)) + off_mm;
+    let flat = distance::flat_mm(section, bolt)
+        .is_none_or(|needed_mm| from_heel_mm(section, gauge) >= needed_mm - PENCIL_LINE_MM);
+    flat && gauge.min(section.depth_mm - gauge) >= distance::reversing_edge_mm(section, bolt) - PENCIL_LINE_MM
+}
+
+/// The place in (s, n) nearest to `at` where head, nut and washers of a bolt through the carriers clear every other piece
+/// of the frame, found mark by mark along the carriers (mm).
+pub(super) fn beside_sticks(rectangle: &Rectangle, at: Point, bolt: &Bolt, step_mm: f64) -> f64 {
+    let carriers: Vec<usize> = rectangle.carriers.iter().map(|(stick, _)| *stick).collect();
+    let others: Vec<Block> = (0..rectangle.sticks.len())
+        .filter(|i| !carriers.contains(i))
+        .map(|i| Block::of_stick(&rectangle.sticks[i]))
+        .collect();
+    // Bolt ends stand out by washer, nut and a few threads.
+    let out_mm = bolt.washer.thickness_mm + 2.0 * bolt.nut_mm;
+    let diameter_mm = 2.0 * (distance::round_mm(bolt) + clearance::LEAST_ROOM_MM);
+    let is_clear = |s: f64| {
+        carriers.iter().map(|i| rectangle.sticks[*i].x_range()).all(|[left, right]| {
+            let ends = [[left - out_mm, s, at[1]], [right + out_mm, s, at[1]]];
+            let round = Block::of_round("bolt", ends, diameter_mm);
+            others.iter().all(|other| round.depth_into(other) <= 0.0)
+        })
+    };
+    let steps = (rectangle.length_mm / step_mm.abs()) as usize;
+    let places = (0..steps).map(|i| at[0] + step_mm * i as f64);
+    // Where no place is clear, what stands in the way is told by name.
+    places.take_while(|s| (0.0..=rectangle.length_mm).contains(s)).find(|s| is_clear(*s)).unwrap_or(at[0])
 }
 
 /// Every stack must find its bolt.
@@ -207,7 +258,6 @@ impl Placed<'_> {
             turn_at: self.turn_at,
             brace: self.rectangle.brace,
             joints: bolted,
-            joint_faults: vec![],
             feet: vec![],
             stacks,
             linkage: self.linkage,
@@ -222,13 +272,14 @@ impl Placed<'_> {
             notes: vec![],
             chosen: self.chosen,
         };
-        frame.joint_faults = frame.screw(self.design);
+        frame.screw(self.design)?;
         // A frame turns in its own place across, so that what keeps two apart at one tilt keeps them apart at all.
         let [left, right] = frame.extent_mm();
         frame.pitch_mm = frame.tape.at_least_mm(right - left + frame.gap_mm);
         let (clearances, fouls) = sweep(&frame, self.low_edge_mm);
         frame.clearances = clearances;
-        if fouls.is_empty() { Ok(frame) } else { Err(fouls) }
+        let refusals = if fouls.is_empty() { fouling::find(&frame) } else { fouls };
+        if refusals.is_empty() { Ok(frame) } else { Err(refusals) }
     }
 }
 
@@ -307,7 +358,7 @@ pub(super) fn stay_stick(
         ends_deg: [0.0; 2],
         holes: vec![],
         body: Body::Stay,
-        start: [x, -end_mm, tape.nearest_mm(section.depth_mm / 2.0)],
+        start: [x, -end_mm, tape.nearest_mm(distance::gauge_mm(section))],
         along: [0.0, 1.0, 0.0],
         across: [0.0, 0.0, -1.0],
         back: [0.0; 3],

@@ -10,7 +10,7 @@ use super::{
 use crate::{
     checks::verify::{Kind, Outcome, Report, verify},
     design::{Design, Fault},
-    frame::{Frame, lay_out},
+    frame::{Frame, Refusal, lay_out},
     quantities::{Angle, Tape},
 };
 use rayon::prelude::*;
@@ -238,6 +238,7 @@ impl Search<'_> {
 
     /// Bills of candidates that share their frame but for screws, ballast and the hole in the ground.
     fn bills_of(&self, members: &[usize], pricer: &Pricer) -> Vec<(usize, Result<super::bill::Bill, String>)> {
+        let code = |refusals: &[Refusal]| refusals.first().map_or("refused", |r| r.code()).to_string();
         let mut shared: Option<Result<Frame, String>> = None;
         members
             .iter()
@@ -248,16 +249,24 @@ impl Search<'_> {
                         return (candidate, Err(faults.first().map_or("refused", |f| f.code).to_string()));
                     }
                 };
-                let frame = shared.get_or_insert_with(|| {
-                    lay_out(&design, self.tilts, self.tape)
-                        .map_err(|refusals| refusals.first().map_or("refused", |r| r.code()).to_string())
-                });
-                let bill = match frame {
-                    Ok(frame) => {
-                        frame.stand_as(&design);
-                        pricer.bill(&design, frame, self.goal).map_err(|_| "cannot-be-cut".to_string())
-                    }
-                    Err(code) => Err(code.clone()),
+                let bill = |frame: &Frame| pricer.bill(&design, frame, self.goal).map_err(|_| "cannot-be-cut".to_string());
+                let bill = match &mut shared {
+                    Some(Ok(frame)) => frame.stand_as(&design).map_err(|r| code(&r)).and_then(|()| bill(frame)),
+                    Some(Err(code)) => Err(code.clone()),
+                    None => match lay_out(&design, self.tilts, self.tape) {
+                        Ok(frame) => {
+                            let bill = bill(&frame);
+                            shared = Some(Ok(frame));
+                            bill
+                        }
+                        Err(refusals) => {
+                            // Another candidate's screws may find room in the same frame.
+                            if !refusals.iter().all(Refusal::is_of_fasteners) {
+                                shared = Some(Err(code(&refusals)));
+                            }
+                            Err(code(&refusals))
+                        }
+                    },
                 };
                 (candidate, bill)
             })

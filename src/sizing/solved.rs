@@ -50,13 +50,17 @@ impl Solved {
         for group in CheckGroup::ALL {
             let varies = |axis: &Axis| axis.group() == Some(group) && !space.moves_the_model(axis);
             let ahead = candidates.first().into_iter().flat_map(|&first| space.others(first, varies, MOST_AHEAD));
-            let wanted: BTreeMap<usize, usize> =
-                candidates.iter().copied().chain(ahead).map(|c| (key(space, group, c), c)).collect();
-            for (key, candidate) in wanted {
-                // Values that do not go together make no candidate.
+            for candidate in candidates.iter().copied().chain(ahead) {
+                let key = key(space, group, candidate);
+                if found.contains_key(&(group, key)) {
+                    continue;
+                }
+                // Values that do not go together, and screws that find no room, make no candidate.
                 let Ok(design) = space.design(candidate) else { continue };
                 let mut frame = frame.clone();
-                frame.stand_as(&design);
+                if frame.stand_as(&design).is_err() {
+                    continue;
+                }
                 let basis = basis_of(&design)?;
                 found.insert((group, key), look(group, &design, &frame, &basis, &runs));
             }

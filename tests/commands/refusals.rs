@@ -307,6 +307,50 @@ fn lapped_seating_is_refused_where_the_panel_data_forbid_it() {
     assert_eq!(mended.code, 0, "{}", mended.stderr);
 }
 
+/// Near the long edges of the panel, as most makers drill them.
+const HOLES: &str = "{along_long_side: 1400 mm, across: 1090 mm, diameter: 9 mm}";
+
+#[test]
+fn more_clips_than_mounting_holes_are_refused_and_mended() {
+    refused(POSTS, &[("panel.mounting_holes", HOLES), ("joints.clips_per_panel", "6")], "clips-and-holes");
+}
+
+#[test]
+fn a_mounting_hole_that_no_clip_reaches_is_refused_and_mended() {
+    let over_the_member = [
+        ("frame.seating", "{kind: lapped, lap: 15 mm}"),
+        ("frame.mullion_plies", "2"),
+        ("panel.mounting_holes", HOLES),
+    ];
+    refused(POSTS, &over_the_member, "clip-out-of-reach");
+    let far_inside = "{along_long_side: 1100 mm, across: 790 mm, diameter: 9 mm}";
+    refused(POSTS, &[("panel.mounting_holes", far_inside)], "clip-out-of-reach");
+}
+
+#[test]
+fn a_leg_too_small_for_its_bolt_is_refused_and_the_smallest_that_takes_it_is_named() {
+    let small = [("support.stay.section", "L1-1/2x1-1/2x1/4"), ("support.stay.pin_behind", "~")];
+    refused(POSTS, &small, "leg-too-small");
+    let stderr = run(&with(POSTS, &small)).stderr;
+    let (_, named) = stderr.split_once("toe takes ").and_then(|(_, rest)| rest.split_once(", and ")).expect("named");
+    let name = named.split_once(" is the smallest").expect("named").0;
+    assert!(offered(&stderr).iter().flatten().any(|(_, value)| value == name), "{name} is not offered\n{stderr}");
+}
+
+#[test]
+fn screws_that_cannot_be_placed_are_refused_and_mended() {
+    let corner = |screws| [("joints.corner", screws)];
+    refused(POSTS, &corner("{screw: '#14', length: 100 mm, count: 8}"), "too-many-screws");
+    refused(POSTS, &corner("{screw: '#14', length: 60 mm, count: 3}"), "screw-too-short");
+    refused(POSTS, &corner("{screw: lag 1/2 in, length: 120 mm, count: 2}"), "lag-splits-end");
+    refused(POSTS, &[("joints.brace", "{screw: '#12', length: 76 mm, count: 14}")], "too-many-screws");
+}
+
+#[test]
+fn a_bolt_that_stands_in_another_piece_is_refused_and_mended() {
+    refused(RUNNERS, &[("support.runners.hinge_from_low_edge", "49 mm")], "fastener-fouls");
+}
+
 /// What a hint offers first, as it is printed.
 fn first_way_out(base: &str, changes: &[(&str, &str)]) -> String {
     let stderr = run(&with(base, changes)).stderr;

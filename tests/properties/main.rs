@@ -6,6 +6,7 @@ mod frame_design;
 mod linkage;
 mod load_rows;
 mod loads;
+mod made_frames;
 mod mechanisms;
 mod runners;
 mod sizing;

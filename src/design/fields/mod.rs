@@ -147,12 +147,20 @@ pub enum Mend {
     Near,
     /// Every other number in its range.
     Count,
+    /// Smaller numbers, the greatest first.
+    Fewer,
     /// Deeper sections of the same width.
     Deeper,
     /// Sections as wide and less thick.
     Flatter,
     /// Thinner bolts of these, in customary and in metric units, the thickest first.
     Thinner([&'static [&'static str]; 2]),
+    /// Angles and channels with more room for a bolt.
+    Larger,
+    /// Thinner screws.
+    ThinnerScrew,
+    /// Panels on purlins of the rail's section.
+    OnPurlins,
     /// One slot at each side of all columns.
     SlotsRound,
     /// `true`.

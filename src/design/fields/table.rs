@@ -293,7 +293,8 @@ static FRAME: [Field; 22] = [
     )
     .sized(Ladder::Named)
     .mended(Mend::Near),
-    row("frame.seating", Block, Required, "{kind: inset}", Layout, "How panels sit on the frame."),
+    row("frame.seating", Block, Required, "{kind: inset}", Layout, "How panels sit on the frame.")
+        .mended(Mend::OnPurlins),
     row(
         "frame.seating.kind",
         Words(&["lapped", "inset", "on-purlins"]),
@@ -310,7 +311,8 @@ static FRAME: [Field; 22] = [
         "7 mm",
         Layout,
         "Inset panels: room on each side.",
-    ),
+    )
+    .mended(Mend::Near),
     row(
         "frame.seating.end_clearance",
         Length([2.0, 60.0]),
@@ -413,7 +415,9 @@ static SUPPORT: [Field; 12] = [
     .sized(Ladder::Named)
     .mended(Mend::Near),
     row("support.stay", Block, Required, "{section: 2x4}", Layout, "The two arms that hold the frame at a tilt."),
-    row("support.stay.section", Section, Required, "2x4", Layout, "Section of a stay.").sized(Ladder::Sections),
+    row("support.stay.section", Section, Required, "2x4", Layout, "Section of a stay.")
+        .sized(Ladder::Sections)
+        .mended(Mend::Larger),
     row(
         "support.stay.pin_along",
         Length([50.0, 10_000.0]),
@@ -881,11 +885,15 @@ macro_rules! screws {
     ($path:literal, $bears:expr, $left_out:literal, $example:literal, $about:literal) => {
         [
             row($path, Block, Else($left_out), $example, $bears, $about),
-            row(concat!($path, ".screw"), Screw, Required, "\"#10\"", $bears, "Size of a screw.").sized(Ladder::Named),
+            row(concat!($path, ".screw"), Screw, Required, "\"#10\"", $bears, "Size of a screw.")
+                .sized(Ladder::Named)
+                .mended(Mend::ThinnerScrew),
             row(concat!($path, ".length"), Length([12.0, 400.0]), Required, "2 in", $bears, "Length of a screw.")
-                .sized(Ladder::Named),
+                .sized(Ladder::Named)
+                .mended(Mend::Near),
             row(concat!($path, ".count"), up_to(20), Required, "2", $bears, "Screws that share the joint's force.")
-                .sized(Ladder::Named),
+                .sized(Ladder::Named)
+                .mended(Mend::Fewer),
         ]
     };
 }
@@ -948,7 +956,8 @@ static JOINTS: [Field; 18] = [
         Clips,
         "Clips that hold one panel.",
     )
-    .sized(Ladder::Named),
+    .sized(Ladder::Named)
+    .mended(Mend::Count),
     PURLIN[0],
     PURLIN[1],
     PURLIN[2],

@@ -252,8 +252,10 @@ pub(super) const TABLE: &[Row] = &[
         changes: &[
             MIDDLE,
             &[
+                // Where the maker's holes are told, a clip is bolted through each of the four.
+                ("  mounting_holes: {along_long_side: 1400 mm, across: 1090 mm, diameter: 9 mm}\n", ""),
                 ("length: 1-1/2 in, count: 2", "length: 1-1/2 in, count: 1"),
-                ("clips_per_panel: 6", "clips_per_panel: 2"),
+                ("clips_per_panel: 4", "clips_per_panel: 2"),
             ],
         ],
         twice: Halved("clips_per_panel: 2", "clips_per_panel: 4"),
