@@ -401,7 +401,9 @@ impl Refusal {
             | Self::HoleOffRunner { .. }
             | Self::HoleNotBehindHinge { .. }
             | Self::LeverTooSmall { .. }
-            | Self::LowEdgeTooLow { .. } => Some(String::new()),
+            | Self::LowEdgeTooLow { .. }
+            | Self::LagSplitsEnd { .. }
+            | Self::ClipOutOfReach { .. } => Some(String::new()),
             Self::Fouls { one, other, .. } | Self::FastenerFouls { one, other, .. } => Some(format!("{one} {other}")),
             _ => None,
         };

@@ -94,7 +94,7 @@ fn what_keeps_a_fastener_from_its_place_is_said() {
     };
     said(
         &[("joints.corner.screw", "lag 1/2 in")],
-        "stands 3/4 in from the end of the rail and split it, 1 in is the least",
+        "stand 3/4 in from the end of the rail and split it, 1 in is the least",
     );
     said(&[("joints.corner.length", "2 in")], "does not reach far enough into the second piece");
     said(&[("panel.mounting_holes.across", "980 mm")], "where a clip reaches holes from");
