@@ -157,6 +157,11 @@ impl Job<'_> {
         self.design.support.stay.section.width_mm.max(self.cheek().width_mm + room_for_heads)
     }
 
+    /// The cheek is drawn up to the runner over its own bolt's washer, which may be thinner than the pin's.
+    fn past_layer_mm(&self, pin: &'static Bolt) -> f64 {
+        washer_mm(pin) - washer_mm(self.cheek_bolt(pin))
+    }
+
     fn gap_mm(&self, pin: &Bolt) -> f64 {
         self.layer_mm(pin) + 2.0 * washer_mm(pin)
     }
@@ -372,7 +377,7 @@ impl Job<'_> {
             let stay_x = layer_x + self.design.support.stay.section.width_mm / 2.0;
             // Stay and runner turn their backs to the stile, the cheek its own to the runner.
             let (inward, outward) = ([-sign, 0.0, 0.0], [sign, 0.0, 0.0]);
-            let cheek_x = layer_x + self.layer_mm(pin) - self.cheek().width_mm / 2.0;
+            let cheek_x = layer_x + self.layer_mm(pin) + self.past_layer_mm(pin) - self.cheek().width_mm / 2.0;
             support.push(self.runner_stick(choice, &row, sign * runner_x, side).backed(inward));
             support.push(self.cheek_stick(choice, sign * cheek_x, side).backed(outward));
             support.push(self.stay_stick(choice, sign * stay_x, side).backed(inward));
@@ -619,7 +624,7 @@ impl Job<'_> {
         let face_x = at.sign * rectangle.width_mm / 2.0;
         let linkage = self.linkage(choice);
         // The turning bolt's washers may be thicker than the pin's, which set the gap.
-        let to_cheek = washer_mm(pin) + layer - cheek.ply_mm();
+        let to_cheek = washer_mm(pin) + layer + self.past_layer_mm(pin) - cheek.ply_mm();
         let hinge = Stack::new(HoleUse::Hinge, bolt, 1)
             .washer()
             .lay_piece(Role::Stile, stile)

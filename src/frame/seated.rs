@@ -186,6 +186,8 @@ impl Work<'_> {
         ends: [f64; 2],
         placing: &Placing,
     ) -> Result<Option<Joint>, Refusal> {
+        // Left and right differ by rounding alone.
+        const SAME_MM: f64 = 1e-6;
         let edge = 1.5 * self.bolt.diameter_mm;
         let least_mm = CLIP_MM + FILLET_MM + distance::round_mm(self.bolt);
         let legs = match self.design.units {
@@ -193,7 +195,7 @@ impl Work<'_> {
             Units::Metric => LEGS_METRIC_MM,
         };
         let leg =
-            |face: &Face| legs.into_iter().find(|leg| face.to_hole_mm >= least_mm && face.to_hole_mm + edge <= *leg);
+            |face: &Face| legs.into_iter().find(|leg| face.to_hole_mm >= least_mm - SAME_MM && face.to_hole_mm + edge <= leg + SAME_MM);
         let faces: Vec<Face> = self.faces(panel, hole, ends).collect();
         let Some((face, leg)) = faces.iter().find_map(|face| Some((face, leg(face)?))) else {
             let nearest = faces.iter().map(|face| face.to_hole_mm).min_by(|a, b| a.abs().total_cmp(&b.abs()));
