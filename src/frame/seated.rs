@@ -40,7 +40,7 @@ const AIR_MM: f64 = 0.5;
 const FLANGE_MM: f64 = 2.0;
 
 /// The bolt that a panel's mounting holes take: the largest with a little air.
-fn panel_bolt(holes: &MountingHoles) -> Option<&'static Bolt> {
+pub(super) fn panel_bolt(holes: &MountingHoles) -> Option<&'static Bolt> {
     let hole_mm = to_mm(holes.diameter);
     PANEL_BOLTS.into_iter().filter_map(|size| bolt(size).ok()).find(|b| b.diameter_mm + AIR_MM <= hole_mm)
 }
