@@ -197,26 +197,31 @@ impl<'a> Judge<'a> {
 
     /// A value of any type, as its own reader takes it.
     pub(super) fn get<T: DeserializeOwned>(&mut self, path: &str) -> Option<T> {
-        let _ = Self::row(path);
-        self.take(path, self.value(path)?)
+        self.take(Self::row(path), path, self.value(path)?)
     }
 
     /// Every item of a list, each judged at its own place.
     pub(super) fn list<T: DeserializeOwned>(&mut self, path: &str) -> Option<Vec<T>> {
-        let _ = Self::row(path);
+        let row = Self::row(path);
         let value = self.value(path)?;
         let Value::Sequence(items) = value else {
             self.unlike(path, value, "a list, `[…, …]`,");
             return None;
         };
         let read: Vec<Option<T>> =
-            items.iter().enumerate().map(|(at, item)| self.take(&format!("{path}.{at}"), item)).collect();
+            items.iter().enumerate().map(|(at, item)| self.take(row, &format!("{path}.{at}"), item)).collect();
         read.into_iter().collect()
     }
 
-    fn take<T: DeserializeOwned>(&mut self, path: &str, value: &Value) -> Option<T> {
-        let read = T::deserialize(value);
-        read.map_err(|error| self.fault(Fault::new("bad-value", path, in_words(path, error.to_string())))).ok()
+    fn take<T: DeserializeOwned>(&mut self, row: &Field, path: &str, value: &Value) -> Option<T> {
+        let told = |error: serde_yaml::Error| {
+            Fault::new("bad-value", path, in_words(path, error.to_string())).hint(format!(
+                "write for instance `{}: {}`",
+                row.name(),
+                row.example
+            ))
+        };
+        T::deserialize(value).map_err(|error| self.fault(told(error))).ok()
     }
 
     /// A quantity within the range of its row. One that lies outside is told, and given all the same.

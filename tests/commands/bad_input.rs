@@ -401,6 +401,7 @@ fn all_faults_of_a_file_come_in_one_run() {
         let fault = fault.unwrap_or_else(|| panic!("{code} of {field} is not in {told:#?}"));
         let words = format!("{} {}", fault.sentence, fault.hints.join(" "));
         assert!(words.contains(says), "{field}: {words}");
+        assert!(!fault.hints.is_empty() || code == "unknown-section", "{field}: no way out of {}", fault.sentence);
         let place = fault.place.as_ref().expect("a place");
         // A field that is missing is shown at its block.
         let line = if to.is_empty() { "array:" } else { to };
