@@ -4,7 +4,6 @@ use std::collections::HashSet;
 
 use super::axes::{self, Axes, GLOBAL, Vector};
 use super::error::AnalysisError;
-use super::mechanism::{self, Fall};
 use super::member::{EndForces, Natural, Prepared};
 use super::model::{Joint, Model, OneWay, Way, unknown};
 use super::order::{Elimination, minimum_degree};
@@ -180,13 +179,9 @@ impl Structure {
     fn factorise(&mut self) -> Result<(), AnalysisError> {
         let mut matrix = std::mem::take(&mut self.factors);
         self.assemble(&self.naturals, &self.start, &mut matrix);
-        let outcome = self.factor(&mut matrix, &self.naturals, &self.start, &[]);
+        let outcome = self.factor_linear(&mut matrix, &self.start);
         self.factors = matrix;
-        outcome.map_err(|fall| match fall {
-            Fall::Mechanism(error) => error,
-            // Without axial forces the energy is a sum of squares.
-            Fall::Buckles(_) => unreachable!("a linear stiffness has no negative energy"),
-        })
+        outcome
     }
 
     /// Puts the stiffness of members, springs and closed contacts into `matrix`.
@@ -227,26 +222,6 @@ impl Structure {
         });
         let contact = self.contacts.iter().zip(&state.closed);
         plain.chain(contact.filter(|(c, closed)| **closed && c.spring > 0.0).map(|(c, _)| (c.dof, c.spring)))
-    }
-
-    /// Factorises, telling a mechanism from a soft frame at every doubtful pivot. `ends` as in [`mechanism::judge`].
-    pub(super) fn factor(
-        &self,
-        matrix: &mut Sparse,
-        naturals: &[Natural],
-        state: &State,
-        ends: &[f64],
-    ) -> Result<(), Fall> {
-        let diagonal: Vec<f64> = (0..matrix.size()).map(|k| matrix.diagonal(k)).collect();
-        let least: Vec<f64> = diagonal.iter().map(|d| mechanism::DOUBTFUL * d).collect();
-        let mut from = 0;
-        while let Err(k) = matrix.factor_from(from, &least) {
-            let energy = mechanism::judge(self, matrix.freed_by(k), &diagonal, naturals, state, ends)?;
-            // The energy of the freed movement is this pivot without the cancellation.
-            matrix.set_pivot(k, energy);
-            from = k + 1;
-        }
-        Ok(())
     }
 
     /// Rigid arms with the second-order stiffness that the end forces (twelve per member) give them.

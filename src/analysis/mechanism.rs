@@ -4,10 +4,11 @@ use super::assemble::{State, Structure};
 use super::axes::{self, Vector};
 use super::error::{AnalysisError, Direction, Motion};
 use super::member::Natural;
+use super::sparse::Sparse;
 
 /// A pivot below this share of its diagonal is looked at: rounding alone leaves about 1e-16 times the size, and frames
 /// as soft as this are rare but sound.
-pub(super) const DOUBTFUL: f64 = 1e-9;
+const DOUBTFUL: f64 = 1e-9;
 /// The freed movement is a mechanism when its energy is below this share of what its components would meet alone. The
 /// energy is summed from member deformations, where rounding enters squared (about 1e-30); the softest sound frames in
 /// the tests stay above 1e-12.
@@ -23,9 +24,40 @@ pub(super) enum Fall {
     Buckles(String),
 }
 
+impl Structure {
+    /// Factorises, telling a mechanism from a soft frame at every doubtful pivot. `ends` as in [`judge`].
+    pub(super) fn factor(
+        &self,
+        matrix: &mut Sparse,
+        naturals: &[Natural],
+        state: &State,
+        ends: &[f64],
+    ) -> Result<(), Fall> {
+        let diagonal: Vec<f64> = (0..matrix.size()).map(|k| matrix.diagonal(k)).collect();
+        let least: Vec<f64> = diagonal.iter().map(|d| DOUBTFUL * d).collect();
+        let mut from = 0;
+        while let Err(k) = matrix.factor_from(from, &least) {
+            let energy = judge(self, matrix.freed_by(k), &diagonal, naturals, state, ends)?;
+            // The energy of the freed movement is this pivot without the cancellation.
+            matrix.set_pivot(k, energy);
+            from = k + 1;
+        }
+        Ok(())
+    }
+
+    /// The same in first order, where nothing buckles.
+    pub(super) fn factor_linear(&self, matrix: &mut Sparse, state: &State) -> Result<(), AnalysisError> {
+        self.factor(matrix, &self.naturals, state, &[]).map_err(|fall| match fall {
+            Fall::Mechanism(error) => error,
+            // Without axial forces the energy is a sum of squares.
+            Fall::Buckles(_) => unreachable!("a linear stiffness has no negative energy"),
+        })
+    }
+}
+
 /// Energy of a movement that only one component stops, or why there is no equilibrium. `ends` are the end forces that
 /// lean on rigid arms, empty in first order.
-pub(super) fn judge(
+fn judge(
     structure: &Structure,
     x: Vec<f64>,
     diagonal: &[f64],

@@ -9,6 +9,9 @@ use super::model::{EndJoint, Joint, Member, Model, Way};
 /// Components `Fx Fy Fz Mx My Mz` at end i, then at end j, on the member in its own axes.
 pub(super) type EndForces = [f64; 12];
 
+/// End forces of loaded members while their nodes are held, in member order.
+pub(super) type Held = Vec<(usize, EndForces)>;
+
 /// `P L²/EI` at which a member with none, one or both ends held against turning buckles: π², (4.4934)², 4π².
 const BUCKLES: [f64; 3] = [9.869_604_401_089_358, 20.190_728_556_426_63, 39.478_417_604_357_43];
 

@@ -52,6 +52,7 @@ mod settle;
 mod soften;
 mod solve;
 mod sparse;
+mod subspace;
 mod together;
 
 pub use assemble::Structure;

@@ -5,8 +5,8 @@ use nalgebra::{DMatrix, SymmetricEigen};
 use super::assemble::{HELD, Structure};
 use super::error::AnalysisError;
 use super::member::{Natural, Prepared};
-use super::soften::{product, spread};
 use super::sparse::Sparse;
+use super::subspace::{gram, product, reduced, rotate, spread};
 
 /// How the members' mass is spread.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -241,41 +241,5 @@ fn multiply(mass: &Sparse, shapes: &[f64], width: usize, out: &mut [f64]) {
         (0..n).for_each(|k| x[k] = shapes[k * width + side]);
         mass.times(&x, &mut y);
         (0..n).for_each(|k| out[k * width + side] = y[k]);
-    }
-}
-
-pub(super) fn gram(a: &[f64], b: &[f64], width: usize) -> DMatrix<f64> {
-    let mut out = DMatrix::zeros(width, width);
-    for (x, y) in a.chunks_exact(width).zip(b.chunks_exact(width)) {
-        for i in 0..width {
-            (0..width).for_each(|j| out[(i, j)] += x[i] * y[j]);
-        }
-    }
-    (&out + out.transpose()) * 0.5
-}
-
-/// Squared frequencies ascending, and the turn that makes the shapes vibrate each by itself.
-pub(super) fn reduced(stiff: DMatrix<f64>, heavy: DMatrix<f64>) -> Option<(Vec<f64>, DMatrix<f64>)> {
-    // Shapes of very unlike size would spoil the Cholesky factor; give each unit energy first.
-    let scale: Vec<f64> = (0..stiff.nrows()).map(|k| 1.0 / stiff[(k, k)].sqrt()).collect();
-    let scaled = |m: DMatrix<f64>| DMatrix::from_fn(m.nrows(), m.ncols(), |i, j| m[(i, j)] * scale[i] * scale[j]);
-    let lower = scaled(stiff).cholesky()?.unpack();
-    let half = lower.solve_lower_triangular(&scaled(heavy))?;
-    let core = lower.solve_lower_triangular(&half.transpose())?;
-    let eigen = SymmetricEigen::new((&core + core.transpose()) * 0.5);
-    let mut order: Vec<usize> = (0..eigen.eigenvalues.len()).collect();
-    order.sort_by(|&a, &b| eigen.eigenvalues[b].total_cmp(&eigen.eigenvalues[a]));
-    let turn = lower.transpose().solve_upper_triangular(&eigen.eigenvectors)?;
-    let turn = DMatrix::from_fn(turn.nrows(), turn.ncols(), |i, j| scale[i] * turn[(i, order[j])]);
-    Some((order.iter().map(|&k| 1.0 / eigen.eigenvalues[k]).collect(), turn))
-}
-
-pub(super) fn rotate(shapes: &mut [f64], turn: &DMatrix<f64>, width: usize) {
-    let mut own = vec![0.0; width];
-    for row in shapes.chunks_exact_mut(width) {
-        own.copy_from_slice(row);
-        for (j, out) in row.iter_mut().enumerate() {
-            *out = own.iter().enumerate().map(|(i, v)| v * turn[(i, j)]).sum();
-        }
     }
 }

@@ -11,7 +11,7 @@ use super::model::Way;
 use super::results::{Loads, Order, Results, row_length};
 use super::soften::Softest;
 use super::sparse::{FEW_LANES, Sparse};
-use super::together::{Settled, Together};
+use super::together::{ROUNDING, SETTLED, Settled, Together};
 
 /// When the second-order effect is counted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -63,11 +63,6 @@ impl Options {
 
 /// A force is a wrong way, or a gap closed, from this share of the greatest of its kind.
 const TOUCH: f64 = 1e-9;
-/// Member forces have settled when they move less than this share of the greatest (displacements then by about this
-/// over the critical load factor)...
-pub(super) const SETTLED: f64 = 1e-8;
-/// ...or less than this and no longer closing in: what is left is rounding, large where very stiff members stand.
-pub(super) const ROUNDING: f64 = 1e-6;
 const MOST_ROUNDS: usize = 100;
 
 /// A one-way part that acts while it should not, or the reverse, with how much (share of the greatest of its kind).

@@ -4,8 +4,8 @@ use nalgebra::{SMatrix, SVector, SymmetricEigen};
 
 use super::assemble::{HELD, State, Structure};
 use super::member::{Natural, Prepared};
-use super::modes::{gram, reduced, rotate};
 use super::sparse::Sparse;
+use super::subspace::{gram, product, reduced, rotate, spread};
 
 /// An estimate has settled when it rises by less than this share, which is then added.
 const CLOSE: f64 = 2e-3;
@@ -237,18 +237,4 @@ impl Structure {
 /// The frame's share and its members' bows together.
 fn with(frame: f64, (tied, apart): (f64, f64)) -> f64 {
     (frame + tied).max(apart)
-}
-
-pub(super) fn product(a: &[f64], b: &[f64]) -> f64 {
-    a.iter().zip(b).map(|(x, y)| x * y).sum()
-}
-
-/// Numbers between −1 and 1 without a pattern, always the same: a start that no mode is square to.
-pub(super) fn spread(count: usize) -> Vec<f64> {
-    let mut seed = 0x2545_f491_u32;
-    let mut next = || {
-        seed = seed.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
-        f64::from(seed) / f64::from(u32::MAX) * 2.0 - 1.0
-    };
-    (0..count).map(|_| next()).collect()
 }

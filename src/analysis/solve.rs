@@ -5,14 +5,11 @@ use std::sync::Arc;
 use super::assemble::{HELD, State, Structure, check_names, finite};
 use super::error::AnalysisError;
 use super::load::{Factored, LoadCase};
-use super::member::{EndForces, LocalLoad, Natural};
+use super::member::{Held, LocalLoad, Natural};
 use super::model::{Model, unknown};
 use super::results::{BLOCK, Loads, Order, Results, row_length};
 use super::settle::{Options, Settler};
 use super::sparse::LANES;
-
-/// End forces of loaded members while their nodes are held, in member order.
-pub(super) type Held = Vec<(usize, EndForces)>;
 
 /// Builds, factorises and solves in one call.
 ///

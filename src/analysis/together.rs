@@ -15,12 +15,16 @@
 
 use super::assemble::{HELD, Structure};
 use super::axes;
-use super::member::{EndForces, Natural, Prepared};
+use super::member::{EndForces, Held, Natural, Prepared};
 use super::results::{Results, row_length};
-use super::settle::{ROUNDING, SETTLED};
 use super::soften::{Few, SHAPES, Small, Softest};
-use super::solve::Held;
 use super::sparse::FEW_LANES;
+
+/// Member forces have settled when they move less than this share of the greatest (displacements then by about this
+/// over the critical load factor)...
+pub(super) const SETTLED: f64 = 1e-8;
+/// ...or less than this and no longer closing in: what is left is rounding, large where very stiff members stand.
+pub(super) const ROUNDING: f64 = 1e-6;
 
 /// Movements have settled when the last step's energy is this share, squared, of the whole.
 const STILL: f64 = 1e-9;

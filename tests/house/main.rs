@@ -1,4 +1,5 @@
 //! The documents agree with the program, rooms only look back, the sample packet is what plan writes today.
+mod circles;
 mod clauses;
 mod codes;
 mod designs;

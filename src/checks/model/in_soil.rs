@@ -1,6 +1,6 @@
 //! What stands in soil: springs below grade.
 
-use super::build::Builder;
+use super::builder::Builder;
 use crate::{
     analysis::Support,
     catalogue::{Certainty, Source},

@@ -1,8 +1,12 @@
 //! Where sticks meet: the joints of the frame, each as what it holds and what it lets go.
 
-use super::{build::Builder, rod::EndTie};
+use super::{
+    builder::Builder,
+    rod::EndTie,
+    skeleton::{Link, LinkRow, StayRow},
+};
 use crate::{
-    analysis::{self, EndJoint, Member, MemberId, Orientation},
+    analysis::{self, EndJoint, Member, Orientation},
     frame::{
         Body, Hole, HoleUse, Joint, JointUse, Part, Role, at_tilt,
         vector::{At, cross, dot, length, minus, plus, scaled},
@@ -10,58 +14,6 @@ use crate::{
 };
 
 const FREE: analysis::Joint = analysis::Joint::Free;
-
-/// What joins two rods at a point.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Link {
-    /// A bolt between two layers.
-    Bolt(HoleUse),
-    /// A purlin on the member it crosses.
-    PurlinSeat,
-}
-
-impl Link {
-    /// The trade word.
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Bolt(use_) => use_.word(),
-            Self::PurlinSeat => "purlin seat",
-        }
-    }
-}
-
-/// A bolt between two layers, or a purlin's seat, as a member of the model.
-#[derive(Debug, Clone, PartialEq)]
-pub struct LinkRow {
-    /// Member.
-    pub member: MemberId,
-    /// What it is.
-    pub link: Link,
-    /// The two rods it joins.
-    pub rods: [usize; 2],
-    /// Where each rod has the hole (mm from the marked end).
-    pub at_mm: [f64; 2],
-    /// Centre of the joint (mm).
-    pub place: At,
-}
-
-/// A stay as a member of the model.
-#[derive(Debug, Clone, PartialEq)]
-pub struct StayRow {
-    /// Member.
-    pub member: MemberId,
-    /// The rod of the stay.
-    pub stay: usize,
-    /// The rod with the frame pin, and where (mm).
-    pub upper: (usize, f64),
-    /// The rod with the fixed pin, and where (mm).
-    pub lower: (usize, f64),
-    /// Pin to pin (mm).
-    pub length_mm: f64,
-    /// From the frame pin to the fixed pin, unit vector.
-    pub direction: At,
-}
 
 impl Builder<'_> {
     /// Every joint of the frame, as members and tied ends.

@@ -5,17 +5,19 @@
 //! origin on the axle or hinge.
 
 mod build;
+mod builder;
 mod in_soil;
 mod joints;
 mod material;
 mod on_surface;
 mod rod;
 mod run;
+mod skeleton;
 mod spread;
 
-pub use build::{Skeleton, build};
+pub use build::build;
 pub use in_soil::{SPRINGS, subgrade_n_per_mm2};
-pub use joints::{Link, LinkRow, StayRow};
 pub use material::{Material, material};
 pub use rod::{Rod, Segment};
 pub use run::{AnswerId, Answered, StructureError, TiltRun, derive_loads, run_tilts};
+pub use skeleton::{Link, LinkRow, Skeleton, StayRow};

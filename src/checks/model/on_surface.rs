@@ -6,7 +6,7 @@
 //! judged by statics from the reactions of the same model. A foot stands on its narrow side: stakes and brackets,
 //! fixed to its face, keep it from rolling over; on ballast alone only the frame does.
 
-use super::build::Builder;
+use super::builder::Builder;
 use crate::{
     analysis::{NodeId, OneWay, Support},
     frame::{Foot, HeldBy, HoleUse, vector::At},

@@ -1,9 +1,6 @@
 //! Every tilt, every situation, every combination: one factorisation for each geometry.
 
-use super::{
-    build::{Skeleton, build},
-    spread::panel_kg,
-};
+use super::{build::build, skeleton::Skeleton, spread::panel_kg};
 use crate::{
     analysis::{self, AnalysisError, LoadCase, MassKind, Options, Results, Structure, Way},
     catalogue::{Chapter, Chapters, NotHeld, Silent},

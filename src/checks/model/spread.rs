@@ -3,7 +3,10 @@
 //! Each panel is cut into patches. The force on a patch goes to the members it rests on by the lever rule, so that force
 //! and moment of the whole stay exactly those of the pressures. Between panels, the nearer panel takes the pressure.
 
-use super::build::{Builder, SEATS, Skeleton};
+use super::{
+    builder::Builder,
+    skeleton::{PanelSeats, SEATS, SeatKind, Skeleton},
+};
 use crate::{
     analysis::{LoadCase, NodeId},
     design::{Orientation, Seating},
@@ -14,27 +17,6 @@ use crate::{
     loads::{BareWind, Case, Load, Surface, SurfaceLoad, WindFrom, handling::PanelsOn},
     quantities::{GRAVITY, to_kg, to_mm},
 };
-
-/// Where one panel rests.
-#[derive(Debug, Clone)]
-pub(super) struct PanelSeats {
-    panel: PanelPlace,
-    /// The part of the whole surface this panel takes, x and u (mm).
-    reach: [[f64; 2]; 2],
-    /// Column from the left, and columns.
-    column: (usize, usize),
-    /// Share carried across the frame to the uprights; the rest goes up the slope to the rails.
-    across_share: f64,
-    kind: SeatKind,
-}
-
-#[derive(Debug, Clone)]
-enum SeatKind {
-    /// Left and right: nodes with their u; low and high: nodes with their x.
-    Edges { sides: [Vec<(f64, NodeId)>; 2], ends: [Vec<(f64, NodeId)>; 2] },
-    /// Four bolts: [low, high] × [left, right], with u of the rows and x of the columns.
-    Holes { nodes: [[NodeId; 2]; 2], u: [f64; 2], x: [f64; 2] },
-}
 
 impl Builder<'_> {
     /// Finds or makes the nodes every panel rests on.
