@@ -486,7 +486,8 @@ impl Labels {
                     let rim = |n: i32| centre.towards(from_deg + (to_deg - from_deg) * f64::from(n) / 8.0, *radius);
                     self.lines.extend((0..8).map(|n| (rim(n), rim(n + 1))));
                 }
-                Mark::Polygon { .. } => {}
+                // Nothing is kept clear of a hatching.
+                Mark::Polygon { .. } | Mark::Strokes { .. } => {}
             }
         }
     }

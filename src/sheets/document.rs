@@ -72,7 +72,8 @@ impl<'a> Figure<'a> {
     /// The picture in a room.
     #[must_use]
     pub fn within(&self, room: Rect) -> (SheetScale, Vec<Mark>) {
-        (self.draw)(room)
+        let (scale, marks) = (self.draw)(room);
+        (scale, marks.iter().flat_map(Mark::hatched).collect())
     }
 }
 

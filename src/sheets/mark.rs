@@ -61,7 +61,7 @@ pub enum Mark {
         radius: f64,
         /// Drawn with.
         pen: Pen,
-        /// What lies inside; a hatch is drawn as paper.
+        /// What lies inside.
         fill: Fill,
     },
     /// Part of a circle, counterclockwise from one angle to the other.
@@ -74,6 +74,13 @@ pub enum Mark {
         from_deg: f64,
         /// Where it ends (deg), above `from_deg` and less than a full turn away.
         to_deg: f64,
+        /// Drawn with.
+        pen: Pen,
+    },
+    /// Straight lines drawn as one, such as those of a hatching.
+    Strokes {
+        /// Both ends of each.
+        lines: Vec<[Point; 2]>,
         /// Drawn with.
         pen: Pen,
     },
@@ -185,6 +192,7 @@ impl Mark {
             Self::Polyline { points, .. } | Self::Polygon { points, .. } => Rect::around(points.iter().copied()),
             Self::Circle { centre, radius, .. } => Some(Rect::between(*centre, *centre).inset(-radius)),
             Self::Arc { centre, radius, from_deg, to_deg, .. } => arc_bounds(*centre, *radius, *from_deg, *to_deg),
+            Self::Strokes { lines, .. } => Rect::around(lines.iter().flatten().copied()),
             Self::Text(text) => Some(text.bounds()),
             Self::Group(group) => {
                 let all = bounds(&group.marks)?;
@@ -215,6 +223,9 @@ impl Mark {
             }
             Self::Arc { centre, radius, from_deg, to_deg, pen } => {
                 Self::Arc { centre: centre.moved(dx, dy), radius, from_deg, to_deg, pen }
+            }
+            Self::Strokes { lines, pen } => {
+                Self::Strokes { lines: lines.iter().map(|line| line.map(|end| end.moved(dx, dy))).collect(), pen }
             }
             Self::Text(text) => Self::Text(text.moved(dx, dy)),
             Self::Group(group) => Self::Group(Group {

@@ -104,7 +104,7 @@ impl Sheet {
     #[must_use]
     pub fn all_marks(&self) -> Vec<Mark> {
         let mut marks = title_block::frame(self);
-        marks.extend(self.marks.iter().cloned());
+        marks.extend(self.marks.iter().flat_map(Mark::hatched));
         marks
     }
 

@@ -2,7 +2,6 @@
 
 use super::{
     geometry::{Point, Rect},
-    hatch::hatch_lines,
     mark::{Fill, Group, Mark},
     pen::Pen,
     sheet::{Sheet, slug_of},
@@ -14,9 +13,6 @@ use svg::node::{Node, element as tag};
 
 /// Decimals of a millimetre kept in the file: a micrometre.
 const DECIMALS: usize = 3;
-/// Sides of the polygon that stands for a circle when it is hatched.
-const CIRCLE_SIDES: i32 = 96;
-
 /// The sheet as a file of its own: printed alone it asks for its own paper.
 pub(super) fn file(sheet: &Sheet) -> String {
     // Without a margin a browser has nothing to fit the sheet into, and prints it true.
@@ -86,17 +82,19 @@ impl Writer {
                 parent.add(pen_attributes(tag::Polyline::new().set("points", chain(points)).into(), *pen))
             }
             Mark::Polygon { points, pen, fill } => {
-                let shape = tag::Polygon::new().set("points", chain(points)).into();
-                add_closed(parent, shape, points, *pen, *fill)
+                parent.add(closed(tag::Polygon::new().set("points", chain(points)).into(), *pen, *fill))
             }
             Mark::Circle { centre, radius, pen, fill } => {
                 let shape = tag::Circle::new().set("cx", mm(centre.x)).set("cy", mm(centre.y)).set("r", mm(*radius));
-                let step = 360.0 / f64::from(CIRCLE_SIDES);
-                let rim: Vec<_> = (0..CIRCLE_SIDES).map(|n| centre.towards(f64::from(n) * step, *radius)).collect();
-                add_closed(parent, shape.into(), &rim, Some(*pen), *fill)
+                parent.add(closed(shape.into(), Some(*pen), *fill))
             }
             Mark::Arc { centre, radius, from_deg, to_deg, pen } => {
                 let path = tag::Path::new().set("d", arc(*centre, *radius, *from_deg, *to_deg));
+                parent.add(pen_attributes(path.into(), *pen))
+            }
+            Mark::Strokes { lines, pen } => {
+                let path = |[a, b]: &[Point; 2]| format!("M{} {}L{} {}", mm(a.x), mm(a.y), mm(b.x), mm(b.y));
+                let path = tag::Path::new().set("d", lines.iter().map(path).collect::<String>());
                 parent.add(pen_attributes(path.into(), *pen))
             }
             Mark::Text(text) if text.content().is_empty() => parent,
@@ -123,33 +121,20 @@ impl Writer {
     }
 }
 
-fn add_closed(parent: tag::Group, shape: tag::Element, rim: &[Point], pen: Option<Pen>, fill: Fill) -> tag::Group {
-    let mut parent = parent;
-    let mut shape = shape;
-    let attributes = shape.get_attributes_mut();
-    match fill {
-        Fill::None => {}
-        Fill::Ink => _ = attributes.insert("fill".into(), "#000000".into()),
-        Fill::Paper | Fill::Hatch(_) => _ = attributes.insert("fill".into(), "#ffffff".into()),
-    }
-    let Fill::Hatch(angle_deg) = fill else {
-        return parent.add(match pen {
-            Some(pen) => pen_attributes(shape, pen),
-            None => shape,
-        });
+/// A closed shape; a hatching was drawn out as lines before.
+fn closed(mut shape: tag::Element, pen: Option<Pen>, fill: Fill) -> tag::Element {
+    let ink = match fill {
+        Fill::None => None,
+        Fill::Ink => Some("#000000"),
+        Fill::Paper | Fill::Hatch(_) => Some("#ffffff"),
     };
-    // White first, then hatching, then the outline, so that the outline stays whole.
-    parent = parent.add(shape.clone());
-    let path: Vec<_> = hatch_lines(rim, angle_deg)
-        .iter()
-        .map(|(a, b)| format!("M{} {}L{} {}", mm(a.x), mm(a.y), mm(b.x), mm(b.y)))
-        .collect();
-    if !path.is_empty() {
-        parent = parent.add(pen_attributes(tag::Path::new().set("d", path.concat()).into(), Pen::Hatch));
+    if let Some(ink) = ink {
+        shape.get_attributes_mut().insert("fill".into(), ink.into());
     }
-    let Some(pen) = pen else { return parent };
-    shape.get_attributes_mut().remove("fill");
-    parent.add(pen_attributes(shape, pen))
+    match pen {
+        Some(pen) => pen_attributes(shape, pen),
+        None => shape,
+    }
 }
 
 fn line(from: Point, to: Point, pen: Pen) -> tag::Element {

@@ -9,8 +9,10 @@ const WRITERS: [(&str, &str); 4] = [
     ("<td", "sheets/html.rs"),
     ("svg::Document", "sheets/svg.rs"),
 ];
-/// The text writer, and two that set no cells: a source line beside its number, and an equation beside its own.
-const PADS: [&str; 3] = ["sheets/plain.rs", "cli/report.rs", "cli/explain.rs"];
+/// The text writer, and those that set no cells of a table: a source line beside its number, an equation beside its own; the
+/// comments of a design file and the list of its fields, in a room before the tree.
+const PADS: [&str; 5] =
+    ["sheets/plain.rs", "cli/report.rs", "cli/explain.rs", "design/fields/annotated.rs", "design/fields/reference.rs"];
 
 /// Does a format of the line fill a text up to a width: `{:>6}`, `{name:<20}`, `{:^wide$}`?
 fn pads(line: &str) -> bool {
