@@ -206,16 +206,15 @@ impl Survey<'_> {
         let run = loading.run;
         let row = &self.frame.row[run.row];
         let in_stay = rod.holes.iter().any(|h| h.use_ == HoleUse::Row);
-        for (kind, (other, at)) in [(Kind::FramePin, stay.upper), (Kind::FixedPin, stay.lower)] {
+        let used = |use_: HoleUse| rod.holes.iter().find(move |h| h.use_ == use_);
+        let in_row =
+            || rod.holes.iter().find(|h| h.use_ == HoleUse::Row && h.tilts_deg.first() == row.tilts_deg.first());
+        let fixed = if in_stay { in_row() } else { used(HoleUse::FixedPin) };
+        for (kind, (other, at), mine) in
+            [(Kind::FramePin, stay.upper, used(HoleUse::FramePin)), (Kind::FixedPin, stay.lower, fixed)]
+        {
             let other_rod = &run.skeleton.rods[other];
-            let Some(other_hole) = other_rod.holes.iter().find(|h| (h.from_end_mm - at).abs() < 1.0) else { continue };
-            let mine = match kind {
-                Kind::FramePin => rod.holes.iter().find(|h| h.use_ == HoleUse::FramePin),
-                _ if in_stay => {
-                    rod.holes.iter().find(|h| h.use_ == HoleUse::Row && h.tilts_deg.first() == row.tilts_deg.first())
-                }
-                _ => rod.holes.iter().find(|h| h.use_ == HoleUse::FixedPin),
-            };
+            let Some(other_hole) = near(other_rod, at) else { continue };
             let Some(mine) = mine else { continue };
             let clear = row.clear_mm;
             let at_row = kind == Kind::FixedPin;
@@ -270,9 +269,6 @@ impl Survey<'_> {
                 continue;
             }
             let Some(screws) = self.basis.joints.brace else { continue };
-            if ends.len() < 2 {
-                self.not_checked(mark, Kind::BraceScrews, unplaced("joints.brace"));
-            }
             let mut sides: Vec<(usize, f64)> = Vec::new();
             for joint in ends {
                 sides
@@ -349,32 +345,24 @@ impl Survey<'_> {
         let lag = screws.screw.kind == ScrewKind::Lag;
         let mut pulled: f64 = 0.0;
         for run in runs {
-            for (r, rod) in run.skeleton.rods.iter().enumerate().filter(|(_, rod)| rod.is_rail() || rod.is_upright()) {
-                for end in (0..2).filter(|end| rod.is_tied(*end)) {
-                    let Some(segment) = (if end == 0 { rod.segments.first() } else { rod.segments.last() }) else {
+            for corner in &corners {
+                let Some((against, (r, end))) = butt(run, corner) else { continue };
+                let rod = &run.skeleton.rods[r];
+                let Some(segment) = (if end == 0 { rod.segments.first() } else { rod.segments.last() }) else {
+                    continue;
+                };
+                let (side_mm, count) = (frame.sticks[against].section.width_mm, corner.fasteners.len());
+                let mut seen = Seen::default();
+                for loading in Self::each(std::slice::from_ref(run)) {
+                    let f = loading.response.end_forces(segment.member);
+                    let (axial, lateral) = if end == 0 { (-f[0], f[1].hypot(f[2])) } else { (f[6], f[7].hypot(f[8])) };
+                    pulled = if lag { 0.0 } else { pulled.max(axial) };
+                    let pull = if lag { axial.max(0.0) } else { 0.0 };
+                    if pull == 0.0 && seen.covers(&loading, lateral) {
                         continue;
-                    };
-                    let meets = |joint: &&&frame::Joint| butt(run, joint).is_some_and(|(_, butted)| butted == (r, end));
-                    let Some(joint) = corners.iter().find(meets) else {
-                        self.not_checked(&rod.mark, Kind::CornerScrews, unplaced("joints.corner"));
-                        continue;
-                    };
-                    let Some((against, _)) = butt(run, joint) else { continue };
-                    let side_mm = frame.sticks[against].section.width_mm;
-                    let mut seen = Seen::default();
-                    for loading in Self::each(std::slice::from_ref(run)) {
-                        let f = loading.response.end_forces(segment.member);
-                        let (axial, lateral) =
-                            if end == 0 { (-f[0], f[1].hypot(f[2])) } else { (f[6], f[7].hypot(f[8])) };
-                        pulled = if lag { 0.0 } else { pulled.max(axial) };
-                        let pull = if lag { axial.max(0.0) } else { 0.0 };
-                        if pull == 0.0 && seen.covers(&loading, lateral) {
-                            continue;
-                        }
-                        let count = joint.fasteners.len();
-                        let joint = self.screws((screws, count), side_mm, true, &loading, [lateral, pull]);
-                        self.screwed(&loading, &rod.mark, Kind::CornerScrews, joint);
                     }
+                    let joint = self.screws((screws, count), side_mm, true, &loading, [lateral, pull]);
+                    self.screwed(&loading, &rod.mark, Kind::CornerScrews, joint);
                 }
             }
         }
@@ -391,13 +379,13 @@ impl Survey<'_> {
                 let both = |j: &&frame::Joint| j.use_ == JointUse::Purlin && link.rods.iter().all(|r| holds(j, *r));
                 let part = format!("{} screws", purlin.mark);
                 let not = |why: &str| Err(State::NotChecked(why.to_string()));
-                let screws = match (frame.joints.iter().find(both), self.basis.joints.purlin) {
-                    (Some(joint), _) if joint.fasteners.is_empty() => {
+                let Some(joint) = frame.joints.iter().find(both) else { continue };
+                let screws = match self.basis.joints.purlin {
+                    _ if joint.fasteners.is_empty() => {
                         not("screws or bolts between metal members are not part of a design")
                     }
-                    (_, None) => not("the design names no screws: `joints.purlin`"),
-                    (None, Some(_)) => Err(unplaced("joints.purlin")),
-                    (Some(joint), Some(screws)) => Ok((screws, joint.fasteners.len())),
+                    None => not("the design names no screws: `joints.purlin`"),
+                    Some(screws) => Ok((screws, joint.fasteners.len())),
                 };
                 for loading in Self::each(std::slice::from_ref(run)) {
                     let pull = loading.response.axial(link.member);
@@ -433,11 +421,6 @@ fn sticks(joint: &frame::Joint) -> impl Iterator<Item = usize> {
 /// Is a stick one of those that a joint holds?
 fn holds(joint: &frame::Joint, stick: usize) -> bool {
     sticks(joint).any(|of| of == stick)
-}
-
-/// Screws that the design names and the frame has no place for.
-fn unplaced(field: &str) -> State {
-    State::Refused(format!("the screws of `{field}` have no place there: a note on the frame says why"))
 }
 
 /// Of a corner: the stick that runs past, and the stick and end (0 the marked one) that butt against it.
