@@ -95,7 +95,8 @@ fn as_many_clips_hold_a_panel_as_it_has_holes() {
     assert_eq!(frame.joints.iter().filter(of_first).count(), 4);
     // The same frame whose panels tell no holes, on half as many clips: each carries twice the lift.
     let text = design::READY.iter().find(|(of, _)| *of == "sample").expect("a ready design").1;
-    let holes: String = text.lines().filter(|line| !line.contains("mounting_holes")).map(|l| format!("{l}\n")).collect();
+    let holes: String =
+        text.lines().filter(|line| !line.contains("mounting_holes")).map(|l| format!("{l}\n")).collect();
     let two = verified_text(&holes.replace("clips_per_panel: 4", "clips_per_panel: 2"));
     let worst = |report: &Report| {
         let clips = report.rows.iter().filter(|row| row.kind == Kind::Clips);
