@@ -95,6 +95,15 @@ struct HardwareRow {
     /// Of the whole line.
     price: Option<f64>,
     note: String,
+    /// What of `assembly.json` it is, where it stands at places of the frame.
+    fastener: Option<FastenerRow>,
+}
+
+#[derive(Debug, Serialize)]
+struct FastenerRow {
+    kind: &'static str,
+    size: &'static str,
+    length_mm: f64,
 }
 
 pub(super) fn run(args: &CutlistArgs, common: &Common) -> Result<Outcome, Failure> {
@@ -193,6 +202,7 @@ fn answer(list: &CutList, hardware: &[HardwareLine], prices_not_used: Vec<String
                 price_each: h.bought.map(|bought| money(bought.each)),
                 price: h.cents().map(money),
                 note: h.note.clone(),
+                fastener: h.fastener.map(|(kind, size, length_mm)| FastenerRow { kind: kind.word(), size, length_mm }),
             })
             .collect(),
     }

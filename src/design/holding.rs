@@ -7,8 +7,8 @@ use super::{
     model::{Base, Support},
 };
 use crate::{
-    catalogue::{Screw, ScrewKind, Species, soils, soils::Interface},
-    quantities::{Force, Length, Mass, kg, to_kg, to_mm},
+    catalogue::{Bolt, Screw, ScrewKind, Species, soils, soils::Interface},
+    quantities::{Force, Length, MM_PER_INCH, Mass, Units, kg, length, mm, to_kg, to_mm},
 };
 use serde::Deserialize;
 
@@ -134,6 +134,35 @@ pub struct LagSpec {
     pub species: Species,
 }
 
+/// Bolts through the foot of a post that key it into its concrete, one above the other.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PostTie {
+    /// Size.
+    pub bolt: &'static Bolt,
+    /// In each post.
+    pub count: u32,
+}
+
+impl PostTie {
+    /// From the foot of a post to its first tie bolt, and from one to the next: 6 in or 150 mm, more than the seven and
+    /// four diameters that the thickest bolt asks for at an end and to its neighbour (NDS-2018 Tables 12.5.1A, B). Common
+    /// practice, no source.
+    #[must_use]
+    pub fn step_mm(units: Units) -> f64 {
+        match units {
+            Units::Us => 6.0 * MM_PER_INCH,
+            Units::Metric => 150.0,
+        }
+    }
+
+    /// How many stand below grade with half a step of concrete over the highest.
+    #[must_use]
+    pub fn most(embedment_mm: f64, units: Units) -> u32 {
+        let step = Self::step_mm(units);
+        ((embedment_mm - step / 2.0) / step + 1e-9).floor().max(0.0) as u32
+    }
+}
+
 /// Place of the frame on a low-slope roof, as its wind clause divides it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
 #[serde(rename_all = "kebab-case")]
@@ -232,6 +261,28 @@ impl Judge<'_> {
         let per_runner = self.count(&format!("{FIELD}.per_runner"));
         let [uplift, lateral] = ["uplift", "lateral"].map(|name| self.quantity(&format!("{FIELD}.bracket.{name}")));
         Some(Ties { per_runner: per_runner?, uplift: uplift?, lateral: lateral?, lag })
+    }
+
+    pub(super) fn post_tie(&mut self, embedment: Option<Length>) -> Option<PostTie> {
+        const FIELD: &str = "support.posts.tie";
+        if !self.is_written(FIELD) {
+            return None;
+        }
+        let bolt = self.bolt(&format!("{FIELD}.bolt"));
+        let count = self.count(&format!("{FIELD}.count"))?;
+        let most = embedment.map_or(count, |depth| PostTie::most(to_mm(depth), self.units()));
+        if count > most {
+            let step = length(mm(PostTie::step_mm(self.units())), self.units());
+            let sentence = format!(
+                "{count} bolts {step} apart, the first {step} from the foot, do not all stand in the concrete of this post"
+            );
+            let hint = match most {
+                0 => "remove `support.posts.tie`, or give `support.posts.embedment` more depth".to_string(),
+                most => format!("this works: `{FIELD}.count: {most}`"),
+            };
+            self.fault(Fault::new("tie-above-grade", format!("{FIELD}.count"), sentence).hint(hint));
+        }
+        Some(PostTie { bolt: bolt?, count })
     }
 
     fn lag(&mut self) -> Option<LagSpec> {

@@ -29,7 +29,7 @@ pub use choices::{Choice, Offer, OpenDesign};
 pub use conditions::{Joints, Screws, Serviceability, SoilSpec, StrengthBasis, Wood};
 pub use fault::{Fault, Place};
 pub use fields::{Field, Kind, MOST_LATITUDE_DEG};
-pub use holding::{BallastSpec, Building, LagSpec, Placed, RoofPlace, StakeSpec, Ties, evenly};
+pub use holding::{BallastSpec, Building, LagSpec, Placed, PostTie, RoofPlace, StakeSpec, Ties, evenly};
 pub use model::{
     Array, Base, Brace, CableBox, Design, FrameSpec, Goal, InSoil, LiesOn, MountingHoles, Panel, Posts, PricedStick,
     Runners, Seating, Shop, Site, StaySpec, Support, Tilts,

@@ -1,8 +1,8 @@
 //! A validated design: what the later rooms read.
 
 use super::{
-    BallastSpec, Building, Currency, Ground, Joints, Orientation, Placement, PricedGoods, Serviceability, SoilSpec,
-    StakeSpec, Ties, WrittenBasis,
+    BallastSpec, Building, Currency, Ground, Joints, Orientation, Placement, PostTie, PricedGoods, Serviceability,
+    SoilSpec, StakeSpec, Ties, WrittenBasis,
 };
 use crate::{
     catalogue::{Bolt, BoltGrade, Grade, Section, Species},
@@ -258,6 +258,8 @@ pub struct Posts {
     pub embedment: Length,
     /// Diameter of the hole that is filled with concrete.
     pub hole_diameter: Length,
+    /// Bolts that key a post into its concrete; the usual ones when not given.
+    pub tie: Option<PostTie>,
     /// Posts inside: after which column each slot comes, counted from the left (0 is the left stile).
     pub slots_after_columns: Option<Vec<usize>>,
 }

@@ -1,7 +1,7 @@
 //! Where parts meet: what holds them together, and every fastener of it at its place.
 
 use super::piece::{Body, HoleUse};
-use crate::quantities::Length;
+use crate::quantities::{Length, Units, length, mm};
 
 /// What a joint does. One trade word each, printed the same everywhere.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -113,6 +113,13 @@ impl Fastener {
     #[must_use]
     pub fn at(&self, along_mm: f64) -> [f64; 3] {
         std::array::from_fn(|i| self.from[i] + self.axis[i] * along_mm)
+    }
+
+    /// Kind, size and length: `lag screw 1/4 in x 4 in`. A metric bolt has its length in millimetres on every tape.
+    #[must_use]
+    pub fn words(&self, units: Units) -> String {
+        let units = if self.size.starts_with('M') { Units::Metric } else { units };
+        format!("{} {} x {}", self.kind.word(), self.size.trim_start_matches("lag "), length(mm(self.length_mm), units))
     }
 
     /// What stands out: head, washers, nut.

@@ -44,7 +44,6 @@ pub use piece::{Body, Hole, HoleUse, Piece, Role, Stick};
 pub use rectangle::{Bay, BraceShape, PanelPlace};
 pub use refusal::Refusal;
 pub use remedy::{Change, Remedy, remedies};
-pub(crate) use screwed::screws_per_end;
 pub use square::{
     BenchLimits, Corner, Figure, Finding, Limits, Measured, OddPart, READING_MM, Side, Squareness, judge,
 };
@@ -69,7 +68,6 @@ pub fn lay_out(design: &Design, tilts: &[Angle], tape: Tape) -> Result<Frame, Ve
         Base::Posts(posts) => posts::lay_out(design, posts, &tilts_deg, tape),
         Base::Runners(runners) => runners::lay_out(design, runners, &tilts_deg, tape),
     }?;
-    frame.feet = foot::feet(design, &frame);
     frame.notes = notes::of(design, &frame);
     Ok(frame)
 }

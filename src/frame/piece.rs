@@ -87,6 +87,8 @@ pub enum HoleUse {
     CheekBolt,
     /// Cleat to stile or mullion: a lag screw.
     CleatScrew,
+    /// What holds a foot where it stands: a post to its concrete, a bracket to a runner.
+    FootBolt,
 }
 
 impl HoleUse {
@@ -101,6 +103,7 @@ impl HoleUse {
             Self::Row => "tilt",
             Self::CheekBolt => "cheek bolt",
             Self::CleatScrew => "cleat lag screw",
+            Self::FootBolt => "foot bolt",
         }
     }
 
@@ -113,7 +116,7 @@ impl HoleUse {
     /// Holds two pieces that never turn against each other.
     #[must_use]
     pub fn is_fast(self) -> bool {
-        matches!(self, Self::CheekBolt | Self::CleatScrew)
+        matches!(self, Self::CheekBolt | Self::CleatScrew | Self::FootBolt)
     }
 }
 

@@ -671,6 +671,7 @@ fn fields_of(joint: JointUse) -> Vec<&'static str> {
                 "support.stay.length",
             ];
         }
+        JointUse::Bolt(HoleUse::FootBolt) => return vec!["support.posts.tie.bolt"],
         JointUse::Bolt(HoleUse::CheekBolt) => {
             return vec!["support.runners.hinge_above_holes", "support.runners.section"];
         }

@@ -35,7 +35,7 @@ const SLANT_START: f64 = 1.0 / 3.0;
 const PLY_PITCH_MM: f64 = 304.8;
 
 /// Screws through one end-grain joint of a member this deep; common practice, no source.
-pub(crate) fn screws_per_end(depth_mm: f64) -> usize {
+fn screws_per_end(depth_mm: f64) -> usize {
     if depth_mm < 100.0 { 2 } else { 3 }
 }
 

@@ -4,7 +4,7 @@ use super::{
     foot, fouling,
     joint::JointUse,
     model::{Frame, StandsOn},
-    piece::{HoleUse, Stick},
+    piece::{self, HoleUse, Stick},
     placing::Placing,
     refusal::Refusal,
     screwed, seated,
@@ -127,7 +127,8 @@ impl Frame {
             *hole_diameter_mm = to_mm(soil.hole_diameter.1);
         }
         self.screw(design)?;
-        self.feet = foot::feet(design, self);
+        self.feet = foot::stand(design, self.stands_on, self.tape, &mut self.sticks);
+        (self.pieces, self.piece_of) = piece::gather(&self.sticks);
         let refusals = fouling::find(self);
         if refusals.is_empty() { Ok(()) } else { Err(refusals) }
     }

@@ -3,7 +3,7 @@
 use super::{
     bolted::{self, Bolted},
     clearance::{self, Scene, Solid},
-    distance, fouling,
+    distance, foot, fouling,
     hole_row::Setting,
     linkage::{Linkage, Point, at_tilt},
     model::{Chosen, Frame, StandsOn},
@@ -236,6 +236,7 @@ impl Placed<'_> {
             return Err(told);
         }
         let bolted = self.bolts.iter().map(|bolted| bolted.joint(self.design.units)).collect();
+        let feet = foot::stand(self.design, self.stands_on, self.tape, &mut sticks);
         let (pieces, piece_of) = piece::gather(&sticks);
         let row_piece = pieces.iter().position(|p| p.role == self.row_role).unwrap_or(0);
         let mut frame = Frame {
@@ -258,7 +259,7 @@ impl Placed<'_> {
             turn_at: self.turn_at,
             brace: self.rectangle.brace,
             joints: bolted,
-            feet: vec![],
+            feet,
             stacks,
             linkage: self.linkage,
             row_piece,

@@ -17,7 +17,7 @@ pub(crate) use parse::INCH_NAMES;
 pub use parse::{Latitude, Longitude, QuantityError, Readable, Slope, read};
 pub use price::{NoPrice, Price};
 pub use show::{
-    UNIT_WORDS, Units, angle, area, converted, facing, force, latitude, length, length_both, length_cells,
+    UNIT_WORDS, Units, angle, area, converted, drill_size, facing, force, latitude, length, length_both, length_cells,
     length_columns, length_exact, length_range, limit, longitude, mass, mass_range, number, one_line, pressure, speed,
 };
 pub(crate) use show::{length_kept, sentence_case, shorten};

@@ -35,6 +35,22 @@ pub(crate) fn shorten(text: &str) -> String {
 pub const UNIT_WORDS: [&str; 17] =
     ["in", "ft", "sq", "mm", "m", "lb", "lbf", "psf", "psi", "ksi", "mph", "kg", "N", "kPa", "MPa", "deg", "%"];
 
+/// A drill: in inches the nearest 64th, reduced; else to a tenth of a millimetre.
+#[must_use]
+pub fn drill_size(diameter_mm: f64, units: Units) -> String {
+    let parts = match units {
+        Units::Us => (diameter_mm / MM_PER_INCH * 64.0).round() as u32,
+        Units::Metric => return format!("{} mm", number(diameter_mm, 1)),
+    };
+    let (whole, rest) = (parts / 64, parts % 64);
+    let step = 1 << rest.trailing_zeros().min(6);
+    match (whole, rest) {
+        (whole, 0) => format!("{whole} in"),
+        (0, rest) => format!("{}/{} in", rest / step, 64 / step),
+        (whole, rest) => format!("{whole}-{}/{} in", rest / step, 64 / step),
+    }
+}
+
 /// A number with at most `decimals` places, trailing zeros and a minus zero removed.
 #[must_use]
 pub fn number(value: f64, decimals: usize) -> String {
@@ -377,5 +393,15 @@ mod tests {
     fn metric_rounds_to_the_millimetre() {
         assert_eq!(length(mm(-0.4), Units::Metric), "0 mm");
         assert_eq!(length(mm(1612.5), Units::Metric), "1613 mm");
+    }
+
+    #[test]
+    fn drill_sizes_reduce() {
+        for (inch, text) in
+            [(0.5625, "9/16 in"), (0.390_625, "25/64 in"), (1.0, "1 in"), (1.125, "1-1/8 in"), (0.5, "1/2 in")]
+        {
+            assert_eq!(drill_size(inch * MM_PER_INCH, Units::Us), text);
+        }
+        assert_eq!(drill_size(4.286, Units::Metric), "4.3 mm");
     }
 }

@@ -95,10 +95,15 @@ struct WasherRow {
 #[derive(Serialize)]
 struct FootRow {
     part: String,
+    /// `soil`, `ground`, `roof` or `deck`.
+    kind: &'static str,
     stands: &'static str,
     depth_mm: Option<f64>,
     hole_diameter_mm: Option<f64>,
-    holds: Vec<HoldRow>,
+    shim_mm: f64,
+    held_by: Vec<HoldRow>,
+    /// Of all that holds it.
+    fasteners: Vec<FastenerRow>,
 }
 
 #[derive(Serialize)]
@@ -106,6 +111,11 @@ struct HoldRow {
     by: &'static str,
     from_end_mm: f64,
     kg: Option<f64>,
+    /// The design names it; else it is what is usual.
+    named: bool,
+    /// How many of the foot's fasteners are its own, in their order.
+    fasteners: usize,
+    turned_from: &'static str,
 }
 
 #[derive(Serialize)]
@@ -229,10 +239,14 @@ fn part_name(frame: &Frame, part: Part) -> String {
 }
 
 fn fastener(frame: &Frame, joint: &Joint, f: &Fastener) -> FastenerRow {
-    let (from, axis) = match joint.body {
+    let place = match joint.body {
         Body::Stay => first_place(frame, f),
         Body::Frame | Body::Ground => (f.from, f.axis),
     };
+    fastener_row(f, place)
+}
+
+fn fastener_row(f: &Fastener, (from, axis): ([f64; 3], [f64; 3])) -> FastenerRow {
     let disc = |d: Disc| DiscRow {
         diameter_mm: round(d.diameter_mm),
         height_mm: round(d.thickness_mm),
@@ -281,15 +295,21 @@ fn foot(frame: &Frame, foot: &Foot) -> FootRow {
         from_end_mm: round(hold.from_end_mm),
         kg: match hold.by {
             HeldBy::Ballast(kg) => Some(round(kg)),
-            HeldBy::Stake | HeldBy::Bracket => None,
+            HeldBy::Tie | HeldBy::Stake | HeldBy::Bracket | HeldBy::DeckBolt => None,
         },
+        named: hold.named,
+        fasteners: hold.fasteners.len(),
+        turned_from: hold.by.turned_from(),
     };
     FootRow {
         part: part_name(frame, Part::Stick(foot.stick)),
+        kind: foot.stands.kind(),
         stands: foot.stands.words(),
         depth_mm: soil.map(|s| round(s.0)),
         hole_diameter_mm: soil.map(|s| round(s.1)),
-        holds: foot.holds.iter().map(hold).collect(),
+        shim_mm: round(foot.shim_mm),
+        held_by: foot.holds.iter().map(hold).collect(),
+        fasteners: foot.fasteners().map(|f| fastener_row(f, (f.from, f.axis))).collect(),
     }
 }
 

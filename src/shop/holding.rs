@@ -1,89 +1,111 @@
-//! What holds runners where they lie, as the design names it: counted, placed, and bought.
+//! What holds a foot where it lies: counted, placed, and bought.
 
 use super::hardware::Sold;
 use crate::{
-    design::{Base, Design, Goods, evenly},
-    frame::{Frame, Role},
-    quantities::{Units, force, length, length_both, mass, mm, to_kg, to_mm},
+    design::{Design, Goods},
+    frame::{Frame, HeldBy, Hold},
+    quantities::{Units, force, inches, length, length_both, mass, mm, to_kg},
 };
 
-/// One kind of thing that holds a runner.
+/// One kind of thing that holds a foot.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Holding {
     /// What to ask for.
     pub item: String,
     /// Its size.
     pub size: String,
-    /// How many on one runner.
-    pub per_runner: usize,
-    /// Distances from the runner's front end (mm).
+    /// How many on one foot.
+    pub per_foot: usize,
+    /// Distances from the foot's marked end (mm).
     pub places_mm: Vec<f64>,
     /// What else must be said.
     pub note: String,
-    /// What its price is looked up by.
+    /// What its price is looked up by; nothing where it is its fasteners that are bought.
     pub sold: Option<Sold>,
 }
 
-/// Everything that holds one runner; empty where the design names nothing.
+/// Length of a ground stake that the design does not describe (in); common practice, no source.
+const STAKE_IN: f64 = 24.0;
+/// Said of what the design does not name.
+const USUAL: &str = "common practice, no source, and counted for nothing by the strength sheet";
+
+/// Everything that holds one foot; all feet of a frame are held alike.
 #[must_use]
 pub fn holding(design: &Design, frame: &Frame, units: Units) -> Vec<Holding> {
-    let Base::Runners(runners) = &design.support.base else { return vec![] };
-    let Some(runner) = frame.sticks.iter().find(|s| s.role == Role::Runner) else { return vec![] };
-    let along = |shares: Vec<f64>| shares.into_iter().map(|s| frame.tape.nearest_mm(s * runner.length_mm)).collect();
-    let mut all = Vec::new();
-    if let Some(ballast) = design.ballast.filter(|b| !b.places().is_empty()) {
-        let places: Vec<f64> = along(ballast.places().iter().map(|(share, _)| *share).collect());
-        let (item, size, per_runner) = match ballast.blocks {
-            Some((block, count)) => ("ballast block", mass(block, units), count as usize),
-            None => ("ballast", mass(ballast.per_runner, units), 1),
-        };
-        all.push(Holding {
-            item: item.to_string(),
-            size,
-            per_runner,
-            places_mm: places,
-            note: format!(
+    let Some(foot) = frame.feet.first() else { return vec![] };
+    let of = |is: fn(HeldBy) -> bool| foot.holds.iter().filter(move |hold| is(hold.by)).collect::<Vec<_>>();
+    [
+        of(|by| matches!(by, HeldBy::Ballast(_))),
+        of(|by| by == HeldBy::Stake),
+        of(|by| by == HeldBy::Bracket),
+        of(|by| by == HeldBy::DeckBolt),
+        of(|by| by == HeldBy::Tie),
+    ]
+    .into_iter()
+    .filter_map(|holds| one_kind(design, &holds, units))
+    .collect()
+}
+
+fn one_kind(design: &Design, holds: &[&Hold], units: Units) -> Option<Holding> {
+    let first = holds.first()?;
+    let places_mm = holds.iter().map(|hold| hold.from_end_mm).collect();
+    let size_of_fastener = || {
+        let bolt = first.fasteners.first();
+        bolt.map_or_else(String::new, |f| format!("{} x {}", f.size, length(mm(f.length_mm), units)))
+    };
+    let (item, size, per_foot, note, sold) = match first.by {
+        HeldBy::Ballast(_) => {
+            let ballast = design.ballast?;
+            let (item, size, per_foot) = match ballast.blocks {
+                Some((block, count)) => ("ballast block", mass(block, units), count as usize),
+                None => ("ballast", mass(ballast.per_runner, units), 1),
+            };
+            let note = format!(
                 "{} on each runner, {}; fixed so that it cannot slide or be lifted off",
                 mass(ballast.per_runner, units),
                 ballast.placed.words()
-            ),
-            sold: Sold::weighed(Goods::Ballast, to_kg(ballast.per_runner) / per_runner.max(1) as f64),
-        });
-    }
-    if let Some(stakes) = design.stakes {
-        all.push(Holding {
-            item: "ground stake, screwed to the runner".to_string(),
-            size: format!("{} wide, {} in the ground", length_both(stakes.width, units), length(stakes.depth, units)),
-            per_runner: stakes.per_runner as usize,
-            places_mm: along(evenly(stakes.per_runner)),
-            note: match stakes.pull_test {
-                Some(test) => format!("pull one on the spot first: it must hold {}", force(test, units)),
-                None => "against sliding; counted for nothing against lifting".to_string(),
-            },
-            sold: Sold::plain(Goods::Stake),
-        });
-    }
-    if let Some(ties) = runners.tie_downs {
-        let rated = format!("rated {} up, {} along", force(ties.uplift, units), force(ties.lateral, units));
-        all.push(Holding {
-            item: "bracket, bolted through the runner".to_string(),
-            size: rated,
-            per_runner: ties.per_runner as usize,
-            places_mm: along(evenly(ties.per_runner)),
-            note: "each over a rafter or the deck's framing, flashed on a roof; what it stands on is not checked"
-                .to_string(),
-            sold: Sold::plain(Goods::RoofBracket),
-        });
-        if let Some(lag) = ties.lag {
-            all.push(Holding {
-                item: lag.screw.name.replacen("lag", "lag screw", 1),
-                size: length(mm(to_mm(lag.length)), units),
-                per_runner: (ties.per_runner * lag.count) as usize,
-                places_mm: Vec::new(),
-                note: format!("{} to a bracket, in drilled lead holes", lag.count),
-                sold: Sold::sized(Goods::LagScrew, lag.screw.name, to_mm(lag.length)),
-            });
+            );
+            let each_kg = to_kg(ballast.per_runner) / per_foot.max(1) as f64;
+            (item, size, per_foot, note, Sold::weighed(Goods::Ballast, each_kg))
         }
-    }
-    all
+        HeldBy::Stake => {
+            let (size, note) = match design.stakes {
+                Some(stakes) => (
+                    format!("{} wide, {} in the ground", length_both(stakes.width, units), length(stakes.depth, units)),
+                    match stakes.pull_test {
+                        Some(test) => format!("pull one on the spot first: it must hold {}", force(test, units)),
+                        None => "against sliding; counted for nothing against lifting".to_string(),
+                    },
+                ),
+                None => (
+                    format!("{} long", length(inches(STAKE_IN), units)),
+                    format!("or ballast as the strength sheet asks; {USUAL}"),
+                ),
+            };
+            ("ground stake, screwed to the runner", size, holds.len(), note, Sold::plain(Goods::Stake))
+        }
+        HeldBy::Bracket => {
+            let (size, usual) = match design.support.lies_on().and_then(|surface| surface.tie_downs) {
+                Some(ties) => (
+                    format!("rated {} up, {} along", force(ties.uplift, units), force(ties.lateral, units)),
+                    String::new(),
+                ),
+                None => (String::new(), format!("; {USUAL}")),
+            };
+            let note = format!(
+                "each over a rafter or the deck's framing, flashed on a roof; what it stands on is not checked{usual}"
+            );
+            ("bracket, fixed to the runner", size, holds.len(), note, Sold::plain(Goods::RoofBracket))
+        }
+        HeldBy::DeckBolt => {
+            let note = format!("each into the deck's framing; {USUAL}");
+            ("bolt down through the runner", size_of_fastener(), holds.len(), note, None)
+        }
+        HeldBy::Tie => {
+            let usual = if first.named { "" } else { "; common practice, no source: `support.posts.tie` names others" };
+            let note = format!("head and nut stand out on both sides and the concrete closes round them{usual}");
+            ("bolt through the post", size_of_fastener(), holds.len(), note, None)
+        }
+    };
+    Some(Holding { item: item.to_string(), size, per_foot, places_mm, note, sold })
 }

@@ -13,7 +13,7 @@ mod weight;
 pub use assembly::assembly;
 pub use bench_check::{BenchCheck, Taping};
 pub use cut_list::{CutLine, CutList, CutListError, Sawing, Unpriced, make, sawing};
-pub use hardware::{HardwareLine, Sold, bag_kg, clip_mm, fixings_of_runner, foot_of_post, gravel_mm, list as hardware};
+pub use hardware::{HardwareLine, Sold, bag_kg, clip_mm, foot_of_post, gravel_mm, list as hardware};
 pub use holding::{Holding, holding};
 pub(crate) use pricing::caveat;
 pub use pricing::{Bought, Total, price_row, unused_prices};

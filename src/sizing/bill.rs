@@ -136,7 +136,7 @@ fn ballast_kg(frame: &Frame) -> Option<f64> {
     let each: Vec<f64> = held
         .filter_map(|hold| match hold.by {
             HeldBy::Ballast(kg) => Some(kg),
-            HeldBy::Stake | HeldBy::Bracket => None,
+            HeldBy::Tie | HeldBy::Stake | HeldBy::Bracket | HeldBy::DeckBolt => None,
         })
         .collect();
     (!each.is_empty()).then(|| each.iter().sum::<f64>() * frame.count as f64)

@@ -1,6 +1,6 @@
 //! Joints as things of their own: every fastener has its place.
 
-use crate::common::{tiltwright, tiltwright_in, with};
+use crate::common::{project, tiltwright, tiltwright_in, with};
 use serde_json::Value;
 
 const SAMPLE: &str = include_str!("../../designs/sample.yaml");
@@ -107,9 +107,153 @@ fn runners_carry_their_ballast_in_the_assembly() {
     let feet: Vec<&Value> = list(&assembly["feet"]).collect();
     assert_eq!(feet.len(), 2);
     for foot in feet {
-        assert_eq!(foot["stands"], "on the ground");
-        let kg: f64 = list(&foot["holds"]).filter_map(|h| h["kg"].as_f64()).sum();
+        assert_eq!((&foot["kind"], &foot["stands"]), (&"ground".into(), &"on the ground".into()));
+        let kg: f64 = list(&foot["held_by"]).filter_map(|h| h["kg"].as_f64()).sum();
         // 450 lb in whole blocks of 34 lb: 14 blocks, 476 lb.
         assert!((kg - 476.0 * 0.453_592_37).abs() < 1e-3, "{kg}");
+    }
+}
+
+/// Counts of a kind, size and length of fastener.
+type Counts = std::collections::BTreeMap<(String, String, i64), u64>;
+
+fn fastener_key(row: &Value) -> (String, String, i64) {
+    let word = |name: &str| row[name].as_str().expect("a word").to_string();
+    (word("kind"), word("size"), (row["length_mm"].as_f64().expect("a length") * 10.0).round() as i64)
+}
+
+#[test]
+fn what_is_bought_is_what_is_placed() {
+    for entry in std::fs::read_dir(project().join("designs")).expect("the ready designs") {
+        let path = entry.expect("a file").path();
+        let text = std::fs::read_to_string(&path).expect("a design");
+        let folder = tempfile::tempdir().expect("a folder");
+        std::fs::write(folder.path().join("design.yaml"), &text).expect("writable");
+        let run = tiltwright_in(folder.path(), &["plan", "design.yaml", "--out", ".", "--name", "packet"]);
+        assert!(run.code < 2, "{}", run.stderr);
+        let json = std::fs::read_to_string(folder.path().join("packet/assembly.json")).expect("written");
+        let assembly: Value = serde_json::from_str(&json).expect("JSON");
+        let frames = text.lines().find_map(|l| l.trim().strip_prefix("frames: ")).map_or(1, |n| n.parse().expect("n"));
+        let holders = list(&assembly["joints"]).chain(list(&assembly["feet"]));
+        let mut placed = Counts::new();
+        for row in holders.flat_map(|holder| list(&holder["fasteners"])) {
+            *placed.entry(fastener_key(row)).or_default() += frames;
+        }
+        let answer = tiltwright_in(folder.path(), &["cutlist", "design.yaml", "--format", "json"]);
+        let answer: Value = serde_json::from_str(&answer.stdout).expect("JSON");
+        let mut bought = Counts::new();
+        for row in list(&answer["hardware"]).filter(|row| row["fastener"].is_object()) {
+            *bought.entry(fastener_key(&row["fastener"])).or_default() += row["quantity"].as_u64().expect("a count");
+        }
+        assert_eq!(placed, bought, "{}", path.display());
+        assert!(placed.values().sum::<u64>() >= 8, "{}: {placed:?}", path.display());
+        // Each wooden member that is joined is joined by something, and what has no place says so.
+        let unplaced = list(&answer["hardware"]).filter(|r| r["note"].as_str().expect("a note").contains("NOT PLACED"));
+        assert_eq!(unplaced.count() > 0, !text.contains("mounting_holes"), "{}", path.display());
+    }
+}
+
+#[test]
+fn every_foot_is_held_by_fasteners_in_its_own_part() {
+    for entry in std::fs::read_dir(project().join("designs")).expect("the ready designs") {
+        let path = entry.expect("a file").path();
+        let assembly = packet(&std::fs::read_to_string(&path).expect("a design"));
+        for foot in list(&assembly["feet"]) {
+            let part = list(&assembly["parts"])
+                .find(|p| foot["part"] == format!("{}/{}", p["mark"].as_str().expect("a mark"), p["index"]))
+                .expect("a listed part");
+            let (origin, size) = (point(&part["box"]["origin"]), point(&part["box"]["size"]));
+            let axes: [[f64; 3]; 3] = std::array::from_fn(|i| point(&part["box"]["axes"][i]));
+            let held: u64 = list(&foot["held_by"]).map(|h| h["fasteners"].as_u64().expect("a count")).sum();
+            assert_eq!(held as usize, list(&foot["fasteners"]).count());
+            assert!(list(&foot["held_by"]).count() > 0, "{}: {foot}", path.display());
+            for fastener in list(&foot["fasteners"]) {
+                let (from, axis) = (point(&fastener["from"]), point(&fastener["axis"]));
+                let long = fastener["length_mm"].as_f64().expect("a length");
+                // Some point of its shank lies inside the part, or a bracket holds it down beside the part.
+                let inside = (0..=200).any(|n| {
+                    let p: [f64; 3] =
+                        std::array::from_fn(|i| from[i] + axis[i] * long * f64::from(n) / 200.0 - origin[i]);
+                    (0..3).all(|k| (0.0..=size[k]).contains(&(0..3).map(|i| p[i] * axes[k][i]).sum::<f64>()))
+                });
+                let down = axis[2] < -0.5 && fastener["kind"] == "lag screw";
+                assert!(inside || down, "{}: {fastener} of {foot}", path.display());
+            }
+            if foot["kind"] == "soil" {
+                let depth = foot["depth_mm"].as_f64().expect("a depth");
+                for bolt in list(&foot["fasteners"]) {
+                    let above_foot = point(&bolt["from"])[2] - (origin[2] + axes[0][2].min(0.0) * size[0]);
+                    assert!((40.0..depth - 40.0).contains(&above_foot), "{}: {above_foot}", path.display());
+                    let room = foot["hole_diameter_mm"].as_f64().expect("a hole");
+                    assert!(bolt["length_mm"].as_f64().expect("a length") < room, "{}", path.display());
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn a_post_tie_is_what_the_design_names_or_what_is_usual_and_says_so() {
+    let ties = |text: &str| {
+        let assembly = packet(text);
+        let foot = &assembly["feet"][0];
+        let sizes: Vec<String> = list(&foot["fasteners"]).map(|f| f["size"].as_str().expect("a size").into()).collect();
+        (sizes, foot["held_by"][0]["named"].as_bool().expect("told"))
+    };
+    assert_eq!(ties(SAMPLE), (vec!["1/2 in".to_string(); 2], false));
+    let with_tie = |tie: &str| {
+        SAMPLE.replace("    hole_diameter: 14 in\n", &format!("    hole_diameter: 14 in\n    tie: {tie}\n"))
+    };
+    assert_eq!(ties(&with_tie("{bolt: 5/8 in, count: 3}")), (vec!["5/8 in".to_string(); 3], true));
+    let refused = |tie: &str, embedment: &str, words: &[&str]| {
+        let folder = tempfile::tempdir().expect("a folder");
+        let text = with_tie(tie).replace("embedment: 66 in", &format!("embedment: {embedment}"));
+        std::fs::write(folder.path().join("design.yaml"), text).expect("writable");
+        let run = tiltwright_in(folder.path(), &["cutlist", "design.yaml"]);
+        assert_eq!(run.code, 2, "{}", run.stdout);
+        words.iter().for_each(|word| assert!(run.stderr.contains(word), "{word}: {}", run.stderr));
+    };
+    refused("{bolt: 5/8 in, count: 5}", "24 in", &["tie-above-grade", "this works: `support.posts.tie.count: 3`"]);
+    refused("{bolt: 9/16 in, count: 1}", "66 in", &["unknown-bolt", "tie: {bolt: 9/16 in"]);
+    refused("{bolt: 5/8 in, count: 7}", "66 in", &["out-of-range", "between 1 and 6"]);
+}
+
+/// The steps of the packet's page, without tags, and its assembly.
+fn steps(text: &str) -> (Vec<String>, Value) {
+    let folder = tempfile::tempdir().expect("a folder");
+    std::fs::write(folder.path().join("design.yaml"), text).expect("writable");
+    let run = tiltwright_in(folder.path(), &["plan", "design.yaml", "--out", ".", "--name", "packet"]);
+    assert!(run.code < 2, "{}", run.stderr);
+    let read = |name: &str| std::fs::read_to_string(folder.path().join("packet").join(name)).expect("written");
+    let page = read("index.html");
+    let list = page.split("Assembly sequence</h2>").nth(1).and_then(|rest| rest.split("</ol>").next()).expect("steps");
+    let plain = |item: &str| item.split('<').filter_map(|tag| tag.split_once('>').map(|(_, words)| words)).collect();
+    let steps = list.split("<li>").skip(1).map(|item| plain(&format!("<li>{item}"))).collect();
+    (steps, serde_json::from_str(&read("assembly.json")).expect("JSON"))
+}
+
+#[test]
+fn every_fastener_has_a_step_in_an_order_that_can_be_done() {
+    for text in [SAMPLE, include_str!("../../designs/runners-roof.yaml")] {
+        let (steps, assembly) = steps(text);
+        let all = steps.join(" ");
+        for holder in list(&assembly["joints"]).chain(list(&assembly["feet"])) {
+            for row in list(&holder["fasteners"]) {
+                let size = row["size"].as_str().expect("a size").trim_start_matches("lag ").to_string();
+                assert!(all.contains(&format!(" {size} x ")), "{size}: {all}");
+                if let Some(from) = holder["turned_from"].as_str().filter(|_| row["kind"] != "bolt") {
+                    assert!(all.contains(from), "{from}: {all}");
+                }
+            }
+        }
+        let nth = |words: &str| {
+            steps.iter().position(|step| step.contains(words)).unwrap_or_else(|| panic!("{words}: {all}"))
+        };
+        let order = ["Corner ", "Brace end ", "Frame pin ", "Fit the panels last", "Bond every panel"].map(nth);
+        assert!(order.windows(2).all(|pair| pair[0] < pair[1]), "{order:?}");
+        // What is tied or screwed down is so before the frame hangs on it; a panel is never drilled.
+        let [held, hung] = if text == SAMPLE { ["Foot bolt ", "Axle "] } else { ["Bracket at", "Hinge "] };
+        assert!(nth(held) < nth(hung) && nth(hung) <= nth("Fixed pin "), "{all}");
+        assert!(!all.contains("into the panel") && !all.contains("through the panel "), "{all}");
     }
 }

@@ -138,7 +138,7 @@ fn hardware_without_a_price_is_never_counted_as_nothing_and_unused_prices_are_sa
         shown.contains("; no hardware has a price, so there is no total.") && !shown.contains(", together "),
         "{shown}"
     );
-    assert!(shown.contains("The price of bolt 3/4 in is not used: the design buys 5/8 in x "), "{shown}");
+    assert!(shown.contains("The price of bolt 3/4 in is not used: the design buys 1/2 in x "), "{shown}");
     let answer = json_in(folder.path(), &["cutlist", "frame.yaml"]);
     assert!(answer["hardware_cost"].is_null() && answer["total_cost"].is_null() && answer["cost"].is_number());
     let folder = with("{item: bolt, size: 5/8 in, price: 3.80}");

@@ -8,9 +8,6 @@ use std::{
 /// What may name a kind: the design that asks for one, and the frame that lays it out.
 const MAY_NAME: [&str; 2] = ["design/", "frame/"];
 
-/// Files that still name one. None may be added.
-const LATE: [&str; 3] = ["shop/assembly.rs", "shop/hardware.rs", "shop/holding.rs"];
-
 fn src() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("src")
 }
@@ -75,6 +72,5 @@ fn no_later_room_names_a_kind_of_support() {
         .filter(|(_, text)| identifiers(text).iter().any(|word| kinds.contains(word) || own.contains(word)))
         .map(|(path, _)| path.as_str())
         .collect();
-    let new: Vec<&&str> = naming.iter().filter(|path| !LATE.contains(path)).collect();
-    assert!(new.is_empty(), "{new:#?} name a kind of support");
+    assert!(naming.is_empty(), "{naming:#?} name a kind of support");
 }

@@ -401,3 +401,85 @@ fn sheets_speak_of_the_material_and_of_holes_as_the_lists_do() {
         assert!(drawn.iter().all(|sheet| !sheet.to_svg().contains("stay pin")), "{name}");
     }
 }
+
+#[test]
+fn every_fastener_and_every_hole_stands_on_a_drawing_and_the_reverse() {
+    use frame::{HoleUse, JointUse, Part};
+    use std::collections::BTreeSet;
+    for file in design_files() {
+        let (design, frame) = laid_out(&file);
+        let drafter =
+            Drafter { design: &design, frame: &frame, paper: Paper::A4, units: design.units, depth_asked_mm: None };
+        let sheets = drafter.shop_drawings(&|_| vec![]);
+        let svgs: Vec<String> = sheets.iter().map(Sheet::to_svg).collect();
+        let documents: Vec<_> = svgs.iter().map(|svg| parse(svg)).collect();
+        let all = |class: &str| -> Vec<_> { documents.iter().flat_map(|document| groups(document, class)).collect() };
+        let inside = |node: roxmltree::Node, class: &str| {
+            node.descendants().filter(|inner| inner.attribute("class") == Some(class)).count()
+        };
+        let name = file.display();
+        // Parts: each hole once, nothing else.
+        let parts = all("part-drawing");
+        for (n, piece) in frame.pieces.iter().enumerate() {
+            let own: Vec<_> = parts.iter().filter(|part| part.attribute("data-part") == Some(&piece.mark)).collect();
+            let is_own = |stick: usize| frame.piece_of[stick] == n;
+            let plies = frame.joints.iter().find(|joint| {
+                joint.use_ == JointUse::Plies && matches!(joint.parts.first(), Some(Part::Stick(i)) if is_own(*i))
+            });
+            let foot = frame.feet.iter().find(|foot| is_own(foot.stick));
+            let bored = piece.holes.iter().filter(|hole| hole.use_ == HoleUse::FootBolt).count();
+            let of_foot = foot.map_or(0, |foot| foot.fasteners().count());
+            let screws = plies.map_or(0, |joint| joint.fasteners.len()) + of_foot - bored;
+            if piece.holes.is_empty() && screws == 0 {
+                assert!(own.is_empty(), "{name}: {} has nothing to drill", piece.mark);
+                continue;
+            }
+            let [drawing] = own[..] else { panic!("{name}: {} has {} drawings", piece.mark, own.len()) };
+            let holes: Vec<_> = drawing.descendants().filter(|node| node.attribute("class") == Some("hole")).collect();
+            assert_eq!(holes.len(), piece.holes.len(), "{name}: {}", piece.mark);
+            assert_eq!(inside(*drawing, "screw"), screws, "{name}: {}", piece.mark);
+            for hole in holes {
+                let (at, gauge) = (number(hole, "data-from-end-mm"), number(hole, "data-gauge-mm"));
+                let same = |h: &frame::Hole| (h.from_end_mm - at).hypot(h.gauge_mm - gauge) < 1e-3;
+                assert!(piece.holes.iter().any(same), "{name}: {} at {at}, {gauge}", piece.mark);
+                let said = words(drawing.document()).join(" ");
+                let tape = tiltwright::quantities::length(mm(at), design.units);
+                assert!(said.contains(&tape), "{name}: {tape} is not dimensioned on {}", piece.mark);
+            }
+            // Hands are told apart where there are two.
+            let sides: BTreeSet<&str> = frame
+                .sticks
+                .iter()
+                .zip(&frame.piece_of)
+                .filter_map(|(stick, of)| (*of == n && !stick.side.is_empty()).then_some(stick.side))
+                .collect();
+            let hands = if sides.len() == 2 { 2 } else { 0 };
+            assert_eq!(inside(*drawing, "hand"), hands, "{name}: {}", piece.mark);
+        }
+        // Screwed joints: each in one detail, with its own number of fasteners.
+        let screwed = |use_: JointUse| !matches!(use_, JointUse::Plies | JointUse::Bolt(_));
+        let wanted: BTreeSet<usize> = (0..frame.joints.len())
+            .filter(|n| screwed(frame.joints[*n].use_) && !frame.joints[*n].fasteners.is_empty())
+            .collect();
+        let mut drawn: Vec<usize> = Vec::new();
+        for detail in all("joint-detail") {
+            let joints = detail.attribute("data-joints").expect("the joints it stands for").split(' ');
+            let joints: Vec<usize> = joints.map(|n| n.parse().expect("a number")).collect();
+            for joint in &joints {
+                // Two views of each.
+                assert_eq!(inside(detail, "screw"), 2 * frame.joints[*joint].fasteners.len(), "{name}: {joint}");
+            }
+            drawn.extend(joints);
+        }
+        drawn.sort_unstable();
+        assert_eq!(drawn, wanted.into_iter().collect::<Vec<_>>(), "{name}");
+        // Bolts through layers: one section for every use.
+        let stacks: BTreeSet<&str> = all("stack").iter().filter_map(|stack| stack.attribute("data-name")).collect();
+        let bolts: BTreeSet<&str> = frame
+            .joints
+            .iter()
+            .filter_map(|joint| matches!(joint.use_, JointUse::Bolt(_)).then(|| joint.use_.word()))
+            .collect();
+        assert_eq!(stacks, bolts, "{name}");
+    }
+}

@@ -29,7 +29,8 @@ impl Builder<'_> {
                 JointUse::Plies => {}
                 // Panels press on the sticks where they are seated, and stiffen nothing.
                 JointUse::Clip | JointUse::PanelBolt => {}
-                JointUse::Bolt(HoleUse::FixedPin | HoleUse::Row) => {}
+                // What holds a foot is a support, not a joint of the frame.
+                JointUse::Bolt(HoleUse::FixedPin | HoleUse::Row | HoleUse::FootBolt) => {}
                 JointUse::Bolt(
                     use_ @ (HoleUse::Axle
                     | HoleUse::Hinge

@@ -31,8 +31,8 @@ impl Survey<'_> {
             let kind = match use_ {
                 HoleUse::Axle | HoleUse::Hinge => Kind::Axle,
                 HoleUse::CheekBolt | HoleUse::CleatScrew => Kind::FramePin,
-                // They hold stays, which have a survey of their own.
-                HoleUse::FramePin | HoleUse::FixedPin | HoleUse::Row => continue,
+                // They hold stays and feet, which have surveys of their own.
+                HoleUse::FramePin | HoleUse::FixedPin | HoleUse::Row | HoleUse::FootBolt => continue,
             };
             let Some(bolt) = joint.fasteners.first().and_then(|fastener| bolt(fastener.size).ok()) else { continue };
             for run in runs {

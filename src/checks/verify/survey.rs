@@ -383,7 +383,7 @@ impl<'r> Place<'r> {
 fn hangs(use_: HoleUse) -> bool {
     match use_ {
         HoleUse::Axle | HoleUse::Hinge | HoleUse::FramePin => true,
-        HoleUse::CheekBolt | HoleUse::CleatScrew | HoleUse::FixedPin | HoleUse::Row => false,
+        HoleUse::CheekBolt | HoleUse::CleatScrew | HoleUse::FixedPin | HoleUse::Row | HoleUse::FootBolt => false,
     }
 }
 

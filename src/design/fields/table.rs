@@ -478,7 +478,7 @@ const HOLES: [&[&str]; 2] = [
     &["250 mm", "300 mm", "350 mm", "400 mm", "450 mm", "600 mm"],
 ];
 
-static POSTS: [Field; 9] = [
+static POSTS: [Field; 12] = [
     row(
         "support.posts",
         Block,
@@ -545,6 +545,16 @@ static POSTS: [Field; 9] = [
         "Width of the hole that is filled with concrete.",
     )
     .sized(Ladder::Next(HOLES, 2)),
+    row(
+        "support.posts.tie",
+        Block,
+        Else("two bolts of 1/2 in or M12: common practice, no source"),
+        "{bolt: 5/8 in, count: 2}",
+        Layout,
+        "Bolts through the foot of a post, one above the other, that its concrete closes round.",
+    ),
+    row("support.posts.tie.bolt", Bolt, Required, "5/8 in", Layout, "Size of such a bolt."),
+    row("support.posts.tie.count", up_to(6), Required, "2", Layout, "Such bolts in each post."),
     row(
         "support.posts.slots_after_columns",
         Counts,

@@ -77,6 +77,7 @@ impl Judge<'_> {
         let pin_below_axle = self.length("support.posts.pin_below_axle");
         let pin_offset = self.quantity_or_default("support.posts.pin_offset");
         let hole_diameter = self.length("support.posts.hole_diameter");
+        let tie = self.post_tie(embedment);
         let slots = self.list::<u32>("support.posts.slots_after_columns");
         let (placement, section) = (placement?, section?);
         if placement == Placement::Outside && self.is_written("support.posts.slots_after_columns") {
@@ -94,6 +95,7 @@ impl Judge<'_> {
             pin_offset,
             embedment: embedment?,
             hole_diameter: hole_diameter.unwrap_or(inches(12.0).max(mm(self.least_hole_mm(section)))),
+            tie,
             slots_after_columns: slots.map(|slots| slots.into_iter().map(|n| n as usize).collect()),
         })
     }

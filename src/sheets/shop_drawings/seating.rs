@@ -4,7 +4,7 @@ use super::drafter::{Drafter, draw_to_fit, paragraph};
 use crate::{
     catalogue::{Family, Shape},
     design::Seating,
-    frame::{Body, PanelPlace, Role, Stick},
+    frame::{Body, FastenerKind, JointUse, PanelPlace, Role, Stick},
     quantities::{length_both, mm, to_mm},
     sheets::{
         dimension::{Labels, Side, Stack, leader},
@@ -44,6 +44,10 @@ struct Clip {
     back_w: f64,
     /// How far the screw goes into the member (mm).
     into: f64,
+    /// From the member's face to the bolt, leg, and screw under the panel's back (mm).
+    hole: f64,
+    leg: f64,
+    under: f64,
 }
 
 impl Clip {
@@ -53,15 +57,15 @@ impl Clip {
     }
 
     fn draw(&self, view: &View) -> Group {
-        let (leg, thick) = (CLIP_LEG_MM, CLIP_THICK_MM);
+        let (leg, thick) = (self.leg, CLIP_THICK_MM);
         let at = |from_face: f64, over_back: f64| view.at(self.at(from_face, over_back));
         let angle =
             vec![at(0.0, 0.0), at(leg, 0.0), at(leg, -thick), at(thick, -thick), at(thick, -leg), at(0.0, -leg)];
         let shank = |from: f64, to: f64, half: f64| {
-            let (low, high) = (-SCREW_UNDER_MM - half, -SCREW_UNDER_MM + half);
+            let (low, high) = (-self.under - half, -self.under + half);
             Mark::filled(vec![at(from, low), at(to, low), at(to, high), at(from, high)], Pen::Dimension, Fill::Paper)
         };
-        let hole = [at(HOLE_FROM_FACE_MM, 10.0), at(HOLE_FROM_FACE_MM, -14.0)];
+        let hole = [at(self.hole, 10.0), at(self.hole, -14.0)];
         Group::new("clip")
             .with([shank(thick, -self.into, SCREW_HALF_MM), shank(thick, thick + SCREW_HEAD_MM, 2.0 * SCREW_HALF_MM)])
             .with([Mark::filled(angle, Pen::Visible, Fill::Ink), Mark::line(hole[0], hole[1], Pen::Centre)])
@@ -329,21 +333,44 @@ impl Drafter<'_> {
                     continue;
                 }
                 if let Some(face) = self.member_face(cut, edge, inwards) {
-                    clips.push(Clip { face, inwards, back_w: panel.w_mm[0], into: self.screw_into_mm() });
+                    clips.push(self.clip_at(face, inwards, panel.w_mm[0]));
                 }
             }
         }
         clips
     }
 
+    /// The clip that is placed on this face, or where the design tells no holes a usual one.
+    fn clip_at(&self, face: f64, inwards: f64, back_w: f64) -> Clip {
+        let usual = Clip {
+            face,
+            inwards,
+            back_w,
+            into: self.screw_into_mm(),
+            hole: HOLE_FROM_FACE_MM,
+            leg: CLIP_LEG_MM,
+            under: SCREW_UNDER_MM,
+        };
+        let placed = self.frame.joints.iter().filter(|joint| joint.use_ == JointUse::Clip).find_map(|joint| {
+            let bolt = joint.fasteners.iter().find(|f| f.kind == FastenerKind::Bolt)?;
+            let hole = (bolt.from[0] - face) * inwards;
+            let leg = joint.plates.first()?.size[0];
+            let screw = joint.fasteners.iter().find(|f| f.kind != FastenerKind::Bolt);
+            let under = screw.map_or(SCREW_UNDER_MM, |f| back_w - f.from[2]);
+            let into = screw.map_or(usual.into, |f| f.length_mm - CLIP_THICK_MM);
+            (0.0..leg).contains(&hole).then_some(Clip { hole, leg, under, into, ..usual })
+        });
+        placed.unwrap_or(usual)
+    }
+
     /// Names of what is drawn, pointed at.
     fn clip_words(&self, cut: &Cut, clip: Option<&Clip>, view: &View, window: Rect, drawn: &[Mark]) -> Vec<Mark> {
         let mut named: Vec<(World, &str)> = Vec::new();
         if let Some(clip) = clip {
-            named.push((clip.at(HOLE_FROM_FACE_MM, -12.0), "bolt, maker's hole"));
-            named.push((clip.at(CLIP_THICK_MM, -0.9 * CLIP_LEG_MM), "angle clip"));
+            named.push((clip.at(clip.hole, -12.0), "bolt, maker's hole"));
+            named.push((clip.at(CLIP_THICK_MM, -0.9 * clip.leg), "angle clip"));
             let words = if self.metal_frame() { "screw or bolt" } else { "screw into the member" };
-            named.push((clip.at(CLIP_THICK_MM - 0.6 * (clip.into + CLIP_THICK_MM), -SCREW_UNDER_MM), words));
+            named.push((clip.at(CLIP_THICK_MM - 0.6 * (clip.into + CLIP_THICK_MM), -clip.under), words));
         }
         if let Some(brace) = self.braces_near(cut).first() {
             let seen = end_view(brace, cut.axis);
@@ -379,6 +406,12 @@ impl Drafter<'_> {
     /// How the clips hold, in words; nothing on purlins.
     fn how_clips_hold(&self) -> String {
         let Some(axis) = self.clip_axis() else { return String::new() };
+        if self.frame.joints.iter().any(|joint| joint.use_ == JointUse::Clip) {
+            return " An angle clip stands at each hole that the panel maker has put there, one leg under the panel's frame and bolted \
+                    through the hole, the other on the side of the member: every size stands on the sheets of screwed joints and clips. \
+                    No clip over a corner brace."
+                .to_string();
+        }
         let first = &self.frame.panels[0];
         let length = |range: [f64; 2]| range[1] - range[0];
         let (across, along) =

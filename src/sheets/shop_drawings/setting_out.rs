@@ -3,7 +3,7 @@
 use super::drafter::{Drafter, draw_to_fit, paragraph, part};
 use super::elevation::EVERYWHERE;
 use crate::{
-    frame::{Body, InSoil, Stands, Stick},
+    frame::{Body, InSoil, Stick},
     quantities::{number, sentence_case},
     sheets::{
         dimension::{Feature, Labels, Side, Stack, leader, running},
@@ -15,11 +15,8 @@ use crate::{
         text::{Anchor, Text, TextSize},
         view::View,
     },
-    shop::{Holding, fixings_of_runner, foot_of_post, gravel_mm, holding},
+    shop::{Holding, foot_of_post, gravel_mm, holding},
 };
-
-/// From the end of a runner to its first stake or bracket, at least (mm); common practice, no source.
-const FIXING_FROM_END_MM: f64 = 75.0;
 
 impl Drafter<'_> {
     /// Posts seen from the front, or runners seen square to what they lie on.
@@ -44,8 +41,8 @@ impl Drafter<'_> {
         let shim = self.frame.shim_mm().map_or_else(String::new, |shim_mm| {
             format!(" Shim the lower runner by {} so that the hinge line is level.", self.show(shim_mm))
         });
-        let fixings = self.fixings();
-        let (heading, foot) = paragraph(&format!("{words}{shim}{fixings}"), window, TextSize::Small);
+        let held = self.held();
+        let (heading, foot) = paragraph(&format!("{words}{shim}{held}"), window, TextSize::Small);
         let room = Rect { top: foot + 3.0, ..window };
         let (scale, marks) = draw_to_fit(room, |view| match &soil {
             Some(soil) => self.from_front(view, soil),
@@ -81,37 +78,20 @@ impl Drafter<'_> {
         }
     }
 
-    /// Where the stakes or brackets of what lies on a surface stand.
-    fn fixings(&self) -> String {
-        let Some(foot) = self.frame.feet.first() else { return String::new() };
-        let (one, many) = match foot.stands {
-            Stands::InConcrete { .. } => return String::new(),
-            Stands::OnRoof => ("bracket", "roof brackets, each over a rafter,"),
-            Stands::OnDeck => ("bolt", "bolts, each into the deck's framing,"),
-            Stands::OnGround => ("stake", "stakes"),
+    /// Count and places of everything that holds a foot.
+    fn held(&self) -> String {
+        let one = |held: &Holding| {
+            let places: Vec<String> = held.places_mm.iter().map(|at| self.show(*at)).collect();
+            format!(
+                " Each has {} × {} ({}) at {} from its marked end: {}.",
+                held.per_foot,
+                held.item,
+                held.size,
+                places.join(", "),
+                held.note
+            )
         };
-        let runner = &self.frame.sticks[foot.stick];
-        let named = holding(self.design, self.frame, self.frame.tape.units());
-        if !named.is_empty() {
-            return named.iter().map(|held| self.held(held)).collect();
-        }
-        let count = fixings_of_runner(runner.length_mm);
-        let end = self.frame.tape.nearest_mm((0.05 * runner.length_mm).max(FIXING_FROM_END_MM));
-        let pitch = self.frame.tape.nearest_mm((runner.length_mm - 2.0 * end) / (count - 1) as f64);
-        format!(
-            " Along each runner {count} {many} evenly: the first and last about {} from its ends, about {} from {one} to {one}, never \
-             through a drilled hole (common practice, no source).",
-            self.show(end),
-            self.show(pitch),
-        )
-    }
-
-    /// Count and places of one kind of thing that holds a runner.
-    fn held(&self, held: &Holding) -> String {
-        let places: Vec<String> = held.places_mm.iter().map(|at| self.show(*at)).collect();
-        let at =
-            if places.is_empty() { String::new() } else { format!(" at {} from its front end", places.join(", ")) };
-        format!(" On each runner {} × {} ({}){at}: {}.", held.per_runner, held.item, held.size, held.note)
+        holding(self.design, self.frame, self.units).iter().map(one).collect()
     }
 
     /// Across and up: x and Z.
@@ -153,7 +133,7 @@ impl Drafter<'_> {
                     .with([Mark::filled(body.corners(), Pen::Visible, Fill::Paper)])
                     .into(),
             );
-            for hole in post.holes.iter().filter(|hole| !hole.use_.is_fast()) {
+            for hole in &post.holes {
                 let z = post.hole_place(hole)[2];
                 let ends = post.x_range().map(|x| view.at(World::new(x, z)));
                 marks.push(Mark::line(ends[0].moved(-4.0, 0.0), ends[1].moved(4.0, 0.0), Pen::Centre));
@@ -211,7 +191,7 @@ impl Drafter<'_> {
             feature(foot - gravel_mm(self.design.units), "bottom of the hole"),
         ];
         if let Some((_, post)) = self.frame.standing().next() {
-            for hole in post.holes.iter().filter(|hole| !hole.use_.is_fast()) {
+            for hole in &post.holes {
                 features.push(feature(post.hole_place(hole)[2], hole.use_.word()));
             }
         }

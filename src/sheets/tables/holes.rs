@@ -2,7 +2,7 @@
 
 use crate::{
     frame::{Frame, Hole, Piece, Setting},
-    quantities::{MM_PER_INCH, Units, length, length_exact, mm, number},
+    quantities::{Units, drill_size, length, length_exact, mm, number},
     sheets::table::{Table, figures, words},
 };
 
@@ -45,36 +45,7 @@ pub(crate) fn tilts(tilts_deg: &[f64]) -> String {
     tilts_deg.iter().map(|tilt| format!("{}°", number(*tilt, 2))).collect::<Vec<_>>().join(", ")
 }
 
-/// Size of the drill: as a fraction on inch sheets, to a tenth on metric ones.
+/// Size of the drill.
 pub(crate) fn drill(hole: &Hole, units: Units) -> String {
-    match units {
-        Units::Us => sixty_fourths(hole.diameter_mm),
-        Units::Metric => format!("{} mm", number(hole.diameter_mm, 1)),
-    }
-}
-
-/// A drill size in 64ths of an inch, reduced.
-fn sixty_fourths(diameter_mm: f64) -> String {
-    let parts = (diameter_mm / MM_PER_INCH * 64.0).round() as u32;
-    let (whole, rest) = (parts / 64, parts % 64);
-    let step = 1 << rest.trailing_zeros().min(6);
-    match (whole, rest) {
-        (whole, 0) => format!("{whole} in"),
-        (0, rest) => format!("{}/{} in", rest / step, 64 / step),
-        (whole, rest) => format!("{whole}-{}/{} in", rest / step, 64 / step),
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::sixty_fourths;
-
-    #[test]
-    fn drill_sizes_reduce() {
-        for (inch, text) in
-            [(0.5625, "9/16 in"), (0.390_625, "25/64 in"), (1.0, "1 in"), (1.125, "1-1/8 in"), (0.5, "1/2 in")]
-        {
-            assert_eq!(sixty_fourths(inch * 25.4), text);
-        }
-    }
+    drill_size(hole.diameter_mm, units)
 }
