@@ -252,7 +252,8 @@ fn held_by(frame: &Frame, units: Units) -> String {
         match words.is_empty() {
             true => format!(" {} at {count} places of each.", sentence_case(by.word())),
             false => {
-                format!(" {} at {count} places of each: {}; from {}.", by.word(), words.join(" and "), by.turned_from())
+                let what = sentence_case(by.word());
+                format!(" {what} at {count} places of each: {}; from {}.", words.join(" and "), by.turned_from())
             }
         }
     };
