@@ -79,3 +79,19 @@ pub use checks::{verdict, verify::Verdict};
 pub use design::{BUILTIN_TEXT, Design, Fault, Read, read, read_text};
 pub use quantities::Units;
 pub use sheets::{Packet, PacketFile, PacketOptions, Paper, packet};
+
+// Tests of what is inside stand in `tests` with the others and are built with the library, which shows them its rooms.
+#[cfg(test)]
+extern crate self as tiltwright;
+#[cfg(test)]
+#[path = "../tests/handbook/main.rs"]
+mod handbook_tests;
+#[cfg(test)]
+#[path = "../tests/library/main.rs"]
+mod library_tests;
+#[cfg(test)]
+#[path = "../tests/properties/main.rs"]
+mod properties_tests;
+#[cfg(test)]
+#[path = "../tests/sheets/main.rs"]
+mod sheet_tests;

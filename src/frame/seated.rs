@@ -194,8 +194,10 @@ impl Work<'_> {
             Units::Us => LEGS_US_MM,
             Units::Metric => LEGS_METRIC_MM,
         };
-        let leg =
-            |face: &Face| legs.into_iter().find(|leg| face.to_hole_mm >= least_mm - SAME_MM && face.to_hole_mm + edge <= leg + SAME_MM);
+        let leg = |face: &Face| {
+            legs.into_iter()
+                .find(|leg| face.to_hole_mm >= least_mm - SAME_MM && face.to_hole_mm + edge <= leg + SAME_MM)
+        };
         let faces: Vec<Face> = self.faces(panel, hole, ends).collect();
         let Some((face, leg)) = faces.iter().find_map(|face| Some((face, leg(face)?))) else {
             let nearest = faces.iter().map(|face| face.to_hole_mm).min_by(|a, b| a.abs().total_cmp(&b.abs()));

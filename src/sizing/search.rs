@@ -249,7 +249,8 @@ impl Search<'_> {
                         return (candidate, Err(faults.first().map_or("refused", |f| f.code).to_string()));
                     }
                 };
-                let bill = |frame: &Frame| pricer.bill(&design, frame, self.goal).map_err(|_| "cannot-be-cut".to_string());
+                let bill =
+                    |frame: &Frame| pricer.bill(&design, frame, self.goal).map_err(|_| "cannot-be-cut".to_string());
                 let bill = match &mut shared {
                     Some(Ok(frame)) => frame.stand_as(&design).map_err(|r| code(&r)).and_then(|()| bill(frame)),
                     Some(Err(code)) => Err(code.clone()),

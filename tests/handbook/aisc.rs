@@ -6,7 +6,7 @@
 //! tests of open libraries (xcfem/xc, ahmedalisteel-star/pyaisc360) that encode them. The books round to three figures; rows marked computed come from an
 //! independent computation and carry its digits.
 
-use crate::{evaluate::recorded, printed::near};
+use super::{evaluate::recorded, printed::near};
 use tiltwright::{
     catalogue::{BoltGrade, Certainty, Silent, Source, bolt_grade, section},
     codes::{

@@ -4,7 +4,7 @@
 //! (public sheet, metres and kilopascals). F3 a signage engineer's calculation book, pp. 30, 35, 40. F4 "Flagpole Footing
 //! Design", IBC 2021. F7, F8 engineers' forum questions. The sheets round to three figures.
 
-use crate::{evaluate::recorded, printed::near};
+use super::{evaluate::recorded, printed::near};
 use tiltwright::{
     catalogue::{Silent, Trace, soil_class},
     codes::{

@@ -2,7 +2,7 @@
 //!
 //! NDS-2018 Tables 12A, 12B, 12L and a printout of the AWC connection calculator; AISC 360-16 J3 by hand.
 
-use crate::{
+use super::{
     evaluate::recorded,
     printed::{IN, LB, near},
 };

@@ -1,6 +1,6 @@
 //! Every equation of the loads, evaluated again from its printed terms, over all editions, stands and tilts.
 
-use crate::evaluate::recorded;
+use crate::handbook_tests::evaluate::recorded;
 use tiltwright::catalogue::Silent;
 use tiltwright::design::{
     Around, AsceWind, Below, Edition, EnWind, Exposure, Form, LoadBasis, RiskCategory, ServiceSnow, SnowBasis,

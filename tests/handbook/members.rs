@@ -3,7 +3,7 @@
 //! *Structural Wood Design Examples* E1.6 and E1.8, RSDG Ex. 5.6, AISC *Design Examples* F.6, F.9, H.5A; values marked
 //! computed come from an independent computation.
 
-use crate::{
+use super::{
     evaluate::recorded,
     printed::{IN, LB, near},
 };

@@ -4,7 +4,7 @@
 //! (p. 109), 12M (p. 110), 12N (p. 111), in pounds. The tables round to 10 lb, from Table 12L on to 1 lb; the second
 //! figure of a cell is an independent computation by the same equations, to a hundredth.
 
-use crate::evaluate::recorded;
+use crate::handbook_tests::evaluate::recorded;
 use tiltwright::{
     catalogue::{Silent, screw, screws},
     codes::{

@@ -1,7 +1,7 @@
 //! Group action against printed cells: ANSI/AWC NDS-2018 Tables 11.3.6A and 11.3.6C, D 1 in, spacing 4 in, E 1 400 000
 //! psi, printed to 0.01.
 
-use crate::evaluate::recorded;
+use crate::handbook_tests::evaluate::recorded;
 use tiltwright::codes::nds::group::{Row, group_factor};
 
 const PRINTED_DIGITS: f64 = 0.005;

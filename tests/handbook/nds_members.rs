@@ -4,7 +4,7 @@
 //! AV: Aghayere & Vigil, *Structural Wood Design*, Wiley 2007. Digits of SWD E1.6, E1.7, RSDG 5.6 and AV 5.7 are those of
 //! the tests of an open finite-element library that encodes them.
 
-use crate::evaluate::recorded;
+use crate::handbook_tests::evaluate::recorded;
 use tiltwright::{
     catalogue::{DesignValues, Grade, Silent, Species, design_values, section},
     codes::{

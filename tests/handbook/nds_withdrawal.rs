@@ -1,7 +1,7 @@
 //! Withdrawal and pull-through against printed cells: ANSI/AWC NDS-2018 Tables 12.2A (p. 77), 12.2B, 12.2C, 12.2F
 //! (p. 82); AWC *Structural Wood Design Examples* E2.1a, E2.3; one printout of the AWC connection calculator.
 
-use crate::evaluate::recorded;
+use crate::handbook_tests::evaluate::recorded;
 use tiltwright::{
     catalogue::{ScrewKind, screw},
     codes::nds::withdrawal,

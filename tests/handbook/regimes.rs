@@ -2,7 +2,7 @@
 //!
 //! The published limits are where two ranges of a standard's equations meet; closed forms stand beside each check.
 
-use crate::{evaluate::recorded, printed::near};
+use super::{evaluate::recorded, printed::near};
 use tiltwright::{
     catalogue::{ScrewKind, metal, section},
     codes::{

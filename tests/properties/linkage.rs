@@ -1,7 +1,7 @@
 //! Frames of any size: the tilt a hole really gives, found again from the tickets and the places of the parts; mirror
 //! images; parts that keep out of each other.
 
-use crate::frame_design::{Random, random};
+use crate::properties_tests::frame_design::{Random, random};
 use proptest::prelude::*;
 use tiltwright::{
     design::{self, Tilts},

@@ -1,6 +1,6 @@
 //! The drawing tree itself: sizes, scales, dimensions, tiles, names that try to break the file.
 
-use crate::measure::{circles, groups, lines, number, parse, words};
+use crate::sheet_tests::measure::{circles, groups, lines, number, parse, words};
 use tiltwright::{
     quantities::Units,
     sheets::{

@@ -1,6 +1,6 @@
 //! The cut plan drawn: parts where their marks say, at one scale, and nothing on top of anything.
 
-use crate::measure::{groups, number, parse, words};
+use crate::sheet_tests::measure::{groups, number, parse, words};
 use std::{fs, path::PathBuf, time::Duration};
 use tiltwright::{
     sheets::{Page, Paper, Sheet, cut_plan_sheets},

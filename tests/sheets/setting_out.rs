@@ -1,6 +1,6 @@
 //! The setting-out plan: every post and runner of one, two and three frames stands where the model puts it.
 
-use crate::measure::{groups, number, parse, words};
+use crate::sheet_tests::measure::{groups, number, parse, words};
 use std::path::Path;
 use tiltwright::{
     design::{self, Design, Tilts},

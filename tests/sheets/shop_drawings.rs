@@ -1,6 +1,6 @@
 //! Shop drawings of every ready design: nothing overlaps, and what is measured off them is the model.
 
-use crate::measure::{circles, groups, number, parse, words};
+use crate::sheet_tests::measure::{circles, groups, number, parse, words};
 use std::path::{Path, PathBuf};
 use tiltwright::{
     design::{self, Design, Tilts},

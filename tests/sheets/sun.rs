@@ -1,6 +1,6 @@
 //! Sun paths, tilt charts, the card and the calendar, measured back.
 
-use crate::measure::{groups, parse, words};
+use crate::sheet_tests::measure::{groups, parse, words};
 use tiltwright::{
     quantities::{Units, deg, to_deg},
     sheets::{
@@ -63,7 +63,7 @@ fn paths_peak_at_the_noon_altitudes() {
     let mark = |label: &str| {
         let texts = document.descendants().filter(|node| node.has_tag_name("text"));
         let node = texts.into_iter().find(|node| node.text() == Some(label)).expect("a tick");
-        crate::measure::number(node, "y")
+        crate::sheet_tests::measure::number(node, "y")
     };
     let height = |y: f64| 80.0 * (mark("0") - y - 0.9) / (mark("0") - mark("80"));
     assert!((height(top("12-21")) - 26.56).abs() < 0.3, "{}", height(top("12-21")));

@@ -170,8 +170,12 @@ impl Drafter<'_> {
     fn detail_words(&self, detail: &Detail, scale: Scale) -> String {
         let joint = detail.joint;
         let parts: Vec<String> = joint.parts.iter().map(|part| self.part_words(*part)).collect();
-        let mut words =
-            format!("{}: {}, {} per frame, {scale}.", sentence_case(joint.use_.word()), parts.join(" / "), detail.all.len());
+        let mut words = format!(
+            "{}: {}, {} per frame, {scale}.",
+            sentence_case(joint.use_.word()),
+            parts.join(" / "),
+            detail.all.len()
+        );
         let mut told: Vec<(String, usize)> = Vec::new();
         for f in &joint.fasteners {
             let drill = |hole: Option<f64>| hole.map_or_else(String::new, |hole| drill_size(hole, self.units));

@@ -278,7 +278,13 @@ impl Drafter<'_> {
     }
 
     fn spot_table(&self, lettered: &[(String, &Spot)]) -> Table {
-        let mut table = Table::new([words("Hole"), words("For"), figures("Drill"), figures("From marked end"), figures("From gauge face")]);
+        let mut table = Table::new([
+            words("Hole"),
+            words("For"),
+            figures("Drill"),
+            figures("From marked end"),
+            figures("From gauge face"),
+        ]);
         let mut told: Vec<&str> = Vec::new();
         for (letter, spot) in lettered {
             if told.contains(&letter.as_str()) {
