@@ -478,7 +478,8 @@ fn every_fastener_and_every_hole_stands_on_a_drawing_and_the_reverse() {
         let bolts: BTreeSet<&str> = frame
             .joints
             .iter()
-            .filter_map(|joint| matches!(joint.use_, JointUse::Bolt(_)).then(|| joint.use_.word()))
+            .filter(|joint| matches!(joint.use_, JointUse::Bolt(_)))
+            .map(|joint| joint.use_.word())
             .collect();
         assert_eq!(stacks, bolts, "{name}");
     }

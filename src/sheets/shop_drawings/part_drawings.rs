@@ -358,7 +358,7 @@ fn end_view(stick: &Stick, word: &str, top: Point) -> Vec<Mark> {
     let scale = Scale::to_fit(width, depth, HAND_WIDE - 16.0, HAND_HIGH);
     let view = View::new(scale, World::default(), top);
     // Looking into the part with the gauge face up, this points to the right.
-    let right = cross(stick.along, stick.across)[0] * -1.0;
+    let right = -cross(stick.along, stick.across)[0];
     let rect =
         |left: f64, right: f64, low: f64, high: f64| view.rect(Bounds { left, right, low, high }).corners().to_vec();
     let half = width / 2.0;

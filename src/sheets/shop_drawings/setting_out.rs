@@ -45,7 +45,7 @@ impl Drafter<'_> {
         let (heading, foot) = paragraph(&format!("{words}{shim}{held}"), window, TextSize::Small);
         let room = Rect { top: foot + 3.0, ..window };
         let (scale, marks) = draw_to_fit(room, |view| match &soil {
-            Some(soil) => self.from_front(view, soil),
+            Some(soil) => self.seen_from_front(view, soil),
             None => self.square_on(view),
         });
         let title = format!("{}, {seen}", sentence_case(stands_on));
@@ -95,7 +95,7 @@ impl Drafter<'_> {
     }
 
     /// Across and up: x and Z.
-    fn from_front(&self, view: &View, soil: &InSoil) -> Vec<Mark> {
+    fn seen_from_front(&self, view: &View, soil: &InSoil) -> Vec<Mark> {
         let InSoil { depth_mm, hole_diameter_mm } = *soil;
         let grade = -self.frame.axis_above_surface_mm();
         let tops = self.frame.standing().flat_map(|(_, post)| post.corners().map(|corner| corner[2]));
