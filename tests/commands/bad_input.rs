@@ -384,7 +384,7 @@ fn all_faults_of_a_file_come_in_one_run() {
         ("  grade: no2", "  grade: no9", "unknown-grade", "frame.grade", "did you mean"),
         ("    axle_height: 44 in", "    axle_hight: 44 in", "unknown-field", "support.posts.axle_hight", "axle_height"),
         ("    embedment: 66 in", "    embedment: 66 deg", "bad-value", "support.posts.embedment", "no unit of length"),
-        ("  clips_per_panel: 6", "  clips_per_panel: 60", "out-of-range", "joints.clips_per_panel", "between 2 and 16"),
+        ("  clips_per_panel: 4", "  clips_per_panel: 60", "out-of-range", "joints.clips_per_panel", "between 2 and 16"),
         ("  gust: 100 mph", "  gust: 100 kg", "bad-value", "loads.gust", "no unit of speed"),
         ("  kerf: 1/8 in", "  kerf: 4 in", "out-of-range", "shop.kerf", "between 0 in and"),
         ("price: 4.60", "price: lots", "bad-value", "shop.stock.0.price", "write a plain number"),

@@ -165,10 +165,11 @@ fn brackets_and_lag_screws_have_rows_and_the_structure_under_them_has_none() {
     assert_eq!(check(&bare, "roof-brackets")["state"], "not checked");
 }
 
-/// A second bracket and the pin of the stay stand 0.2 in from each other on the runner of 104 in, 1 to 2 in on the others.
+/// A second bracket would stand 0.2 in from the pin of the stay on the runner of 104 in and 2 in from it on that of 100 in:
+/// it gives way to the pin's hole, towards the low end on all of these.
 #[test]
 fn a_bracket_beside_the_pin_is_asked_no_more_than_one_farther_off() {
-    let pulled = ["100 in", "104 in", "108 in"].map(|length| {
+    let pulled = ["100 in", "102 in", "104 in"].map(|length| {
         let text = on("deck", TIES).replace("length: 9 ft", &format!("length: {length}"));
         let answer = strength(&text.replace("tilts: [35 deg]", "tilts: [50 deg]"));
         ["brackets", "lag screws"].map(|part| row(&answer, part)["utilisation"].as_f64().expect("a value"))

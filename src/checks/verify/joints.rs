@@ -160,19 +160,23 @@ impl Survey<'_> {
                 let threads_bear =
                     [HoleUse::FramePin, HoleUse::FixedPin].map(|use_| self.threads_bear(use_, stay.stay));
                 let rod = &run.skeleton.rods[stay.stay];
+                // A stay without design values still bears on its pins.
                 let member = match self.ready(rod, Free::pinned(stay.length_mm)) {
-                    Ok(member) => member,
+                    Ok(member) => Some(member),
                     Err(state) => {
-                        self.not_checked(&rod.mark, Kind::Stay, state);
-                        continue;
+                        self.not_checked(&rod.mark, Kind::Stay, state.clone());
+                        self.not_checked(&rod.mark, Kind::TearOut, state);
+                        None
                     }
                 };
                 let mut seen = Seen::default();
                 for loading in Self::each(std::slice::from_ref(run)) {
                     let axial = loading.response.axial(stay.member);
-                    self.stay(&loading, rod, stay, &*member, axial);
+                    if let Some(member) = &member {
+                        self.stay(&loading, rod, stay, &**member, axial);
+                    }
                     if !seen.covers(&loading, axial) {
-                        self.stay_pins(&loading, rod, stay, &*member, axial, threads_bear);
+                        self.stay_pins(&loading, rod, stay, member.as_deref(), axial, threads_bear);
                     }
                 }
             }
@@ -199,7 +203,7 @@ impl Survey<'_> {
         loading: &Loading<'_>,
         rod: &Rod,
         stay: &StayRow,
-        member: &dyn Member,
+        member: Option<&dyn Member>,
         axial: f64,
         threads_bear: [bool; 2],
     ) {
@@ -228,7 +232,7 @@ impl Survey<'_> {
             let part = format!("{} to {}", rod.mark, other_rod.mark);
             self.take(loading, &part, kind, self.on_bolt(run, [stay.stay, other], joint));
             // Only a pull tears what stands between the pin and the end or the next hole.
-            if axial > 0.0 {
+            if let Some(member) = member.filter(|_| axial > 0.0) {
                 let [edge_mm, _] = stay_layer.edges_mm;
                 let pin = PinPlace { end_mm: stay_layer.end_mm, edge_mm, hole_mm: mine.diameter_mm };
                 self.ask(loading, &part, Kind::TearOut, member, Ask::TornOut(axial, pin));
