@@ -129,6 +129,8 @@ fn values(design: &Design, field: &Field, mend: Mend, now: Value) -> Vec<Value> 
         (Mend::Deeper, Value::Section(now)) => deeper(now),
         (Mend::Larger, Value::Section(now)) => larger(now),
         (Mend::ThinnerScrew, Value::Screw(now)) => thinner_screws(now),
+        // Purlins carry panels at their own holes, so the maker must have made some.
+        (Mend::OnPurlins, _) if design.panel.mounting_holes.is_none() => vec![],
         (Mend::OnPurlins, _) => vec![Value::OnPurlins(design.frame.rail)],
         (Mend::Flatter, Value::Section(now)) => flatter(now),
         (Mend::Thinner(names), Value::Bolt(now)) => thinner(now, names, design.units),

@@ -55,6 +55,7 @@ pub struct Stack {
     side: Side,
     base: f64,
     first_tier: f64,
+    texts_high: bool,
     dimensions: Vec<Linear>,
 }
 
@@ -63,13 +64,20 @@ impl Stack {
     /// A stack on a side; `base` is the paper coordinate (mm) of the outermost work there (x for left and right, y for above and below).
     #[must_use]
     pub fn new(side: Side, base: f64) -> Self {
-        Self { side, base, first_tier: FIRST_TIER, dimensions: Vec::new() }
+        Self { side, base, first_tier: FIRST_TIER, texts_high: false, dimensions: Vec::new() }
     }
 
     /// The same stack with its first line `distance` (mm) from the base.
     #[must_use]
     pub fn starting(mut self, distance: f64) -> Self {
         self.first_tier = distance;
+        self
+    }
+
+    /// The same stack with no text before the low end of what it measures, where another stack stands round the corner.
+    #[must_use]
+    pub(super) fn texts_high(mut self) -> Self {
+        self.texts_high = true;
         self
     }
 
@@ -151,10 +159,15 @@ impl Stack {
             near.extend((0..=8).flat_map(|n| [1.0, -1.0].map(|sign| middle + sign * slack * f64::from(n) / 8.0)));
         }
         let outside = Self::heads_outside(high - low).max(1.2) + 0.5 * width;
-        near.extend([high + outside, low - outside]);
+        near.push(high + outside);
         let lowest = self.dimensions.iter().map(|other| self.span(other).0).fold(low, f64::min);
         let highest = self.dimensions.iter().map(|other| self.span(other).1).fold(high, f64::max);
-        (near, vec![highest + outside, lowest - outside])
+        let mut beyond = vec![highest + outside];
+        if !self.texts_high {
+            near.push(low - outside);
+            beyond.push(lowest - outside);
+        }
+        (near, beyond)
     }
 
     /// How far arrowheads reach outside the extension lines (mm).

@@ -336,7 +336,9 @@ impl Drafter<'_> {
                 continue;
             }
             let base = if side == Side::Above { window.top } else { window.left };
-            let mut stack = Stack::new(side, base).starting(5.0);
+            let stack = Stack::new(side, base).starting(5.0);
+            // The sizes on the left may reach up past the corner.
+            let mut stack = if side == Side::Above { stack.texts_high() } else { stack };
             let at = |value: f64| match side {
                 Side::Above => Point::new(view.at(World::new(value, region[plane.0[1]][1])).x, window.top),
                 _ => Point::new(window.left, view.at(World::new(region[plane.0[0]][0], value)).y),

@@ -172,12 +172,13 @@ impl Drafter<'_> {
         group.marks.extend(self.face_of_part(piece, spots, &view));
         group.marks.extend(self.measured(piece, &lettered, &view));
         let Some(size) = bounds(&group.marks) else { return vec![] };
-        let heading = self.part_heading(index, piece, scale);
+        let heading = self.part_heading(piece, scale);
         let at = Point::new(window.left, size.top - 1.5 - SIZE.below());
         group.marks.push(Text::new(&heading, at, SIZE).bold().into());
         let hands = match self.hand(index, "left").and(self.hand(index, "right")) {
             Some(_) => {
-                " The two hands are seen from the marked end, gauge face up; `out` is the side away from the frame."
+                " Left and right are drilled as a pair; they are seen here from the marked end, gauge face up, “out” away from the \
+                 frame."
             }
             None => "",
         };
@@ -199,14 +200,9 @@ impl Drafter<'_> {
         vec![group.into()]
     }
 
-    fn part_heading(&self, index: usize, piece: &Piece, scale: Scale) -> String {
-        let sides: Vec<&str> = ["left", "right"].into_iter().filter(|side| self.hand(index, side).is_some()).collect();
-        let hands = match sides[..] {
-            ["left", "right"] => ": left and right, drilled as a pair",
-            _ => "",
-        };
+    fn part_heading(&self, piece: &Piece, scale: Scale) -> String {
         format!(
-            "{} {}, {}, {} long, {} per frame{hands}, {scale}",
+            "{} {}, {}, {} long, {} per frame, {scale}",
             piece.mark,
             piece.role.word(),
             piece.section.name,

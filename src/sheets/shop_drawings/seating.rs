@@ -407,7 +407,7 @@ impl Drafter<'_> {
     fn how_clips_hold(&self) -> String {
         let Some(axis) = self.clip_axis() else { return String::new() };
         if self.frame.joints.iter().any(|joint| joint.use_ == JointUse::Clip) {
-            return " An angle clip stands at each hole that the panel maker has put there, one leg under the panel's frame and bolted \
+            return " An angle clip stands at each hole that the maker has put there, one leg under the panel's frame and bolted \
                     through the hole, the other on the side of the member: every size stands on the sheets of screwed joints and clips. \
                     No clip over a corner brace."
                 .to_string();
