@@ -2,8 +2,8 @@
 
 use super::{
     linkage::{Linkage, Point, at_tilt},
+    panel::PanelPlace,
     piece::{Body, Stick, convex_hull},
-    rectangle::PanelPlace,
     refusal::Refusal,
 };
 

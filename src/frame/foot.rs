@@ -12,16 +12,49 @@ use super::{
     bolted,
     distance::{end_mm, screw_apart_mm},
     joint::{Disc, Fastener, FastenerKind},
-    model::StandsOn,
-    piece::{HoleUse, Role, Stick},
+    piece::{HoleUse, Role, Stick, hole},
     screwed::turned_in,
-    turning::hole,
 };
 use crate::{
     catalogue::{Bolt, Family, Screw, bolt, bolt_length, screw},
     design::{Base, Design, Ground, PostTie, Ties, evenly},
     quantities::{MM_PER_INCH, Tape, Units, to_mm},
 };
+
+/// What a frame stands on.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum StandsOn {
+    /// Two posts.
+    Posts {
+        /// Posts in slots inside the frame.
+        inside: bool,
+        /// Axle above grade (mm).
+        axle_height_mm: f64,
+        /// Post below grade (mm).
+        embedment_mm: f64,
+        /// Hole in the ground (mm).
+        hole_diameter_mm: f64,
+        /// Post above the axle (mm).
+        above_axle_mm: f64,
+    },
+    /// Two runners.
+    Runners {
+        /// Slope of the runners, rising away from the low edge (deg).
+        slope_deg: f64,
+        /// Fall of the ground along the hinge line, rising to the right (deg).
+        cross_deg: f64,
+        /// Shim under the lower runner that levels the hinge line (mm).
+        shim_mm: f64,
+        /// Hinge above the hole line, square to the runner (mm).
+        hinge_above_mm: f64,
+        /// Hinge above the underside of the runner, square to it (mm).
+        hinge_above_surface_mm: f64,
+        /// Front end of the runner before the foot of the hinge (mm).
+        front_mm: f64,
+        /// On a roof.
+        roof: bool,
+    },
+}
 
 /// A part that stands in soil, on ground, on a roof or on a deck.
 #[derive(Debug, Clone, PartialEq)]

@@ -2,11 +2,12 @@
 
 use super::{
     clearance::SWEEP_STEP_DEG,
+    hole_row::Setting,
     joint::{Fastener, Joint, JointUse, Part},
-    linkage::{Point, at_tilt},
-    model::Frame,
+    linkage::{Linkage, Point, at_tilt},
     overlap::Block,
-    piece::Body,
+    panel::PanelPlace,
+    piece::{Body, Stick},
     refusal::Refusal,
 };
 
@@ -50,17 +51,23 @@ pub(super) enum Kind {
 }
 
 /// Every fastener that stands in what it does not hold, each pair of names once with its deepest place.
-pub(super) fn find(frame: &Frame) -> Vec<Refusal> {
-    let mut solids: Vec<Solid> = frame.joints.iter().flat_map(solids_of).collect();
+pub(super) fn find(
+    joints: &[Joint],
+    sticks: &[Stick],
+    panels: &[PanelPlace],
+    linkage: &Linkage,
+    row: &[Setting],
+) -> Vec<Refusal> {
+    let mut solids: Vec<Solid> = joints.iter().flat_map(solids_of).collect();
     let hard = solids.len();
-    let sticks = frame.sticks.iter().enumerate();
-    solids.extend(sticks.flat_map(|(i, stick)| {
+    solids.extend(sticks.iter().enumerate().flat_map(|(i, stick)| {
         Block::walls(stick).map(move |block| Solid::new(block, stick.body, What::Part(Part::Stick(i))))
     }));
-    let panels = frame.panels.iter().enumerate();
+    let panels = panels.iter().enumerate();
     solids.extend(panels.map(|(i, panel)| Solid::new(Block::of_panel(panel), Body::Frame, What::Part(Part::Panel(i)))));
     let mut found = Vec::new();
-    let reached = frame.reached();
+    let mut reached: Vec<(f64, f64)> = row.iter().map(|hole| (hole.reached_deg, hole.offset_mm)).collect();
+    reached.sort_by(|a, b| a.0.total_cmp(&b.0));
     let (Some(first), Some(last)) = (reached.first(), reached.last()) else { return found };
     let steps = ((last.0 - first.0) / SWEEP_STEP_DEG).ceil().max(1.0) as usize;
     let swept: Vec<f64> = (0..=steps).map(|i| first.0 + (last.0 - first.0) * i as f64 / steps as f64).collect();
@@ -72,11 +79,10 @@ pub(super) fn find(frame: &Frame) -> Vec<Refusal> {
             let deepest = match (one.body == other.body, [one.body, other.body].contains(&Body::Stay)) {
                 (true, _) => Some((None, one.block.depth_into(&other.block))),
                 (false, false) => deepest(
-                    swept.iter().map(|tilt_deg| (*tilt_deg, [one, other].map(|s| placed(frame, s, *tilt_deg, 0.0)))),
+                    swept.iter().map(|tilt_deg| (*tilt_deg, [one, other].map(|s| placed(linkage, s, *tilt_deg, 0.0)))),
                 ),
-                (false, true) => deepest(reached.iter().map(|(tilt_deg, hole)| {
-                    let offset_mm = frame.row[*hole].offset_mm;
-                    (*tilt_deg, [one, other].map(|s| placed(frame, s, *tilt_deg, offset_mm)))
+                (false, true) => deepest(reached.iter().map(|(tilt_deg, offset_mm)| {
+                    (*tilt_deg, [one, other].map(|s| placed(linkage, s, *tilt_deg, *offset_mm)))
                 })),
             };
             if let Some((tilt_deg, overlap_mm)) = deepest.filter(|(_, depth)| *depth > TOUCH_MM) {
@@ -134,14 +140,14 @@ fn deepest(at: impl Iterator<Item = (f64, [Block; 2])>) -> Option<(Option<f64>, 
 }
 
 /// Where a solid stands at a tilt, in the axes of the ground; a stay hangs between its frame pin and the hole.
-fn placed(frame: &Frame, solid: &Solid, tilt_deg: f64, offset_mm: f64) -> Block {
+fn placed(linkage: &Linkage, solid: &Solid, tilt_deg: f64, offset_mm: f64) -> Block {
     let tilt = tilt_deg.to_radians();
     match solid.body {
         Body::Ground => solid.block.clone(),
         Body::Frame => solid.block.turned(tilt, [0.0, 0.0]),
         Body::Stay => {
-            let pin: Point = at_tilt(frame.linkage.frame_pin(), tilt);
-            let fixed = frame.linkage.fixed_end(offset_mm);
+            let pin: Point = at_tilt(linkage.frame_pin(), tilt);
+            let fixed = linkage.fixed_end(offset_mm);
             solid.block.turned((fixed[1] - pin[1]).atan2(fixed[0] - pin[0]), pin)
         }
     }

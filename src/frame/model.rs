@@ -2,12 +2,13 @@
 
 use super::{
     clearance::Clearance,
-    foot::Foot,
+    foot::{Foot, StandsOn},
     hole_row::Setting,
     joint::Joint,
     linkage::{Linkage, Point},
+    panel::PanelPlace,
     piece::{Body, HoleUse, Piece, Role, Stick},
-    rectangle::{Bay, BraceShape, PanelPlace, Seams},
+    rectangle::{Bay, BraceShape, Seams},
     stack::{Laid, Layer, Stack},
 };
 use crate::{catalogue::Bolt, quantities::Tape};
@@ -91,41 +92,6 @@ pub enum Chosen {
     Length(f64),
     /// A bolt.
     Bolt(&'static str),
-}
-
-/// What a frame stands on.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum StandsOn {
-    /// Two posts.
-    Posts {
-        /// Posts in slots inside the frame.
-        inside: bool,
-        /// Axle above grade (mm).
-        axle_height_mm: f64,
-        /// Post below grade (mm).
-        embedment_mm: f64,
-        /// Hole in the ground (mm).
-        hole_diameter_mm: f64,
-        /// Post above the axle (mm).
-        above_axle_mm: f64,
-    },
-    /// Two runners.
-    Runners {
-        /// Slope of the runners, rising away from the low edge (deg).
-        slope_deg: f64,
-        /// Fall of the ground along the hinge line, rising to the right (deg).
-        cross_deg: f64,
-        /// Shim under the lower runner that levels the hinge line (mm).
-        shim_mm: f64,
-        /// Hinge above the hole line, square to the runner (mm).
-        hinge_above_mm: f64,
-        /// Hinge above the underside of the runner, square to it (mm).
-        hinge_above_surface_mm: f64,
-        /// Front end of the runner before the foot of the hinge (mm).
-        front_mm: f64,
-        /// On a roof.
-        roof: bool,
-    },
 }
 
 impl Frame {

@@ -1,9 +1,10 @@
 //! Remarks for the builder: nothing here stops a layout, all of it is worth a look.
 
 use super::{
+    foot::StandsOn,
     linkage::at_tilt,
-    model::{Frame, StandsOn},
-    piece::Body,
+    model::Frame,
+    piece::{Body, Role},
 };
 use crate::{
     catalogue::Family,
@@ -167,7 +168,7 @@ fn shrinkage(frame: &Frame, notes: &mut Vec<String>) {
     let wood: f64 = frame
         .sticks
         .iter()
-        .find(|s| matches!(s.role, super::Role::Post | super::Role::Runner))
+        .find(|s| matches!(s.role, Role::Post | Role::Runner))
         .filter(|s| s.section.family == Family::Wood)
         .map_or(0.0, |s| s.section.width_mm + frame.sticks[0].section.width_mm);
     if wood > 0.0 {

@@ -3,8 +3,8 @@
 use super::{
     joint::Plate,
     linkage::Point,
+    panel::PanelPlace,
     piece::{Body, Stick},
-    rectangle::PanelPlace,
     refusal::Refusal,
     vector::{cross, dot, length, plus, scaled},
 };

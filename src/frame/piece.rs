@@ -4,7 +4,7 @@ use super::{
     linkage::Point,
     vector::{cross, dot},
 };
-use crate::catalogue::{Section, Shape};
+use crate::catalogue::{Bolt, Section, Shape};
 
 /// What a piece does.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -137,6 +137,19 @@ pub struct Hole {
     pub bolt_mm: f64,
     /// Tilts it holds (deg); empty but in a row.
     pub tilts_deg: Vec<f64>,
+}
+
+/// A hole on the tape.
+pub(super) fn hole(use_: HoleUse, from_end_mm: f64, gauge_mm: f64, bolt: &Bolt) -> Hole {
+    Hole {
+        use_,
+        exact_from_end_mm: from_end_mm,
+        from_end_mm,
+        gauge_mm,
+        diameter_mm: bolt.hole_mm,
+        bolt_mm: bolt.diameter_mm,
+        tilts_deg: vec![],
+    }
 }
 
 /// What a piece moves with.

@@ -7,9 +7,9 @@ use super::{
     clearance::LEAST_ROOM_MM,
     columns::{Across, Course, Edge, Misfit, Wanted},
     distance,
+    panel::{PanelPlace, panel_bolt},
     piece::{Body, Role, Stick},
     refusal::Refusal,
-    seated::panel_bolt,
 };
 use crate::{
     catalogue::Section,
@@ -20,17 +20,6 @@ use crate::{
 /// Room kept between a corner brace and the back of a panel: thickness of a clip's leg and a little air (mm).
 /// Judgement.
 const CLIP_ROOM_MM: f64 = 6.0;
-
-/// A panel at its place.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct PanelPlace {
-    /// Left and right edge across the frame (mm).
-    pub x_mm: [f64; 2],
-    /// Low and high edge up the slope (mm), u once the frame hangs on its axle.
-    pub u_mm: [f64; 2],
-    /// Back and front of the panel's own frame (mm), w once the frame hangs on its axle.
-    pub w_mm: [f64; 2],
-}
 
 /// An opening between members.
 #[derive(Debug, Clone, Copy, PartialEq)]

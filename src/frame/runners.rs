@@ -11,15 +11,16 @@
 use super::{
     bolted::Bolted,
     distance,
+    foot::StandsOn,
     hole_row::{self, Setting},
     linkage::{Linkage, Point, at_tilt},
-    model::{Chosen, Frame, StandsOn},
-    piece::{Body, HoleUse, Role, Stick},
+    model::{Chosen, Frame},
+    piece::{Body, HoleUse, Role, Stick, hole},
     rectangle::{self, Rectangle},
     refusal::Refusal,
     search::{self, Candidate},
     stack::{Laid, Stack, washer_mm},
-    turning::{self, Placed, Tail, check_edges, fits_middle, given_or, hole, search_step_mm},
+    turning::{self, Placed, Tail, check_edges, fits_middle, given_or, search_step_mm},
     vector::dot,
 };
 use crate::{

@@ -11,15 +11,15 @@
 use super::{
     bolted, distance,
     joint::{Disc, Fastener, FastenerKind, Joint, JointUse, Part, Plate},
+    panel::{PanelPlace, panel_bolt},
     piece::{Body, Role, Stick},
     placing::Placing,
-    rectangle::PanelPlace,
     refusal::Refusal,
     screwed::turned_in,
 };
 use crate::{
-    catalogue::{Bolt, Family, bolt, screw},
-    design::{Design, MountingHoles, Orientation, Seating},
+    catalogue::{Bolt, Family, screw},
+    design::{Design, Orientation, Seating},
     quantities::{MM_PER_INCH, Units, to_mm},
 };
 
@@ -32,18 +32,8 @@ const FILLET_MM: f64 = CLIP_MM;
 /// Legs that clips are cut from (mm); common practice, no source.
 const LEGS_US_MM: [f64; 4] = [1.5 * MM_PER_INCH, 2.0 * MM_PER_INCH, 2.5 * MM_PER_INCH, 3.0 * MM_PER_INCH];
 const LEGS_METRIC_MM: [f64; 4] = [40.0, 50.0, 60.0, 80.0];
-/// Bolts through mounting holes, largest first.
-const PANEL_BOLTS: [&str; 3] = ["M10", "M8", "M6"];
-/// Air round such a bolt (mm). Common practice, no source.
-const AIR_MM: f64 = 0.5;
 /// Thickness of the flange of a panel's own frame that the bolt holds (mm). Common practice, no source.
 const FLANGE_MM: f64 = 2.0;
-
-/// The bolt that a panel's mounting holes take: the largest with a little air.
-pub(super) fn panel_bolt(holes: &MountingHoles) -> Option<&'static Bolt> {
-    let hole_mm = to_mm(holes.diameter);
-    PANEL_BOLTS.into_iter().filter_map(|size| bolt(size).ok()).find(|b| b.diameter_mm + AIR_MM <= hole_mm)
-}
 
 /// Mounting holes of a panel: one near each corner.
 const HOLES: usize = 4;

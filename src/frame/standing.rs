@@ -1,9 +1,10 @@
 //! How a frame stands, as later rooms ask for it: none of them needs to know which kind of support does it.
 
 use super::{
-    foot, fouling,
+    foot::{self, StandsOn},
+    fouling,
     joint::JointUse,
-    model::{Frame, StandsOn},
+    model::Frame,
     piece::{self, HoleUse, Stick},
     placing::Placing,
     refusal::Refusal,
@@ -116,6 +117,11 @@ impl Frame {
         Ok(())
     }
 
+    /// Fasteners that stand in what they do not hold, at the tilts really reached and between them.
+    pub(super) fn fouls(&self) -> Vec<Refusal> {
+        fouling::find(&self.joints, &self.sticks, &self.panels, &self.linkage, &self.row)
+    }
+
     /// Takes over from a design what the layout only carries along: its screws, the hole in the ground and what holds the
     /// feet.
     ///
@@ -129,7 +135,7 @@ impl Frame {
         self.screw(design)?;
         self.feet = foot::stand(design, self.stands_on, self.tape, &mut self.sticks);
         (self.pieces, self.piece_of) = piece::gather(&self.sticks);
-        let refusals = fouling::find(self);
+        let refusals = self.fouls();
         if refusals.is_empty() { Ok(()) } else { Err(refusals) }
     }
 }

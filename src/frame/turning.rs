@@ -3,15 +3,17 @@
 use super::{
     bolted::{self, Bolted},
     clearance::{self, Scene, Solid},
-    distance, foot, fouling,
+    distance,
+    foot::{self, StandsOn},
     hole_row::Setting,
     linkage::{Linkage, Point, at_tilt},
-    model::{Chosen, Frame, StandsOn},
+    model::{Chosen, Frame},
     overlap::{self, Block},
-    piece::{self, Body, Hole, HoleUse, Role, Stick},
-    rectangle::Rectangle,
+    panel::PanelPlace,
+    piece::{self, Body, Hole, HoleUse, Role, Stick, hole},
+    rectangle::{Bay, Rectangle},
     refusal::Refusal,
-    stack::Stack,
+    stack::{Stack, washer_mm},
 };
 use crate::{
     catalogue::{Bolt, Section, Shape, bolt, bolt_length},
@@ -65,19 +67,6 @@ pub(super) fn thin_pin_cost_mm(pins: &[&'static Bolt], pin: &Bolt) -> f64 {
 /// Step of the layout search: quarter inches would be finer than anyone cares (mm).
 pub(super) fn search_step_mm(tape: Tape) -> f64 {
     (25.0 / tape.mark_mm()).round() * tape.mark_mm()
-}
-
-/// A hole on the tape.
-pub(super) fn hole(use_: HoleUse, from_end_mm: f64, gauge_mm: f64, bolt: &Bolt) -> Hole {
-    Hole {
-        use_,
-        exact_from_end_mm: from_end_mm,
-        from_end_mm,
-        gauge_mm,
-        diameter_mm: bolt.hole_mm,
-        bolt_mm: bolt.diameter_mm,
-        tilts_deg: vec![],
-    }
 }
 
 /// The holes of the row, for the piece that carries it.
@@ -171,8 +160,8 @@ pub(super) fn beside_sticks(rectangle: &Rectangle, at: Point, bolt: &Bolt, step_
 /// Every stack must find its bolt.
 pub(super) fn check_bolts(refusals: &mut Vec<Refusal>, stacks: &[Stack]) {
     for stack in stacks.iter().filter(|s| !s.lag) {
-        let washer_mm = super::stack::washer_mm(stack.bolt);
-        if let Err(none) = bolt_length(stack.bolt, stack.grip_mm(), stack.washers() as u32, washer_mm) {
+        let found = bolt_length(stack.bolt, stack.grip_mm(), stack.washers() as u32, washer_mm(stack.bolt));
+        if let Err(none) = found {
             refusals.push(Refusal::NoBoltLongEnough {
                 what: stack.use_.word(),
                 needed_mm: none.needed_mm,
@@ -219,9 +208,9 @@ impl Placed<'_> {
             .rectangle
             .panels
             .iter()
-            .map(|p| super::PanelPlace { x_mm: p.x_mm, u_mm: move_u(p.u_mm), w_mm: p.w_mm.map(|w| w - n) })
+            .map(|p| PanelPlace { x_mm: p.x_mm, u_mm: move_u(p.u_mm), w_mm: p.w_mm.map(|w| w - n) })
             .collect();
-        let bays = self.rectangle.bays.iter().map(|b| super::Bay { x_mm: b.x_mm, u_mm: move_u(b.u_mm) }).collect();
+        let bays = self.rectangle.bays.iter().map(|b| Bay { x_mm: b.x_mm, u_mm: move_u(b.u_mm) }).collect();
         let stacks = bolted::stacks(&self.bolts);
         check_bolts(&mut self.refusals, &stacks);
         self.refusals.append(&mut overlap::find(&sticks, &panels));
@@ -279,7 +268,7 @@ impl Placed<'_> {
         frame.pitch_mm = frame.tape.at_least_mm(right - left + frame.gap_mm);
         let (clearances, fouls) = sweep(&frame, self.low_edge_mm);
         frame.clearances = clearances;
-        let refusals = if fouls.is_empty() { fouling::find(&frame) } else { fouls };
+        let refusals = if fouls.is_empty() { frame.fouls() } else { fouls };
         if refusals.is_empty() { Ok(frame) } else { Err(refusals) }
     }
 }
