@@ -179,11 +179,13 @@ impl Text {
             Anchor::Middle => 0.5 * length,
             Anchor::End => length,
         };
-        let start = self.at.towards(self.rotation_deg + 180.0, back + around);
-        let end = start.towards(self.rotation_deg, length + 2.0 * around);
-        let (up, down) = (self.rotation_deg + 90.0, self.rotation_deg - 90.0);
+        // Along the line of the text, and up from it. Labels ask for thousands of rooms: one sine serves all corners.
+        let along = Point::new(0.0, 0.0).towards(self.rotation_deg, 1.0);
+        let up = Point::new(along.y, -along.x);
+        let at = |far: f64, high: f64| self.at.moved(along.x * far + up.x * high, along.y * far + up.y * high);
+        let (start, end) = (-back - around, length - back + around);
         let (above, below) = (self.size.above() + around, self.size.below() + around);
-        [start.towards(down, below), end.towards(down, below), end.towards(up, above), start.towards(up, above)]
+        [at(start, -below), at(end, -below), at(end, above), at(start, above)]
     }
 
     /// Upright box around the room taken.

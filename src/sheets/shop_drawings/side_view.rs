@@ -430,7 +430,11 @@ fn lies_on(text: &Text, outline: &[Point]) -> bool {
 /// Whether a point lies inside a convex outline, or within a hair of it.
 fn is_inside(point: Point, outline: &[Point]) -> bool {
     const HAIR: f64 = 0.4;
-    let Some(centre) = Rect::around(outline.iter().copied()).map(Rect::centre) else { return false };
+    let Some(room) = Rect::around(outline.iter().copied()) else { return false };
+    if !room.inset(-HAIR).holds(Rect::between(point, point)) {
+        return false;
+    }
+    let centre = room.centre();
     outline.iter().zip(outline.iter().cycle().skip(1)).all(|(a, b)| {
         let length = a.distance(*b);
         let side = |p: Point| ((b.x - a.x) * (p.y - a.y) - (b.y - a.y) * (p.x - a.x)) / length.max(f64::MIN_POSITIVE);
