@@ -1,7 +1,7 @@
 //! Comes in: forces, sections and fasteners. Goes out: utilisations, each with its equation and its source, document by
 //! document. This room never chooses what is looked at, and never prints.
 //!
-//! Checks ask a [`Code`] in N and mm. Every equation behind it is a function generic over
+//! Checks ask a `Code` in N and mm. Every equation behind it is a function generic over
 //! [`Trace`](crate::catalogue::Trace), in the units its standard prints it in; the unit stands at the end of each name.
 //! Outside its published range it gives a [`Refusal`], never a number.
 
