@@ -38,6 +38,7 @@ pub use place::Places;
 pub use prices::{Currency, Goods, PricedGoods};
 pub(crate) use read::not_too_large;
 pub use read::{file_text, nearest, read_yaml};
+pub(crate) use resolve::CLIP_MM;
 pub use resolve::SAME_TILT_DEG;
 pub use words::{Ground, Orientation, Placement};
 pub use written_basis::{WrittenBasis, WrittenPanelLoad, WrittenSnow};

@@ -349,15 +349,7 @@ impl Job<'_> {
                 });
             }
         }
-        let stay = self.design.support.stay.section;
-        turning::check_leg(
-            refusals,
-            "support.stay.section",
-            "stay",
-            stay,
-            self.tape.nearest_mm(distance::gauge_mm(stay)),
-            pin,
-        );
+        turning::check_stay_leg(refusals, self.design.support.stay.section, self.tape, pin);
         let needed_mm = distance::end_mm(carrier, pin);
         if pin_end < needed_mm - 1e-6 {
             refusals.push(Refusal::OutsidePiece {

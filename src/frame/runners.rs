@@ -467,15 +467,7 @@ impl Job<'_> {
         );
         check_edges(refusals, "support.stay.pin_behind", "stile", stile, pin_gauge, pin);
         check_edges(refusals, "support.pin", "runner", self.runner(), self.hole_line_gauge(choice.pin), pin);
-        let stay = self.design.support.stay.section;
-        turning::check_leg(
-            refusals,
-            "support.stay.section",
-            "stay",
-            stay,
-            self.tape.nearest_mm(distance::gauge_mm(stay)),
-            pin,
-        );
+        turning::check_stay_leg(refusals, self.design.support.stay.section, self.tape, pin);
         let needed_mm = distance::reversing_edge_mm(stile, bolt);
         if hinge_end < needed_mm - 1e-6 {
             refusals.push(Refusal::OutsidePiece {

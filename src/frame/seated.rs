@@ -19,12 +19,10 @@ use super::{
 };
 use crate::{
     catalogue::{Bolt, Family, screw},
-    design::{Design, Orientation, Seating},
+    design::{CLIP_MM, Design, Orientation, Seating},
     quantities::{MM_PER_INCH, Units, to_mm},
 };
 
-/// Thickness of a clip: 1/8 in, 3 mm; common practice, no source.
-const CLIP_MM: f64 = 3.175;
 /// Screws of a clip where the design names none: size, length (mm), count; common practice, no source.
 const CLIP_SCREWS: (&str, f64, usize) = ("#12", 1.5 * MM_PER_INCH, 2);
 /// Room of the fillet in the heel of a clip beyond its thickness (mm): as large as the thickness. Judgement.

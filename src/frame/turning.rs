@@ -102,7 +102,7 @@ pub(super) fn check_edges(
 }
 
 /// On the leg or web of an open piece, head, nut and washers must lie flat beside heel and fillets, and leave the toe its edge.
-pub(super) fn check_leg(
+fn check_leg(
     refusals: &mut Vec<Refusal>,
     field: &'static str,
     what: &str,
@@ -118,6 +118,12 @@ pub(super) fn check_leg(
         let what = what.to_string();
         refusals.push(Refusal::LegTooSmall { field, what, section, bolt: bolt.name, found_mm, needed_mm, smallest });
     }
+}
+
+/// A stay is drilled on its gauge line.
+pub(super) fn check_stay_leg(refusals: &mut Vec<Refusal>, stay: &'static Section, tape: Tape, pin: &'static Bolt) {
+    let gauge_mm = tape.nearest_mm(distance::gauge_mm(stay));
+    check_leg(refusals, "support.stay.section", "stay", stay, gauge_mm, pin);
 }
 
 /// An angle has its heel on the gauge face only, a channel a flange on both sides.

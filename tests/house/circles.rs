@@ -1,9 +1,7 @@
 //! No file of a room needs another that needs it back: each can be read before those that use it.
 
-use std::{
-    collections::{BTreeMap, BTreeSet},
-    path::{Path, PathBuf},
-};
+use crate::sources::{named, sources};
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Circles that are left, each by its files. None may be added, and none may grow.
 const LATE: [&[&str]; 6] = [
@@ -16,49 +14,6 @@ const LATE: [&[&str]; 6] = [
 ];
 
 type Files = BTreeMap<String, String>;
-
-fn sources(root: &Path, folder: &Path, found: &mut Files) {
-    for entry in std::fs::read_dir(folder).expect("a folder of sources") {
-        let path: PathBuf = entry.expect("an entry").path();
-        if path.is_dir() {
-            sources(root, &path, found);
-        } else if path.extension().is_some_and(|e| e == "rs") {
-            let name = path.strip_prefix(root).expect("below src").with_extension("").display().to_string();
-            let text = std::fs::read_to_string(&path).expect("a source is text");
-            let (text, _) = text.split_once("#[cfg(test)]\nmod ").unwrap_or((&text, ""));
-            let code = text.lines().map(|line| line.split_once("//").map_or(line, |(code, _)| code));
-            found.insert(name, code.collect::<Vec<_>>().join("\n"));
-        }
-    }
-}
-
-/// Every first name after a prefix, also inside braces: `super::{a::b, c}` names a and c.
-fn named<'a>(text: &'a str, prefix: &str) -> Vec<&'a str> {
-    let name = |text: &'a str| text.split(|c: char| !(c.is_alphanumeric() || c == '_')).next().unwrap_or("");
-    let mut found = Vec::new();
-    for (at, _) in text.match_indices(prefix) {
-        let rest = &text[at + prefix.len()..];
-        let Some(inside) = rest.strip_prefix('{') else {
-            found.push(name(rest));
-            continue;
-        };
-        let (mut depth, mut start) = (0, true);
-        for (i, c) in inside.char_indices() {
-            match c {
-                '{' => depth += 1,
-                '}' if depth == 0 => break,
-                '}' => depth -= 1,
-                ',' if depth == 0 => start = true,
-                c if depth == 0 && start && !c.is_whitespace() => {
-                    found.push(name(&inside[i..]));
-                    start = false;
-                }
-                _ => {}
-            }
-        }
-    }
-    found
-}
 
 /// The files that each file names, `mod.rs` left out: it gathers what it holds.
 fn needs(files: &Files) -> BTreeMap<&str, BTreeSet<&str>> {
@@ -105,10 +60,8 @@ fn a_circle_is_found() {
 
 #[test]
 fn no_files_of_a_room_need_each_other() {
-    let src = Path::new(env!("CARGO_MANIFEST_DIR")).join("src");
-    let mut files = Files::new();
-    sources(&src, &src, &mut files);
-    assert!(files.len() > 50, "the sources were found");
+    let files: Files =
+        sources().into_iter().map(|(path, text)| (path.trim_end_matches(".rs").to_string(), text)).collect();
     let needs = needs(&files);
     let late = |name: &str, other: &str| LATE.iter().any(|circle| circle.contains(&name) && circle.contains(&other));
     let mut wrong = Vec::new();

@@ -1,37 +1,11 @@
 //! The table of clauses in DEVELOPERS.md is true, and no equation is called by its own tests alone.
 
+use crate::sources::{root, sources};
 use std::{
     collections::{BTreeMap, BTreeSet},
-    path::{Path, PathBuf},
+    path::Path,
 };
 use tiltwright::checks::verify::Kind;
-
-fn root() -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).to_path_buf()
-}
-
-/// The sources of a folder below `src` without their tests and comments, by path.
-fn code(folder: &Path, found: &mut BTreeMap<String, String>) {
-    for entry in std::fs::read_dir(folder).expect("a folder of sources") {
-        let path = entry.expect("an entry").path();
-        if path.is_dir() {
-            code(&path, found);
-        } else if path.extension().is_some_and(|e| e == "rs") {
-            let text = std::fs::read_to_string(&path).expect("a source is text");
-            let (text, _) = text.split_once("#[cfg(test)]\nmod ").unwrap_or((&text, ""));
-            let lines = text.lines().map(|line| line.split_once("//").map_or(line, |(code, _)| code));
-            let within = path.strip_prefix(root().join("src")).expect("below src").display().to_string();
-            found.insert(within, lines.collect::<Vec<_>>().join("\n"));
-        }
-    }
-}
-
-pub(crate) fn sources() -> BTreeMap<String, String> {
-    let mut found = BTreeMap::new();
-    code(&root().join("src"), &mut found);
-    assert!(found.len() > 50, "the sources were found");
-    found
-}
 
 fn is_word(c: char) -> bool {
     c.is_alphanumeric() || c == '_'

@@ -1,6 +1,6 @@
 //! Checks ask a code, and name none; what no code answers is absent.
 
-use crate::clauses::sources;
+use crate::sources::sources;
 use tiltwright::{
     checks::verify::{State, verify},
     design::{self, Tilts},

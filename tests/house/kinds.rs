@@ -1,28 +1,10 @@
 //! Kinds of support are named where they are laid out: every later room walks parts, joints and feet.
 
-use std::{
-    collections::BTreeMap,
-    path::{Path, PathBuf},
-};
+use crate::sources::whole_sources;
+use std::collections::BTreeMap;
 
 /// What may name a kind: the design that asks for one, and the frame that lays it out.
 const MAY_NAME: [&str; 2] = ["design/", "frame/"];
-
-fn src() -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).join("src")
-}
-
-fn sources(folder: &Path, found: &mut BTreeMap<String, String>) {
-    for entry in std::fs::read_dir(folder).expect("a folder of sources") {
-        let path = entry.expect("an entry").path();
-        if path.is_dir() {
-            sources(&path, found);
-        } else if path.extension().is_some_and(|e| e == "rs") {
-            let within = path.strip_prefix(src()).expect("below src").display().to_string();
-            found.insert(within, std::fs::read_to_string(&path).expect("a source is text"));
-        }
-    }
-}
 
 /// Identifiers of a source without comments and strings.
 fn identifiers(text: &str) -> Vec<String> {
@@ -61,9 +43,7 @@ fn identifiers_leave_out_words_for_readers() {
 
 #[test]
 fn no_later_room_names_a_kind_of_support() {
-    let mut all = BTreeMap::new();
-    sources(&src(), &mut all);
-    assert!(all.len() > 50, "the sources were found");
+    let all = whole_sources();
     let kinds = kinds(&all);
     assert!(kinds.len() >= 2, "{kinds:?}");
     let own = ["Base".to_string(), "StandsOn".to_string()];

@@ -8,4 +8,5 @@ mod kinds;
 mod readme;
 mod rooms;
 mod sample;
+mod sources;
 mod tables;

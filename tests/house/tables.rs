@@ -1,6 +1,6 @@
 //! Words and tables go through one tree: no file but its writers sets a cell.
 
-use crate::clauses::sources;
+use crate::sources::sources;
 
 /// What only a writer does, the one file that may, and why anybody else would.
 const WRITERS: [(&str, &str); 4] = [

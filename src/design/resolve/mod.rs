@@ -9,6 +9,8 @@ mod shop;
 mod support;
 mod together;
 
+pub(crate) use together::CLIP_MM;
+
 use super::{
     Fault, Places, WrittenBasis,
     fields::Kind,

@@ -13,8 +13,8 @@ use crate::{
 /// Concrete round the corners of a post (mm): enough to be tamped round it and not to break off. Common practice, no source.
 const COVER_MM: f64 = 2.0 * MM_PER_INCH;
 
-/// Leg of a clip that a screw passes (mm): 1/8 in. Common practice, no source.
-const CLIP_LEG_MM: f64 = MM_PER_INCH / 8.0;
+/// Thickness of a clip (mm): 1/8 in. Common practice, no source.
+pub(crate) const CLIP_MM: f64 = MM_PER_INCH / 8.0;
 
 /// The post from corner to corner, and its cover (mm).
 fn needed_hole_mm(post: &Section) -> f64 {
@@ -76,7 +76,7 @@ impl Judge<'_> {
         let thinnest = |of: fn(&Section) -> f64| members.iter().map(|m| of(m)).fold(f64::INFINITY, f64::min);
         let (width_mm, depth_mm) = (thinnest(|m| m.width_mm), thinnest(|m| m.depth_mm));
         let clip_mm = if matches!(frame.seating, Seating::Inset { .. }) { width_mm } else { depth_mm };
-        self.refuse_long("joints.clip", joints.clip, CLIP_LEG_MM + clip_mm, "a clip and the member behind it");
+        self.refuse_long("joints.clip", joints.clip, CLIP_MM + clip_mm, "a clip and the member behind it");
         if let Some(brace) = frame.brace.filter(|brace| brace.section.family == Family::Wood) {
             let (through_mm, what) = (brace.section.width_mm + width_mm, "a corner brace and the member behind it");
             self.refuse_long("joints.brace", joints.brace, through_mm, what);
